@@ -1,0 +1,19 @@
+package domain
+
+import "encoding/json"
+
+// Assembly is what one recipe built: a wall, a mezzanine floor, a ceiling, a door set. Params are the recipe's
+// parameters as they were given, so that it can be amended or described again for the next premises.
+type Assembly struct {
+	Code       string          `json:"code"`
+	Name       string          `json:"name"`
+	Recipe     string          `json:"recipe,omitempty" jsonschema_description:"stud-wall, lining, mezzanine, ceiling, door-set, trim, insulation, seal, service-run; empty for loose pieces"`
+	Params     json.RawMessage `json:"params,omitempty" jsonschema:"type=object" jsonschema_description:"the recipe's parameters; see the schema of that recipe"`
+	Zone       string          `json:"zone,omitempty"`
+	Builder    string          `json:"builder,omitempty"`
+	BuiltOrder int             `json:"built_order,omitempty" jsonschema:"minimum=0"`
+	Licensed   string          `json:"licensed,omitempty" jsonschema_description:"item of the licence that allows it; empty is not licensed"`
+	Owner      Owner           `json:"owner,omitempty" jsonschema:"enum=tenant,enum=landlord,enum=hired"`
+	Note       string          `json:"note,omitempty"`
+	Version    int             `json:"version,omitempty" jsonschema:"minimum=0"`
+}

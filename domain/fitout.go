@@ -1,0 +1,104 @@
+package domain
+
+// FirmID and FitOutID are the database's keys. A register read from a file has neither.
+type (
+	FirmID   int64
+	FitOutID int64
+)
+
+// FitOut is one tenant's works in one premises: the unit of everything else.
+type FitOut struct {
+	ID       FitOutID `json:"-"`
+	Code     string   `json:"code" jsonschema_description:"short code of the fit-out"`
+	Name     string   `json:"name"`
+	Premises Premises `json:"premises"`
+	Tenant   string   `json:"tenant,omitempty"`
+	Landlord string   `json:"landlord,omitempty"`
+	Firm     string   `json:"firm,omitempty" jsonschema_description:"the contractor"`
+	Currency string   `json:"currency" jsonschema:"pattern=^[A-Z]{3}$" jsonschema_description:"ISO 4217 code"`
+	Calendar Calendar `json:"calendar,omitzero"`
+	Crew     Crew     `json:"crew,omitzero"`
+	Tenancy  Tenancy  `json:"tenancy,omitzero"`
+	Exits    []Exit   `json:"exits,omitempty" jsonschema_description:"openings that a piece must pass to leave"`
+	Version  int      `json:"version,omitempty" jsonschema:"minimum=0"`
+}
+
+// Premises is the landlord's unit.
+type Premises struct {
+	Address   string `json:"address,omitempty"`
+	BuiltYear int    `json:"built_year,omitempty" jsonschema:"minimum=0,maximum=3000" jsonschema_description:"0 where nobody knows: asbestos is then possible"`
+	Survey    string `json:"asbestos_survey,omitempty" jsonschema_description:"reference of the refurbishment and demolition survey seen"`
+}
+
+// Calendar is when work is done.
+type Calendar struct {
+	Region      string   `json:"region,omitempty" jsonschema_description:"whose public holidays: GB-ENG, GB-SCT, IE, DE, ..."`
+	WorkingDays []string `json:"working_days,omitempty" jsonschema_description:"mon, tue, ...; empty is mon to fri"`
+	StartsAt    string   `json:"starts_at,omitempty" jsonschema:"pattern=^([01][0-9]|2[0-3]):[0-5][0-9]$"`
+	DayMinutes  int      `json:"day_minutes,omitempty" jsonschema:"minimum=0,maximum=1440" jsonschema_description:"working minutes in a day, breaks taken off; 0 reads as 450"`
+}
+
+// MinutesADay is the working day, 450 minutes where nothing is said.
+func (c Calendar) MinutesADay() int {
+	if c.DayMinutes == 0 {
+		return 450
+	}
+	return c.DayMinutes
+}
+
+// Crew is who does the strip-out.
+type Crew struct {
+	People int      `json:"people,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"0 reads as 2"`
+	Access []string `json:"access,omitempty" jsonschema_description:"access equipment there is: steps, tower, board-lifter"`
+}
+
+// Size is how many people there are, two where nothing is said.
+func (c Crew) Size() int {
+	if c.People == 0 {
+		return 2
+	}
+	return c.People
+}
+
+// Tenancy is what the lease and the licence say. Dates are ISO 8601, "" where there is none.
+type Tenancy struct {
+	Start          string `json:"start,omitempty" jsonschema:"format=date"`
+	BreakDate      string `json:"break_date,omitempty" jsonschema:"format=date"`
+	BreakVacant    bool   `json:"break_needs_vacant_possession,omitempty"`
+	Expiry         string `json:"expiry,omitempty" jsonschema:"format=date"`
+	NoticeMonths   int    `json:"notice_months,omitempty" jsonschema:"minimum=0,maximum=120"`
+	Licence        string `json:"licence,omitempty" jsonschema_description:"reference of the licence to alter"`
+	LicenceDate    string `json:"licence_date,omitempty" jsonschema:"format=date"`
+	Clause         string `json:"reinstatement_clause,omitempty"`
+	Standard       string `json:"reinstatement_standard,omitempty" jsonschema_description:"what the clause asks for, in its own words or a summary"`
+	LeaveByConsent string `json:"leave_by_consent,omitempty" jsonschema_description:"what the landlord has agreed in writing may stay"`
+}
+
+// Exit is an opening that a piece must pass to leave.
+type Exit struct {
+	Code     string `json:"code"`
+	Name     string `json:"name"`
+	WidthMm  int    `json:"width_mm" jsonschema:"minimum=1,maximum=100000"`
+	HeightMm int    `json:"height_mm" jsonschema:"minimum=1,maximum=100000"`
+	ReachMm  int    `json:"reach_mm,omitempty" jsonschema:"minimum=0,maximum=1000000" jsonschema_description:"longest piece that can be turned into it; 0 is no limit"`
+}
+
+// Zone is a room or area.
+type Zone struct {
+	Code     string  `json:"code"`
+	Name     string  `json:"name"`
+	Outline  []Point `json:"outline,omitempty" jsonschema_description:"corners on plan, at floor level"`
+	LevelMm  int     `json:"level_mm,omitempty" jsonschema_description:"floor level people stand on"`
+	Capacity int     `json:"capacity,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"people who can work in it at once; 0 is no limit"`
+	Version  int     `json:"version,omitempty" jsonschema:"minimum=0"`
+}
+
+// Price is one figure of the firm's own price list. There are no default prices: a cost without its price says
+// "no rate" and gives no total.
+type Price struct {
+	Key    string `json:"key" jsonschema_description:"what it prices: labour-hour, repair:<slug>, material:<code>, fixing:<type>, waste:<code>, prelim:<name>"`
+	Amount int64  `json:"amount_minor" jsonschema:"minimum=0,maximum=1000000000" jsonschema_description:"in minor units of the fit-out's currency"`
+	Unit   string `json:"unit" jsonschema_description:"hour, hole, m, m2, kg, piece, item"`
+	Since  string `json:"since,omitempty" jsonschema:"format=date"`
+	Note   string `json:"note,omitempty"`
+}

@@ -1,0 +1,115 @@
+package domain
+
+import "cmp"
+
+// Register is everything known about one fit-out, read-only while a planner runs. Slices are in order of code
+// within the database and in the order given within a file; planners do not depend on either.
+type Register struct {
+	FitOut     FitOut
+	Zones      []Zone
+	Hosts      []HostSurface
+	Assemblies []Assembly
+	Elements   []Element
+	Fixings    []Fixing
+	Holes      []Hole
+	Relations  []Relation
+	Prices     []Price
+	Catalogue  *Catalogue // the trade's tables with the firm's own work rates; never nil
+}
+
+// Index finds records by code. It is built once for a register and holds for as long as nothing changes it.
+type Index struct {
+	Hosts      map[string]int
+	Assemblies map[string]int
+	Elements   map[string]int
+	Fixings    map[string]int
+	Holes      map[string]int
+	Zones      map[string]int
+}
+
+// Index maps every code to its place in the register's slices.
+func (r *Register) Index() *Index {
+	return &Index{
+		Hosts:      places(r.Hosts, func(h HostSurface) string { return h.Code }),
+		Assemblies: places(r.Assemblies, func(a Assembly) string { return a.Code }),
+		Elements:   places(r.Elements, func(e Element) string { return e.Code }),
+		Fixings:    places(r.Fixings, func(f Fixing) string { return f.Code }),
+		Holes:      places(r.Holes, func(h Hole) string { return h.Code }),
+		Zones:      places(r.Zones, func(z Zone) string { return z.Code }),
+	}
+}
+
+func places[T any](records []T, code func(T) string) map[string]int {
+	m := make(map[string]int, len(records))
+	for i, r := range records {
+		m[code(r)] = i
+	}
+	return m
+}
+
+// LastBuilt is the highest build order in the register, 0 when nothing is built.
+func (r *Register) LastBuilt() int {
+	last := 0
+	for _, e := range r.Elements {
+		last = max(last, e.BuiltOrder)
+	}
+	for _, f := range r.Fixings {
+		last = max(last, f.BuiltOrder)
+	}
+	return last
+}
+
+// PriceOf is the newest price for a key, by its date and then by its place in the list.
+func (r *Register) PriceOf(key string) (Price, bool) {
+	var found Price
+	ok := false
+	for _, p := range r.Prices {
+		if p.Key == key && (!ok || cmp.Compare(p.Since, found.Since) >= 0) {
+			found, ok = p, true
+		}
+	}
+	return found, ok
+}
+
+// Records are parts of a register: what a recipe makes, what a change adds.
+type Records struct {
+	Zones      []Zone        `json:"zones,omitempty"`
+	Hosts      []HostSurface `json:"hosts,omitempty"`
+	Assemblies []Assembly    `json:"assemblies,omitempty"`
+	Elements   []Element     `json:"elements,omitempty"`
+	Fixings    []Fixing      `json:"fixings,omitempty"`
+	Holes      []Hole        `json:"holes,omitempty"`
+	Relations  []Relation    `json:"relations,omitempty"`
+	Prices     []Price       `json:"prices,omitempty"`
+}
+
+// Append puts more behind r.
+func (r *Records) Append(more Records) {
+	r.Zones = append(r.Zones, more.Zones...)
+	r.Hosts = append(r.Hosts, more.Hosts...)
+	r.Assemblies = append(r.Assemblies, more.Assemblies...)
+	r.Elements = append(r.Elements, more.Elements...)
+	r.Fixings = append(r.Fixings, more.Fixings...)
+	r.Holes = append(r.Holes, more.Holes...)
+	r.Relations = append(r.Relations, more.Relations...)
+	r.Prices = append(r.Prices, more.Prices...)
+}
+
+// With is a new register with more records behind those of r; r itself is not touched.
+func (r *Register) With(more Records) *Register {
+	out := *r
+	out.Zones = join(r.Zones, more.Zones)
+	out.Hosts = join(r.Hosts, more.Hosts)
+	out.Assemblies = join(r.Assemblies, more.Assemblies)
+	out.Elements = join(r.Elements, more.Elements)
+	out.Fixings = join(r.Fixings, more.Fixings)
+	out.Holes = join(r.Holes, more.Holes)
+	out.Relations = join(r.Relations, more.Relations)
+	out.Prices = join(r.Prices, more.Prices)
+	return &out
+}
+
+func join[T any](a, b []T) []T {
+	out := make([]T, 0, len(a)+len(b))
+	return append(append(out, a...), b...)
+}
