@@ -1,0 +1,198 @@
+package release
+
+import (
+	"cmp"
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/space"
+)
+
+// touchMm is how far apart two faces may be and still touch; filmMm is how much two boxes may share and still
+// only touch (a cut on the rake, a board pressed home).
+const (
+	touchMm = 3
+	filmMm  = 2
+)
+
+// readBearings finds what a piece rests on where no fixing and no relation says what carries it. Direction is
+// carrying, not touch: A bears on B only if B reaches a host without A, which holds here because lower pieces
+// are settled first and A is not yet grounded.
+func (b *builder) readBearings() {
+	b.ground()
+	for _, n := range b.loosePieces() {
+		if b.grounded[n] {
+			continue
+		}
+		for _, e := range b.Nodes[n].Elements {
+			b.bearsOnHost(n, e)
+			b.bearsOnPiece(n, e)
+		}
+		if b.grounded[n] {
+			b.spread(n)
+		}
+	}
+	for n := range b.Nodes {
+		if b.Nodes[n].Kind == Piece && !b.grounded[n] {
+			b.Unsupported = append(b.Unsupported, int32(n))
+		}
+	}
+}
+
+// ground marks every piece that reaches a host by fixings and relations.
+func (b *builder) ground() {
+	b.grounded = make([]bool, len(b.Nodes))
+	for n := range b.Nodes {
+		if b.Nodes[n].Kind == Piece && b.standsByItself(int32(n)) {
+			b.grounded[n] = true
+		}
+	}
+	for i := range b.Register.Relations {
+		rel := &b.Register.Relations[i]
+		if from := b.inPlace(rel.From); rel.Kind == domain.BearsOn && !rel.Struck && from >= 0 && b.PieceOf[from] >= 0 {
+			if _, host := b.index.Hosts[rel.To]; host || b.isLandlords(b.inPlace(rel.To)) {
+				b.grounded[b.PieceOf[from]] = true
+			}
+		}
+	}
+	b.carried = b.carriedBy()
+	for n, g := range slices.Clone(b.grounded) {
+		if g {
+			b.spread(int32(n))
+		}
+	}
+}
+
+// standsByItself reports whether a fixing holds the piece to a host or to something of the landlord's.
+func (b *builder) standsByItself(n int32) bool {
+	for _, f := range b.Nodes[n].Fixings {
+		if b.intoHost[f] >= 0 || b.isLandlords(b.into[f]) {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *builder) isLandlords(element int32) bool { return element >= 0 && b.PieceOf[element] < 0 }
+
+// lists is a list of nodes per node, laid end to end.
+type lists struct{ first, items []int32 }
+
+func (l lists) of(n int32) []int32 { return l.items[l.first[n]:l.first[n+1]] }
+
+// carriedBy lists for each piece what it carries.
+func (b *builder) carriedBy() lists {
+	l := lists{first: make([]int32, len(b.Nodes)+1)}
+	for _, a := range b.Arcs {
+		if a.Reason == Carried {
+			l.first[a.After+1]++
+		}
+	}
+	for i := 1; i < len(l.first); i++ {
+		l.first[i] += l.first[i-1]
+	}
+	l.items = make([]int32, l.first[len(l.first)-1])
+	next := slices.Clone(l.first)
+	for _, a := range b.Arcs {
+		if a.Reason == Carried {
+			l.items[next[a.After]] = a.Before
+			next[a.After]++
+		}
+	}
+	return l
+}
+
+// spread grounds all that a grounded piece carries by fixings and relations, and what that carries in turn.
+func (b *builder) spread(n int32) {
+	queue := []int32{n}
+	for len(queue) > 0 {
+		n, queue = queue[len(queue)-1], queue[:len(queue)-1]
+		for _, up := range b.carried.of(n) {
+			if !b.grounded[up] {
+				b.grounded[up] = true
+				queue = append(queue, up)
+			}
+		}
+	}
+}
+
+// loosePieces lists the pieces that nothing says what carries, lowest first, then by code.
+func (b *builder) loosePieces() []int32 {
+	said := make([]bool, len(b.Nodes))
+	for _, a := range b.Arcs {
+		if a.Reason == Carried {
+			said[a.Before] = true
+		}
+	}
+	type loose struct {
+		node int32
+		z    float64
+	}
+	var out []loose
+	for n := range b.Nodes {
+		if b.Nodes[n].Kind != Piece || said[n] || b.grounded[n] {
+			continue
+		}
+		z := 0.0
+		for k, e := range b.Nodes[n].Elements {
+			lo, _ := b.Register.Elements[e].Box().Bounds()
+			if k == 0 || lo.Z < z {
+				z = lo.Z
+			}
+		}
+		out = append(out, loose{int32(n), z})
+	}
+	slices.SortFunc(out, func(x, y loose) int {
+		return cmp.Or(cmp.Compare(x.z, y.z), cmp.Compare(b.Nodes[x.node].Code, b.Nodes[y.node].Code))
+	})
+	nodes := make([]int32, len(out))
+	for i, l := range out {
+		nodes[i] = l.node
+	}
+	return nodes
+}
+
+// bearsOnHost grounds a piece one of whose corners stands on a host surface that faces up.
+func (b *builder) bearsOnHost(n, element int32) {
+	box := b.Register.Elements[element].Box()
+	lo, hi := box.Bounds()
+	lo.Z -= touchMm
+	hi.Z = lo.Z + 2*touchMm
+	b.walls.Each(lo, hi, func(h int) {
+		host := &b.Register.Hosts[h]
+		if host.Normal().Z < 0.7 || b.denied[[2]string{b.Register.Elements[element].Code, host.Code}] {
+			return
+		}
+		for _, c := range box.Corners() {
+			u, v, out := host.Local(c)
+			if out <= touchMm && out >= -touchMm && u >= -touchMm && v >= -touchMm && u <= float64(host.UMm)+touchMm && v <= float64(host.VMm)+touchMm {
+				b.grounded[n] = true
+				b.Bearings = append(b.Bearings, Bearing{On: -1, Host: int32(h), Element: element})
+				return
+			}
+		}
+	})
+}
+
+// bearsOnPiece finds the pieces right under an element that reach a host without it.
+func (b *builder) bearsOnPiece(n, element int32) {
+	e := &b.Register.Elements[element]
+	box := e.Box()
+	lowered := box
+	lowered.Centre.Z -= touchMm + filmMm
+	sunk, level := space.Of(lowered), space.Of(box)
+	b.near.Each(sunk.Lo, sunk.Hi, func(i int) {
+		other := b.placeOf[i]
+		m := b.PieceOf[other]
+		under := &b.near.Boxes[i]
+		if other == element || m == n || m >= 0 && !b.grounded[m] || under.Centre.Z >= box.Centre.Z {
+			return
+		}
+		if b.denied[[2]string{e.Code, b.Register.Elements[other].Code}] || !space.Overlap(&sunk, under, filmMm) || space.Overlap(&level, under, filmMm) {
+			return
+		}
+		b.Bearings = append(b.Bearings, Bearing{On: other, Host: -1, Element: element})
+		b.arc(n, m, Carried, -1, -1)
+		b.grounded[n] = true
+	})
+}

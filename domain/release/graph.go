@@ -1,0 +1,121 @@
+// Package release derives the release graph: which piece must be free before which other can be, each with its
+// reason in words and its evidence.
+//
+// The idea: pieces (or the subassemblies that leave together), fixings and services proved dead are nodes. A
+// fact that always holds is an arc "X before Y". A fact with alternatives (a screw that can be reached from
+// either face, a piece with two ways out) is a gate: any one of its ways, once all its pieces are gone, opens
+// it. Arcs and gates together are an AND/OR graph after Homem de Mello and Sanderson, "AND/OR graph
+// representation of assembly plans", IEEE Transactions on Robotics and Automation 6(2) 1990,
+// doi:10.1109/70.54734; ours has removals for nodes instead of subassemblies, and so stays linear in size.
+//
+// Looking for
+//
+//   - the graph and its nodes: graph.go; reasons and how they read: reason.go
+//   - building it, in the order that facts are read: build.go
+//   - what carries what: build.go by fixings, bearing.go by the boxes
+//   - what hides a fixing: hide.go; what stands in the way out: trap.go
+//   - what keeps a post from falling: steady.go
+//   - alternatives, cut down to what they say: gate.go
+//   - walking the graph forwards: front.go; a register that contradicts itself: cycle.go
+package release
+
+import "unpick/domain"
+
+// NodeKind says what must happen at a node.
+type NodeKind uint8
+
+// The kinds of node.
+const (
+	Piece NodeKind = iota // one element, or the elements of one subassembly, leaves
+	Undo                  // one set of fixings is undone
+	Dead                  // one service is proved dead
+)
+
+// Node is something that happens once in a strip-out.
+type Node struct {
+	Kind     NodeKind
+	Code     string  // element, subassembly or fixing code; a service's code for Dead
+	Elements []int32 // Piece: places in the register's elements
+	Fixings  []int32 // Piece: fixings that hold it to something outside it, in order of code
+	Inside   []int32 // Piece: fixings between its own elements; undone after, or left for re-use
+	Item     int32   // Undo: place in the register's fixings; Dead: place in its elements
+	Built    int     // build order, the latest of its parts
+}
+
+// Arc is a fact: Before happens first.
+type Arc struct {
+	Before, After int32 // nodes
+	Reason        Reason
+	Fixing        int32 // evidence: place in the register's fixings, or -1
+	Relation      int32 // evidence: place in the register's relations, or -1
+}
+
+// Gate is a fact with alternatives: After waits until all nodes of any one way have happened.
+type Gate struct {
+	After  int32
+	Reason Reason
+	Fixing int32 // evidence: place in the register's fixings, or -1
+	Ways   []Way
+}
+
+// Way is one alternative of a gate.
+type Way struct {
+	Nodes []int32          // ascending
+	From  domain.Direction // the side or way out, as a direction times 1000
+}
+
+// Steadying is a fact for the moment that By leaves: without it too little may hold Steadied.
+type Steadying struct {
+	By, Steadied int32 // nodes
+	Relation     int32 // evidence, -1 where it was read from geometry
+}
+
+// Graph is the release graph of a register. It is read-only once built.
+type Graph struct {
+	Register    *domain.Register
+	Nodes       []Node
+	Arcs        []Arc
+	Gates       []Gate
+	Steadyings  []Steadying
+	PieceOf     []int32 // element place -> node, -1 where it does not come out
+	UndoOf      []int32 // fixing place -> node, -1 where it has none
+	DeadOf      []int32 // element place -> Dead node, -1
+	Unsupported []int32 // Piece nodes with no path to a host, by any fact known
+	Bearings    []Bearing
+	Unreachable []int32 // fixings that no side leaves room to undo, whatever comes out
+}
+
+// Bearing is a piece resting on something that no fixing and no logged relation states; read from the boxes.
+type Bearing struct {
+	On      int32 // element place, or -1
+	Host    int32 // host place, or -1
+	Element int32 // what rests
+}
+
+// Predecessors lists, for every node, the arcs that end at it, as offsets into a slice of arc places.
+func (g *Graph) Predecessors() (first, arcs []int32) {
+	return g.bucket(func(a Arc) int32 { return a.After })
+}
+
+// Successors lists, for every node, the arcs that start at it.
+func (g *Graph) Successors() (first, arcs []int32) {
+	return g.bucket(func(a Arc) int32 { return a.Before })
+}
+
+func (g *Graph) bucket(end func(Arc) int32) (first, arcs []int32) {
+	first = make([]int32, len(g.Nodes)+1)
+	for _, a := range g.Arcs {
+		first[end(a)+1]++
+	}
+	for i := 1; i < len(first); i++ {
+		first[i] += first[i-1]
+	}
+	arcs = make([]int32, len(g.Arcs))
+	next := append([]int32(nil), first[:len(g.Nodes)]...)
+	for i, a := range g.Arcs {
+		n := end(a)
+		arcs[next[n]] = int32(i)
+		next[n]++
+	}
+	return first, arcs
+}

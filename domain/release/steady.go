@@ -1,0 +1,128 @@
+package release
+
+import "unpick/domain"
+
+// steadyFromMm is how tall an upright piece must be before it can fall and hurt (common practice, no source).
+const steadyFromMm = 1500
+
+// readSteadying finds tall pieces that only their foot holds, and what keeps their head from going over: the
+// pieces held into them or resting on them in their upper half. Pieces that carry boards are a wall's frame and
+// stand by their plates.
+func (b *builder) readSteadying() {
+	carriers := b.topHolders()
+	said := map[[2]int32]bool{}
+	for _, s := range b.Steadyings {
+		said[[2]int32{s.By, s.Steadied}] = true
+	}
+	for e := range b.Register.Elements {
+		n := b.PieceOf[e]
+		if n < 0 || len(b.Nodes[n].Elements) > 1 || !b.heldOnlyAtFoot(int32(e)) {
+			continue
+		}
+		for _, by := range carriers[int32(e)] {
+			if by != n && !said[[2]int32{by, n}] {
+				b.Steadyings = append(b.Steadyings, Steadying{by, n, -1})
+			}
+		}
+	}
+}
+
+// topHolders lists, for each tall upright element, the nodes that take hold of its upper half.
+func (b *builder) topHolders() map[int32][]int32 {
+	out := map[int32][]int32{}
+	add := func(element, by int32, z float64) {
+		lo, hi, tall := b.upright(element)
+		if tall && by >= 0 && z >= (lo+hi)/2 && !contains(out[element], by) {
+			out[element] = append(out[element], by)
+		}
+	}
+	for f := range b.Register.Fixings {
+		if b.UndoOf[f] < 0 || b.into[f] < 0 || b.PieceOf[b.into[f]] < 0 {
+			continue
+		}
+		held := &b.Register.Elements[b.holder[f]]
+		if held.Kind == domain.Board { // a boarded frame, steadied by its plates
+			continue
+		}
+		add(b.into[f], b.PieceOf[b.holder[f]], b.headHeight(int32(f)))
+	}
+	for _, bearing := range b.Bearings {
+		if bearing.On >= 0 && b.PieceOf[bearing.On] >= 0 {
+			add(bearing.On, b.PieceOf[bearing.Element], b.lowestZ(bearing.Element))
+		}
+	}
+	for i := range b.Register.Relations {
+		rel := &b.Register.Relations[i]
+		from, to := b.inPlace(rel.From), b.inPlace(rel.To)
+		if rel.Kind == domain.BearsOn && !rel.Struck && from >= 0 && to >= 0 && b.PieceOf[to] >= 0 {
+			add(to, b.PieceOf[from], b.lowestZ(from))
+		}
+	}
+	return out
+}
+
+// heldOnlyAtFoot reports whether an upright element is tall and everything that carries it is in its bottom quarter.
+func (b *builder) heldOnlyAtFoot(element int32) bool {
+	lo, hi, tall := b.upright(element)
+	if !tall || b.carriesBoards(element) {
+		return false
+	}
+	for _, f := range b.Nodes[b.PieceOf[element]].Fixings {
+		if b.headHeight(f) > lo+(hi-lo)/4 {
+			return false
+		}
+	}
+	return true
+}
+
+func (b *builder) upright(element int32) (lo, hi float64, tall bool) {
+	e := &b.Register.Elements[element]
+	if e.LengthMm < steadyFromMm {
+		return 0, 0, false
+	}
+	up := e.Placement.Along.Unit().Z
+	if up < 0.866 && up > -0.866 { // 30 degrees off plumb
+		return 0, 0, false
+	}
+	l, h := e.Box().Bounds()
+	return l.Z, h.Z, true
+}
+
+func (b *builder) carriesBoards(element int32) bool {
+	if b.boarded == nil {
+		b.boarded = map[int32]bool{}
+		for f, into := range b.into {
+			if into >= 0 && b.holder[f] >= 0 && b.Register.Elements[b.holder[f]].Kind == domain.Board {
+				b.boarded[into] = true
+			}
+		}
+	}
+	return b.boarded[element]
+}
+
+// headHeight is the mean height of a fixing's heads, or of what it holds where nobody knows.
+func (b *builder) headHeight(f int32) float64 {
+	points := b.Register.Fixings[f].Run.Points()
+	if len(points) == 0 {
+		return b.Register.Elements[b.holder[f]].Box().Centre.Z
+	}
+	z := 0.0
+	for _, p := range points {
+		z += p.Z
+	}
+	return z / float64(len(points))
+}
+
+func (b *builder) lowestZ(element int32) float64 {
+	lo, _ := b.Register.Elements[element].Box().Bounds()
+	return lo.Z
+}
+
+func contains(list []int32, n int32) bool {
+	for _, x := range list {
+		if x == n {
+			return true
+		}
+	}
+	return false
+}

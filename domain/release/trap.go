@@ -1,0 +1,112 @@
+package release
+
+import (
+	"math"
+
+	"unpick/domain"
+	"unpick/domain/space"
+)
+
+// clearMm is how far past itself a loose piece of no assembly must be able to move before it is out.
+const clearMm = 1200
+
+// readTrap finds a piece's ways out: along each axis of its box, both ways, until it is clear of its assembly. A
+// host surface shuts a way for good. A way that only pieces already gone by then cover is a way out, and ends
+// the search; broad faces are tried first, since most pieces leave over them.
+func (b *builder) readTrap(piece int32) {
+	axes := b.Register.Elements[b.Nodes[piece].Elements[0]].Box().Axes
+	var ways []Way
+	for _, axis := range [...]int{2, 1, 0} {
+		for _, forward := range [...]bool{true, false} {
+			nodes, shut := b.inTheWay(piece, axes[axis], forward)
+			if shut || b.carriesAny(nodes, piece) {
+				continue
+			}
+			if b.allBefore(nodes, piece) {
+				return
+			}
+			ways = append(ways, Way{nodes, thousandth(axes[axis], forward)})
+		}
+	}
+	if len(ways) > 0 {
+		b.gate(piece, piece, Trapped, -1, ways)
+	}
+}
+
+// carriesAny reports whether a way is barred by something that the piece is itself fixed to: that can only leave
+// after it, so the way is none.
+func (b *builder) carriesAny(nodes []int32, piece int32) bool {
+	for _, f := range b.Nodes[piece].Fixings {
+		if b.into[f] >= 0 && contains(nodes, b.PieceOf[b.into[f]]) {
+			return true
+		}
+	}
+	return false
+}
+
+// inTheWay lists the pieces that a piece would meet on one way out.
+func (b *builder) inTheWay(piece int32, direction domain.Vector, forward bool) (nodes []int32, shut bool) {
+	if !forward {
+		direction = direction.Scale(-1)
+	}
+	for _, e := range b.Nodes[piece].Elements {
+		box := b.Register.Elements[e].Box()
+		axis, along := axisNear(box, direction)
+		room := space.Ahead(box, axis, along, b.travel(e, box, direction), filmMm)
+		b.walls.Each(room.Lo, room.Hi, func(h int) {
+			shut = shut || space.Overlap(&room, &b.walls.Boxes[h], filmMm)
+		})
+		if shut {
+			return nil, true
+		}
+		b.near.Each(room.Lo, room.Hi, func(i int) {
+			other := b.placeOf[i]
+			n := b.PieceOf[other]
+			if n == piece || n >= 0 && contains(nodes, n) || !space.Overlap(&room, &b.near.Boxes[i], filmMm) {
+				return
+			}
+			if b.denied[[2]string{b.Register.Elements[other].Code, b.Register.Elements[e].Code}] {
+				return
+			}
+			if n < 0 {
+				shut = true
+			} else {
+				nodes = append(nodes, n)
+			}
+		})
+	}
+	return nodes, shut
+}
+
+// travel is how far an element must move along a direction to be clear of its assembly, and never further than
+// a loose piece would.
+func (b *builder) travel(element int32, box domain.Box, direction domain.Vector) float64 {
+	own := 2 * (math.Abs(box.Axes[0].Dot(direction))*box.Half[0] + math.Abs(box.Axes[1].Dot(direction))*box.Half[1] + math.Abs(box.Axes[2].Dot(direction))*box.Half[2])
+	most := own + clearMm
+	span, ok := b.spans[b.Register.Elements[element].Assembly]
+	if !ok {
+		return most
+	}
+	half := span.hi.Sub(span.lo).Scale(0.5)
+	end := span.lo.Add(half).Dot(direction) + math.Abs(direction.X)*half.X + math.Abs(direction.Y)*half.Y + math.Abs(direction.Z)*half.Z
+	return min(max(end-(box.Centre.Dot(direction)-own/2), own), most)
+}
+
+// axisNear is the axis of a box that runs nearest to a direction.
+func axisNear(box domain.Box, direction domain.Vector) (axis int, along bool) {
+	best := 0.0
+	for i, a := range box.Axes {
+		if d := a.Dot(direction); math.Abs(d) > best {
+			best, axis, along = math.Abs(d), i, d > 0
+		}
+	}
+	return axis, along
+}
+
+func thousandth(v domain.Vector, forward bool) domain.Direction {
+	s := 1000.0
+	if !forward {
+		s = -s
+	}
+	return domain.Direction{X: int(math.Round(v.X * s)), Y: int(math.Round(v.Y * s)), Z: int(math.Round(v.Z * s))}
+}
