@@ -1,0 +1,4 @@
+package recipe
+
+// wallRecipes are the recipes that build walls and what goes on them.
+func wallRecipes() []recipe { return nil }
