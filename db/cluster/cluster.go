@@ -100,7 +100,8 @@ func (p place) joinOrLaunch(ctx context.Context, c Config) (*server, error) {
 	return p.launch(ctx, b, c)
 }
 
-// URL is the connection string of a database of the cluster, over its socket. Valid until Stop.
+// URL is the connection string of a database of the cluster, over its socket. Valid until Stop; a server
+// that was killed and started again, by whichever program came next, has another one.
 func (c *Cluster) URL(database string) string { return c.server.url(database) }
 
 // CreateDatabase makes a database, and is content with one that exists already, whoever makes it at the same moment.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -30,23 +31,69 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// common is one cluster for every test that does not stop or break it.
-var common = sync.OnceValues(func() (*Cluster, error) {
-	dir, err := openFolder()
+// commonRoot is the folder of the template and the common cluster, empty if no test asked for them.
+var commonRoot string
+
+// template is a cluster that was made and never started: to be copied, since making one takes longer than most tests.
+var template = sync.OnceValues(func() (c Config, err error) {
+	if commonRoot, err = openFolder(); err != nil {
+		return Config{}, err
+	}
+	c = configIn(filepath.Join(commonRoot, "template"))
+	p, err := settle(c)
 	if err != nil {
+		return Config{}, err
+	}
+	gate, err := p.lockGate(context.Background())
+	if err != nil {
+		return Config{}, err
+	}
+	defer gate.close()
+	b, err := p.binaries(context.Background(), c)
+	if err != nil {
+		return Config{}, err
+	}
+	return c, p.initialise(context.Background(), b, c)
+})
+
+// copyTemplate puts a cluster where a configuration wants one.
+func copyTemplate(to Config) error {
+	from, err := template()
+	if err != nil {
+		return fmt.Errorf("making a cluster to copy: %w", err)
+	}
+	if err := os.MkdirAll(filepath.Dir(to.DataDir), 0o755); err != nil {
+		return err
+	}
+	// Owners and modes matter, and os.CopyFS keeps neither.
+	if out, err := exec.Command("cp", "-a", from.DataDir, to.DataDir).CombinedOutput(); err != nil {
+		return fmt.Errorf("copying a cluster: %w: %s", err, out)
+	}
+	return nil
+}
+
+// common is one running cluster for every test that does not stop or break it.
+var common = sync.OnceValues(func() (*Cluster, error) {
+	if _, err := template(); err != nil {
 		return nil, err
 	}
-	return Start(context.Background(), configIn(dir))
+	c := configIn(filepath.Join(commonRoot, "common"))
+	if err := copyTemplate(c); err != nil {
+		return nil, err
+	}
+	return Start(context.Background(), c)
 })
 
 func stopCommon() {
-	c, err := common() // started here if no test asked for it, which only a filtered run does
+	if commonRoot == "" {
+		return
+	}
+	c, err := common()
 	if err == nil {
 		err = c.Stop(context.Background())
-		_ = os.RemoveAll(filepath.Dir(c.place.root))
 	}
-	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
+	if err := errors.Join(err, os.RemoveAll(commonRoot)); err != nil {
+		fmt.Fprintln(os.Stderr, "stopping the common cluster:", err)
 	}
 }
 
@@ -90,6 +137,16 @@ func stop(tb testing.TB, cl *Cluster) {
 	if err := cl.Stop(context.Background()); err != nil { // the test's own context is over by then
 		tb.Errorf("Stop: %v", err)
 	}
+}
+
+// made has a cluster of its own that is made and not running.
+func made(tb testing.TB) Config {
+	tb.Helper()
+	c := configIn(tempFolder(tb))
+	if err := copyTemplate(c); err != nil {
+		tb.Fatal(err)
+	}
+	return c
 }
 
 func commonCluster(tb testing.TB) *Cluster {
@@ -201,7 +258,7 @@ func TestCreateDatabaseManyAtOnce(t *testing.T) {
 
 func TestJoinAndLastOneOut(t *testing.T) {
 	t.Parallel()
-	c := configIn(tempFolder(t))
+	c := made(t)
 	first, second := start(t, c), start(t, c)
 	if first.URL("x") != second.URL("x") {
 		t.Errorf("joined another server: %s, want %s", second.URL("x"), first.URL("x"))
@@ -281,7 +338,7 @@ func TestStartCancelled(t *testing.T) {
 
 func TestStartFailureTellsWhy(t *testing.T) {
 	t.Parallel()
-	c := configIn(tempFolder(t))
+	c := made(t)
 	cl := start(t, c)
 	stop(t, cl)
 	conf := filepath.Join(cl.place.data(), "postgresql.conf")

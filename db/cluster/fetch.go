@@ -74,6 +74,8 @@ func (p place) fetch(ctx context.Context, c Config, major int) (Binaries, error)
 //     library clears that folder before it initialises anything, and gives up there. No program is ever run.
 //   - It makes its runtime folder after the archive was fetched, checked and unpacked to the end, and not before: that
 //     this folder exists is the sign that the binaries are whole.
+//
+// One empty file named embedded_postgres_log... stays in the temporary folder: its name is known to the library alone.
 func (p place) unpackInto(ctx context.Context, final string, version embeddedpostgres.PostgresVersion, from string) error {
 	scratch, err := os.MkdirTemp(p.cache, "fetching-")
 	if err != nil {

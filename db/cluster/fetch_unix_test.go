@@ -130,8 +130,8 @@ func TestFetchOnce(t *testing.T) {
 	cl := start(t, c)
 	ask(t, cl, "select 'runs'")
 	stop(t, cl)
-	other := c
-	other.DataDir += "-of-another-program"
+	other := made(t)
+	other.LookIn, other.FetchURL, other.CacheDir = c.LookIn, c.FetchURL, c.CacheDir
 	ask(t, start(t, other), "select 'runs from what was fetched'")
 
 	if got := shop.jars.Load(); got != 1 {

@@ -79,14 +79,16 @@ func TestFindNothing(t *testing.T) {
 	}
 }
 
-// PATH comes before the usual folders: it is what the person chose. Not parallel: it changes the environment.
+// PATH comes before the usual folders: it is what the person chose. Another program looks, since the environment of this
+// one is every test's.
 func TestFindPathFirst(t *testing.T) {
+	t.Parallel()
 	dir := tempFolder(t)
 	want := fakePostgres(t, filepath.Join(dir, "chosen"), "14.9")
-	t.Setenv("PATH", want+string(filepath.ListSeparator)+os.Getenv("PATH"))
-	got, err := Find(t.Context(), configIn(dir))
-	if err != nil || got.Dir != want {
-		t.Errorf("Find = %+v, %v, want the one in PATH, %s", got, err, want)
+	path := "PATH=relative" + string(filepath.ListSeparator) + want + string(filepath.ListSeparator) + os.Getenv("PATH")
+	got, err := run(t, "seeker", configIn(dir).DataDir, path)
+	if err != nil || got != want {
+		t.Errorf("Find = %s, %v, want the one in PATH, %s", got, err, want)
 	}
 }
 

@@ -27,15 +27,16 @@ var programs = map[string]func(context.Context) error{
 	"visitor":  visit,
 	"deserter": desert,
 	"ordinary": ordinary,
+	"seeker":   seek,
 }
 
 func childConfig() Config {
 	return Config{DataDir: os.Getenv(childDataDir), CacheDir: os.Getenv(childDataDir) + "-cache", Volatile: true}
 }
 
-// visit comes and goes a few times, at no particular moment.
+// visit comes and goes twice, at no particular moment.
 func visit(ctx context.Context) error {
-	for range 3 {
+	for range 2 {
 		c, err := Start(ctx, childConfig())
 		if err != nil {
 			return err
@@ -77,17 +78,26 @@ func ordinary(ctx context.Context) error {
 	return c.Stop(ctx)
 }
 
-// run runs the test binary as one of the programs.
-func run(tb testing.TB, program, dataDir string) error {
+// seek looks for Postgres.
+func seek(ctx context.Context) error {
+	b, err := Find(ctx, childConfig())
+	fmt.Println(b.Dir)
+	return err
+}
+
+// run runs the test binary as one of the programs and returns what it prints.
+func run(tb testing.TB, program, dataDir string, env ...string) (string, error) {
 	tb.Helper()
 	cmd := exec.CommandContext(tb.Context(), os.Args[0])
 	cmd.Env = append(os.Environ(), childMode+"="+program, childDataDir+"="+dataDir)
+	cmd.Env = append(cmd.Env, env...)
 	var said bytes.Buffer
 	cmd.Stderr = &said
-	if err := cmd.Run(); err != nil {
-		return fmt.Errorf("%s: %w: %s", program, err, &said)
+	out, err := cmd.Output()
+	if err != nil {
+		return "", fmt.Errorf("%s: %w: %s", program, err, &said)
 	}
-	return nil
+	return strings.TrimSpace(string(out)), nil
 }
 
 // serverPid finds the process of a cluster, and none if it is down.
@@ -109,7 +119,7 @@ func TestManyProgramsComeAndGo(t *testing.T) {
 	var wg sync.WaitGroup
 	for range 10 {
 		wg.Go(func() {
-			if err := run(t, "visitor", dataDir); err != nil {
+			if _, err := run(t, "visitor", dataDir); err != nil {
 				t.Error(err)
 			}
 		})
@@ -122,8 +132,8 @@ func TestManyProgramsComeAndGo(t *testing.T) {
 
 func TestServerOfDeadProgramIsJoined(t *testing.T) {
 	t.Parallel()
-	c := configIn(tempFolder(t))
-	if err := run(t, "deserter", c.DataDir); err == nil || !strings.Contains(err.Error(), "killed") {
+	c := made(t)
+	if _, err := run(t, "deserter", c.DataDir); err == nil || !strings.Contains(err.Error(), "killed") {
 		t.Fatalf("the deserter ended with %v, want it killed", err)
 	}
 	orphan := serverPid(t, c.DataDir)
@@ -142,7 +152,7 @@ func TestServerOfDeadProgramIsJoined(t *testing.T) {
 
 func TestKilledServerRecovers(t *testing.T) {
 	t.Parallel()
-	c := configIn(tempFolder(t))
+	c := made(t)
 	c.Volatile = false
 	before := start(t, c)
 	if err := before.CreateDatabase(t.Context(), "kept"); err != nil {

@@ -115,13 +115,15 @@ func (p place) launch(ctx context.Context, b Binaries, c Config) (*server, error
 	}
 	if crashed {
 		c.progress("the database was not shut down: recovering")
-		removeSocketDir(left.socketDir)
 	}
 	if err := os.Rename(p.log(), p.log()+".old"); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("putting the old log aside: %w", err)
 	}
 	for begin := time.Now(); ; {
 		s, err := p.launchOnce(ctx, b, c)
+		if err == nil && crashed {
+			removeSocketDir(left.socketDir) // only now is it sure that nobody listens there
+		}
 		if err == nil || !crashed || ctx.Err() != nil || time.Since(begin) > settling {
 			return s, err
 		}
