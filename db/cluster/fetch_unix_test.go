@@ -124,7 +124,7 @@ func storedXZ(data []byte) []byte {
 func TestFetchOnce(t *testing.T) {
 	t.Parallel()
 	shop := newShop(t, wrappedPostgres(t), "")
-	c := configIn(tempFolder(t))
+	c := made(t) // so that the version fetched is that of the cluster
 	c.LookIn, c.FetchURL = []string{filepath.Join(c.CacheDir, "nothing-here")}, shop.URL
 
 	cl := start(t, c)

@@ -20,7 +20,12 @@ import (
 	"time"
 )
 
-const childDataDir = "UNPICK_CLUSTER_CHILD_DATA"
+const (
+	childDataDir = "UNPICK_CLUSTER_CHILD_DATA"
+
+	// quickExit: a program built with the race detector otherwise sleeps for a second before it ends.
+	quickExit = "GORACE=atexit_sleep_ms=0"
+)
 
 // programs are what the test binary plays when it runs itself as another program.
 var programs = map[string]func(context.Context) error{
@@ -89,7 +94,7 @@ func seek(ctx context.Context) error {
 func run(tb testing.TB, program, dataDir string, env ...string) (string, error) {
 	tb.Helper()
 	cmd := exec.CommandContext(tb.Context(), os.Args[0])
-	cmd.Env = append(os.Environ(), childMode+"="+program, childDataDir+"="+dataDir)
+	cmd.Env = append(os.Environ(), childMode+"="+program, childDataDir+"="+dataDir, quickExit)
 	cmd.Env = append(cmd.Env, env...)
 	var said bytes.Buffer
 	cmd.Stderr = &said
@@ -241,7 +246,7 @@ func TestOrdinaryUser(t *testing.T) {
 	}
 	cmd := exec.CommandContext(t.Context(), program)
 	cmd.Dir = home
-	cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=" + home, childMode + "=ordinary"}
+	cmd.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=" + home, childMode + "=ordinary", quickExit}
 	if isRoot() {
 		if cmd.SysProcAttr, err = credentialOf("nobody"); err != nil {
 			t.Skipf("root needs a user to become: %v", err)
