@@ -126,7 +126,8 @@ func (c *Cluster) CreateDatabase(ctx context.Context, name string) error {
 }
 
 // Stop ends this program's use of the cluster; the last one out stops the server and waits until it is down. Connections
-// that are still open are cut then. A second Stop does nothing.
+// that are still open are cut then. A second Stop does nothing. The context must be alive: not the one that Ctrl-C has
+// just cancelled. With a dead one Stop does nothing and says so, and may be called again.
 func (c *Cluster) Stop(ctx context.Context) error {
 	c.mu.Lock()
 	defer c.mu.Unlock()

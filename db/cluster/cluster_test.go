@@ -265,6 +265,13 @@ func TestJoinAndLastOneOut(t *testing.T) {
 	}
 	stop(t, first) // who started it goes first
 	ask(t, second, "select 'still there'")
+
+	dead, cancel := context.WithCancel(t.Context())
+	cancel()
+	if err := second.Stop(dead); !errors.Is(err, context.Canceled) {
+		t.Errorf("Stop with a dead context = %v, want %v", err, context.Canceled)
+	}
+	ask(t, second, "select 'still there'")
 	stop(t, second)
 	stop(t, second) // the second time does nothing
 

@@ -32,6 +32,9 @@ func openLock(path string) (*lock, error) {
 // acquire waits for the lock as long as the context allows. It asks again and again, because a wait inside the operating
 // system could not be cancelled.
 func (l *lock) acquire(ctx context.Context, m lockMode) error {
+	if err := context.Cause(ctx); err != nil {
+		return fmt.Errorf("locking %s: %w", l.file.Name(), err)
+	}
 	for {
 		got, err := l.try(m)
 		if err != nil || got {

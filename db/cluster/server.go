@@ -140,6 +140,7 @@ func (p place) launchOnce(ctx context.Context, b Binaries, c Config) (*server, e
 	}
 	log, err := os.OpenFile(p.log(), os.O_CREATE|os.O_APPEND|os.O_WRONLY, 0o600)
 	if err != nil {
+		removeSocketDir(dir)
 		return nil, fmt.Errorf("opening the server's log: %w", err)
 	}
 	defer log.Close() // the child has its own
@@ -187,7 +188,9 @@ func serverArgs(data, socketDir string, volatile bool) []string {
 	set(`unix_socket_directories="` + strings.ReplaceAll(socketDir, `"`, `""`) + `"`) // a list: a comma would part it
 	set("unix_socket_permissions=0700")
 	set("logging_collector=off")
-	if volatile {
+	if !volatile {
+		set("fsync=on")
+	} else {
 		set("fsync=off")
 		set("synchronous_commit=off")
 		set("full_page_writes=off")
@@ -217,17 +220,19 @@ func (p place) waitReady(ctx context.Context, s *server) error {
 // stop asks the server to cut its connections and shut down, and waits until it has. Called with the gate held and nobody
 // else in the cluster. A server that is already gone is fine.
 func (p place) stop(ctx context.Context, s *server) error {
-	defer removeSocketDir(s.socketDir)
 	// Looks again, and never signals a process only because its number is in a file.
-	if _, up, err := p.running(ctx); err != nil || !up {
+	_, up, err := p.running(ctx)
+	if err != nil {
 		return err
 	}
 	f, found, err := p.readPidFile()
-	if err != nil || !found {
-		return err
+	if err != nil || found && !up {
+		return err // crashed: the next start recovers and tidies up
 	}
-	if err := interrupt(f.pid); err != nil {
-		return fmt.Errorf("stopping the database server: %w", err)
+	if found {
+		if err := interrupt(f.pid); err != nil {
+			return fmt.Errorf("stopping the database server: %w", err)
+		}
 	}
 	for found && alive(f.pid) { // its file goes last in an orderly stop, and never in any other
 		if err := pause(ctx, poll); err != nil {
@@ -237,15 +242,21 @@ func (p place) stop(ctx context.Context, s *server) error {
 			return err
 		}
 	}
+	removeSocketDir(s.socketDir)
+	return s.wait(ctx)
+}
+
+// wait collects the server's process, if it is a child of this program.
+func (s *server) wait(ctx context.Context) error {
 	if s.gone == nil {
 		return nil
 	}
 	select {
 	case <-s.gone:
+		return nil
 	case <-ctx.Done():
 		return fmt.Errorf("waiting for the database server to end: %w", context.Cause(ctx))
 	}
-	return nil
 }
 
 // logTail is the end of the server's log, for an error.
