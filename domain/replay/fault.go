@@ -1,0 +1,98 @@
+package replay
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"unpick/domain"
+)
+
+// Rule names the rule that a plan breaks.
+type Rule string
+
+// The rules, in the order in which faults of one moment are reported.
+const (
+	Muddled     Rule = "muddled"      // a step holds what its kind does not allow
+	NoSuchCode  Rule = "no-such-code" // the register has no such record
+	NotInPlace  Rule = "not-in-place" // the record is not in place, so nothing can be done to it
+	Landlords   Rule = "landlords"    // the landlord's piece is taken
+	Twice       Rule = "twice"        // out, undone or propped a second time
+	Apart       Rule = "apart"        // one subassembly leaves in two steps
+	Held        Rule = "held"         // a piece leaves with its own fixing still in
+	Carried     Rule = "carried"      // a piece leaves while it carries another
+	Clamped     Rule = "clamped"      // a piece leaves while another is fixed through it
+	Hidden      Rule = "hidden"       // a piece or a fixing is still covered
+	Trapped     Rule = "trapped"      // a piece has no way out
+	Interlocked Rule = "interlocked"  // the piece laid after it is still in place
+	Sealed      Rule = "sealed"       // its seal is not cut yet
+	Live        Rule = "live"         // a service is touched before it is proved dead
+	ServiceIn   Rule = "service-in"   // a service still runs through the piece
+	Unserved    Rule = "unserved"     // guard, access or light goes before the work it serves
+	Unsteadied  Rule = "unsteadied"   // a piece is left standing unheld
+	Ungrounded  Rule = "falls"        // a piece left no longer reaches the landlord's fabric
+	PropNeeded  Rule = "prop-needed"  // support is struck that is still needed
+	PropLeft    Rule = "prop-left"    // support is still there at the end
+	Never       Rule = "never"        // a piece never leaves, or what was wanted is not free
+)
+
+// rules lists every rule, in the order above.
+var rules = [...]Rule{Muddled, NoSuchCode, NotInPlace, Landlords, Twice, Apart, Held, Carried, Clamped, Hidden, Trapped,
+	Interlocked, Sealed, Live, ServiceIn, Unserved, Unsteadied, Ungrounded, PropNeeded, PropLeft, Never}
+
+// Rules lists every rule, in the order in which faults of one moment are reported.
+func Rules() []Rule { return slices.Clone(rules[:]) }
+
+// Fault is one breach: the step in which it happens ("" for one that shows only at the end), the rule, the piece
+// or fixing it happens to, a sentence for a person, and the codes of what proves it.
+type Fault struct {
+	Step     string   `json:"step"`
+	Rule     Rule     `json:"rule"`
+	Code     string   `json:"code"`
+	Because  string   `json:"because"`
+	Evidence []string `json:"evidence,omitempty"`
+}
+
+// dated is a fault with the tick at which it happens, to put faults in the order of the plan.
+type dated struct {
+	Fault
+	at int32
+}
+
+// report adds a fault that happens at a tick; a tick past the last one is the end of the plan.
+func (c *checker) report(at int32, rule Rule, code, because string, evidence ...string) {
+	step := ""
+	if at >= 0 && int(at) < len(c.stepOf) {
+		step = c.steps[c.stepOf[at]].Code
+	}
+	c.faults = append(c.faults, dated{Fault{step, rule, code, because, evidence}, at})
+}
+
+// sorted is what was found: by moment, then by rule, then by code; never in the order of the passes.
+func (c *checker) sorted() []Fault {
+	if len(c.faults) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(c.faults, func(a, b dated) int {
+		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(slices.Index(rules[:], a.Rule), slices.Index(rules[:], b.Rule)),
+			cmp.Compare(a.Code, b.Code), cmp.Compare(a.Because, b.Because))
+	})
+	out := make([]Fault, len(c.faults))
+	for i, f := range c.faults {
+		out[i] = f.Fault
+	}
+	return out
+}
+
+// called is a piece as a person would call it: its kind and its code.
+func (s *site) called(e int32) string {
+	el := &s.register.Elements[e]
+	kind := el.Kind
+	if kind == domain.OtherPiece || kind == "" {
+		kind = "piece"
+	}
+	return strings.ReplaceAll(string(kind), "-", " ") + " " + el.Code
+}
+
+func (s *site) code(e int32) string       { return s.register.Elements[e].Code }
+func (s *site) fixingCode(f int32) string { return s.register.Fixings[f].Code }

@@ -1,0 +1,154 @@
+package replay
+
+import (
+	"fmt"
+	"slices"
+
+	"unpick/domain"
+)
+
+// accessMm is the length of the line that must be clear from a head to the tool (common practice, no source).
+const accessMm = 250
+
+// runLine is a run of heads: points along a line.
+type runLine struct {
+	start, along    domain.Vector
+	positions       []int
+	least, greatest int // of positions
+}
+
+func newRunLine(r *domain.Run) runLine {
+	return runLine{r.Start.Vector(), r.Along.Unit(), r.PositionsMm, slices.Min(r.PositionsMm), slices.Max(r.PositionsMm)}
+}
+
+func (r *runLine) at(position int) domain.Vector {
+	return r.start.Add(r.along.Scale(float64(position)))
+}
+
+// checkHidden reports fixings that are undone while pieces in place cover every side from which they could be.
+func (c *checker) checkHidden() {
+	for f := range c.fixed {
+		at := c.undone[f]
+		if at == none || at == never || c.joinsOneGroup(int32(f)) {
+			continue
+		}
+		if !c.coveredAt(int32(f), at) {
+			continue
+		}
+		by := c.coversAt(int32(f), at)
+		c.report(at, Hidden, c.fixingCode(int32(f)), fmt.Sprintf("fixing %s is undone while %s leaves no side clear: take out first",
+			c.fixingCode(int32(f)), by[0]), by...)
+	}
+}
+
+// coveredAt reports whether a fixing cannot be reached at a tick. A side that the landlord's fabric closes is no
+// side to undo it from; where that closes all of them, no plan could help, and it is not reported.
+func (c *checker) coveredAt(f, at int32) bool {
+	fix := &c.register.Fixings[f]
+	if len(fix.Undo) == 0 || len(fix.Run.PositionsMm) == 0 {
+		return fix.Known.Provisional() && c.jointCovered(f, at, nil)
+	}
+	run := newRunLine(&fix.Run)
+	blocked, byPieces := 0, false
+	for _, way := range fix.Undo {
+		toTool := way.Unit().Scale(accessMm)
+		if !c.sideCovered(f, at, &run, toTool, nil) {
+			continue
+		}
+		blocked++
+		byPieces = byPieces || !c.sideClosed(&run, toTool)
+	}
+	if blocked == len(fix.Undo) || !byPieces {
+		return byPieces
+	}
+	// Some side is clear of pieces: it counts unless the landlord's fabric closes it.
+	for _, way := range fix.Undo {
+		toTool := way.Unit().Scale(accessMm)
+		if !c.sideCovered(f, at, &run, toTool, nil) && !c.sideClosed(&run, toTool) {
+			return false
+		}
+	}
+	return true
+}
+
+// coversAt lists what covers a fixing at a tick, for the report.
+func (c *checker) coversAt(f, at int32) []string {
+	fix := &c.register.Fixings[f]
+	found := map[int32]bool{}
+	if len(fix.Undo) == 0 || len(fix.Run.PositionsMm) == 0 {
+		c.jointCovered(f, at, found)
+	} else {
+		run := newRunLine(&fix.Run)
+		for _, way := range fix.Undo {
+			c.sideCovered(f, at, &run, way.Unit().Scale(accessMm), found)
+		}
+	}
+	codes := make([]string, 0, len(found))
+	for e := range found {
+		codes = append(codes, c.code(e))
+	}
+	slices.Sort(codes)
+	return codes
+}
+
+// belongs reports whether a piece is part of the joint itself: held, passed through, gone into, or of the
+// subassembly that leaves with the held piece. Such a piece does not cover the fixing.
+func (c *checker) belongs(f, e int32) bool {
+	x := &c.fixed[f]
+	if e == x.holds || e == x.into || x.holds != none && c.groupOf[e] == c.groupOf[x.holds] {
+		return true
+	}
+	return slices.Contains(c.throughOf(f), e)
+}
+
+// sideCovered reports whether a piece in place after a tick crosses the access line of any head of a run. With
+// found it collects them all; without, it stops at the first.
+func (c *checker) sideCovered(f, at int32, run *runLine, toTool domain.Vector, found map[int32]bool) bool {
+	lo, hi := reach(run, toTool)
+	c.near = c.pieceTree.find(lo, hi, at, c.near[:0])
+	covered := false
+	for _, e := range c.near {
+		if c.stays[e] || c.belongs(f, e) || !crossedByAny(&c.bodies[e], run, toTool) {
+			continue
+		}
+		if found == nil {
+			return true
+		}
+		covered, found[e] = true, true
+	}
+	return covered
+}
+
+// sideClosed reports whether the landlord's fabric, or a piece of the landlord's, closes a side.
+func (c *checker) sideClosed(run *runLine, toTool domain.Vector) bool {
+	lo, hi := reach(run, toTool)
+	for _, h := range c.hostTree.find(lo, hi, none, nil) {
+		if crossedByAny(&c.surface[h], run, toTool) && !c.surface[h].holdsPoint(run.at(run.least)) {
+			return true
+		}
+	}
+	for _, e := range c.pieceTree.find(lo, hi, none, nil) {
+		if c.stays[e] && crossedByAny(&c.bodies[e], run, toTool) && !c.bodies[e].holdsPoint(run.at(run.least)) {
+			return true
+		}
+	}
+	return false
+}
+
+// reach is the upright box around all access lines of a run.
+func reach(run *runLine, toTool domain.Vector) (lo, hi domain.Vector) {
+	first, last := run.at(run.least), run.at(run.greatest)
+	lo = domain.Vector{X: min(first.X, last.X) + min(0, toTool.X), Y: min(first.Y, last.Y) + min(0, toTool.Y), Z: min(first.Z, last.Z) + min(0, toTool.Z)}
+	hi = domain.Vector{X: max(first.X, last.X) + max(0, toTool.X), Y: max(first.Y, last.Y) + max(0, toTool.Y), Z: max(first.Z, last.Z) + max(0, toTool.Z)}
+	return lo, hi
+}
+
+func crossedByAny(b *body, run *runLine, toTool domain.Vector) bool {
+	for _, position := range run.positions {
+		head := run.at(position)
+		if b.crossedBy(head, head.Add(toTool)) {
+			return true
+		}
+	}
+	return false
+}

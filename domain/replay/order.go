@@ -1,0 +1,165 @@
+package replay
+
+import (
+	"fmt"
+	"slices"
+
+	"unpick/domain"
+)
+
+// late reports whether second leaves while first is still in place. Pieces that leave at one tick leave together.
+func (c *checker) late(first, second int32) bool {
+	return c.leave[second] < never && c.leave[first] > c.leave[second]
+}
+
+// joinsOneGroup reports whether a fixing joins only pieces that leave together: it is undone after, or stays.
+func (c *checker) joinsOneGroup(f int32) bool {
+	x := &c.fixed[f]
+	if x.holds == none || x.into == none || c.leave[x.holds] != c.leave[x.into] || c.groupOf[x.holds] != c.groupOf[x.into] {
+		return false
+	}
+	for _, e := range c.throughOf(f) {
+		if c.leave[e] != c.leave[x.holds] || c.groupOf[e] != c.groupOf[x.holds] {
+			return false
+		}
+	}
+	return true
+}
+
+// checkHeld reports pieces that leave with a fixing of their own still in.
+func (c *checker) checkHeld() {
+	for i := range c.fixed {
+		f, x := int32(i), &c.fixed[i]
+		if !x.in || x.holds == none || !c.in[x.holds] {
+			continue
+		}
+		if left := c.leave[x.holds]; left < never && c.undone[f] > left && !c.joinsOneGroup(f) {
+			c.report(left, Held, c.code(x.holds), fmt.Sprintf("%s leaves with fixing %s still in: undo it in this step",
+				c.called(x.holds), c.fixingCode(f)), c.fixingCode(f))
+		}
+	}
+}
+
+// checkCarried reports pieces that leave while another is held to them or rests on them. Props take a piece over,
+// but not its fixings: those are undone first. Undoing the fixings alone is not enough for a piece of the
+// tenant's, even where something else still holds it: nobody has said that the rest is strong enough.
+func (c *checker) checkCarried() {
+	for i := range c.arcs {
+		a := &c.arcs[i]
+		if a.to == none || !c.late(a.from, a.to) {
+			continue
+		}
+		at := c.leave[a.to]
+		fixed := a.fixing != none && c.undone[a.fixing] > at
+		var because string
+		switch {
+		case c.stays[a.from] && a.fixing != none:
+			because = "undo it and make it safe first"
+		case c.propped(a.from, at):
+			because = "it is propped, so undo the fixing"
+		default:
+			fixed = true
+			because = "take that out first, or put props under it"
+		}
+		if fixed {
+			c.report(at, Carried, c.code(a.to), fmt.Sprintf("%s leaves while it carries %s: %s", c.called(a.to), c.called(a.from), because),
+				c.proof(a, a.from)...)
+		}
+	}
+}
+
+// proof is the evidence for an arc: the fixing or relation where there is one, and the other piece.
+func (c *checker) proof(a *arc, other int32) []string {
+	if code := c.evidence(a); code != "" {
+		return []string{code, c.code(other)}
+	}
+	return []string{c.code(other)}
+}
+
+// checkClamped reports pieces that leave while another is still fixed through them.
+func (c *checker) checkClamped() {
+	for i := range c.fixed {
+		f, x := int32(i), &c.fixed[i]
+		if !x.in || x.holds == none || !c.in[x.holds] {
+			continue
+		}
+		for _, through := range c.throughOf(f) {
+			if !c.in[through] || !c.late(x.holds, through) {
+				continue
+			}
+			if c.stays[x.holds] && c.undone[f] <= c.leave[through] {
+				continue // the landlord's piece was let go
+			}
+			c.report(c.leave[through], Clamped, c.code(through), fmt.Sprintf("%s leaves while %s is fixed through it: take that out first",
+				c.called(through), c.called(x.holds)), c.fixingCode(f), c.code(x.holds))
+		}
+	}
+}
+
+// ordering is what a relation whose From must leave before its To says when it does not.
+type ordering struct {
+	rule Rule
+	text string // of To's name and From's
+}
+
+func orderingOf(kind domain.RelationKind) (ordering, bool) {
+	switch kind {
+	case domain.Hides:
+		return ordering{Hidden, "%s leaves while %s covers it: take that out first"}, true
+	case domain.Traps:
+		return ordering{Trapped, "%s leaves while %s lies in its only way out: take that out first"}, true
+	case domain.Interlocks:
+		return ordering{Interlocked, "%s leaves while %s, laid after it, still locks into it: take that out first"}, true
+	case domain.Seals:
+		return ordering{Sealed, "%s leaves before %s is cut: cut the seal first"}, true
+	case domain.RunsThrough:
+		return ordering{ServiceIn, "%s leaves while %s still runs through it: take that out first"}, true
+	}
+	return ordering{}, false
+}
+
+// checkRelations reports relations whose order a plan does not keep. Where From is the landlord's and stays, there
+// is nothing that a plan could do about it.
+func (c *checker) checkRelations() {
+	for i := range c.related {
+		x := &c.related[i]
+		code := c.register.Relations[x.index].Code
+		if x.onFixing {
+			c.checkHiddenFixing(x, code)
+			continue
+		}
+		if x.onHost {
+			continue
+		}
+		if o, ok := orderingOf(x.kind); ok && c.late(x.from, x.to) && !c.stays[x.from] {
+			c.report(c.leave[x.to], o.rule, c.code(x.to), fmt.Sprintf(o.text, c.called(x.to), c.called(x.from)), code, c.code(x.from))
+		}
+		if x.kind == domain.Serves && c.late(x.to, x.from) && !c.stays[x.to] {
+			c.report(c.leave[x.from], Unserved, c.code(x.from), fmt.Sprintf("%s leaves while the work on %s still needs it: take that out first",
+				c.called(x.from), c.called(x.to)), code, c.code(x.to))
+		}
+	}
+}
+
+// checkHiddenFixing reports a fixing that is undone while a piece that was logged to cover it is in place.
+func (c *checker) checkHiddenFixing(x *related, code string) {
+	at := c.undone[x.to]
+	if at == none || at == never || c.leave[x.from] <= at || c.stays[x.from] || c.leavesWithCover(x.to, x.from) {
+		return
+	}
+	c.report(at, Hidden, c.fixingCode(x.to), fmt.Sprintf("fixing %s is undone while %s covers it: take that out first",
+		c.fixingCode(x.to), c.called(x.from)), code, c.code(x.from))
+}
+
+// leavesWithCover reports whether a fixing and what covers it belong to one subassembly that is laid down whole.
+func (c *checker) leavesWithCover(f, cover int32) bool {
+	return slices.Contains(c.membersWith(c.fixed[f].holds), cover) && c.joinsOneGroup(f)
+}
+
+// membersWith are the pieces of one subassembly, none for no piece.
+func (c *checker) membersWith(e int32) []int32 {
+	if e == none {
+		return nil
+	}
+	return c.members.of(c.groupOf[e])
+}

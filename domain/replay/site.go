@@ -1,0 +1,218 @@
+package replay
+
+import (
+	"unpick/domain"
+)
+
+// none stands for "no such piece".
+const none int32 = -1
+
+// site is the register as numbers: elements, fixings and hosts by their place in the register's slices.
+type site struct {
+	register *domain.Register
+	elements map[string]int32
+	fixings  map[string]int32
+	hosts    map[string]int32
+
+	in      []bool   // by element: it stands in the fit-out
+	stays   []bool   // by element: the landlord's, it never leaves
+	bodies  []body   // by element
+	surface []body   // by host
+	groupOf []int32  // by element: pieces of one subassembly share a group
+	members lists    // by group: its elements in place
+	fixed   []fixing // by fixing
+	through []int32  // what fixings pass through, end to end; see fixing
+	related []related
+	arcs    []arc // who carries whom
+
+	pieceTree *tree
+	hostTree  *tree
+}
+
+// fixing is a register fixing as numbers.
+type fixing struct {
+	holds, into, host        int32
+	throughFrom, throughUpTo int32 // its part of site.through
+	in                       bool
+}
+
+// related is a relation whose ends are both known; to is a fixing where onFixing is set, a host where onHost is.
+type related struct {
+	kind     domain.RelationKind
+	from, to int32
+	index    int32
+	onFixing bool
+	onHost   bool
+}
+
+// newSite reads a register. Records that name codes nobody knows are left out: the register's own check reports
+// those, and a plan cannot answer for them.
+func newSite(r *domain.Register) *site {
+	s := &site{
+		register: r,
+		elements: make(map[string]int32, len(r.Elements)),
+		fixings:  make(map[string]int32, len(r.Fixings)),
+		hosts:    make(map[string]int32, len(r.Hosts)),
+	}
+	s.readElements()
+	s.readHosts()
+	s.readFixings()
+	s.readRelations()
+	s.pieceTree = newTree(s.bodies, s.in)
+	s.hostTree = newTree(s.surface, nil)
+	s.readCarrying()
+	return s
+}
+
+func (s *site) readElements() {
+	n := len(s.register.Elements)
+	s.in, s.stays = make([]bool, n), make([]bool, n)
+	s.bodies, s.groupOf = make([]body, n), make([]int32, n)
+	groups := map[string]int32{}
+	next := int32(0)
+	for i := range s.register.Elements {
+		e := &s.register.Elements[i]
+		s.elements[e.Code] = int32(i)
+		s.in[i], s.stays[i] = e.IsInPlace(), e.Owner == domain.LandlordOwns
+		s.bodies[i] = newBody(e.Box())
+		group, shared := next, false
+		if e.Subassembly != "" && e.ComesOut() {
+			group, shared = groups[e.Subassembly], true
+			if _, ok := groups[e.Subassembly]; !ok {
+				group, shared = next, false
+				groups[e.Subassembly] = next
+			}
+		}
+		s.groupOf[i] = group
+		if !shared {
+			next++
+		}
+	}
+	s.members = gather(int(next), n, func(i int) int32 {
+		if !s.in[i] {
+			return none
+		}
+		return s.groupOf[i]
+	})
+}
+
+// thinnestHostMm is how thick a host is taken to be where nobody knows: enough that nothing passes through it.
+const thinnestHostMm = 10
+
+func (s *site) readHosts() {
+	s.surface = make([]body, len(s.register.Hosts))
+	for i := range s.register.Hosts {
+		h := &s.register.Hosts[i]
+		s.hosts[h.Code] = int32(i)
+		thick := max(h.ThicknessMm, thinnestHostMm)
+		box := domain.NewBox(h.Plane(), h.UMm, h.VMm, thick)
+		box.Centre = box.Centre.Sub(box.Axes[2].Scale(float64(thick))) // the fabric lies behind the plane
+		s.surface[i] = newBody(box)
+	}
+}
+
+func (s *site) readFixings() {
+	s.fixed = make([]fixing, len(s.register.Fixings))
+	// Fixings of one piece follow each other in most registers: the last answer is often the next one.
+	var lastCode string
+	last := none
+	find := func(code string) int32 {
+		if code == lastCode {
+			return last
+		}
+		lastCode, last = code, s.element(code)
+		return last
+	}
+	for i := range s.register.Fixings {
+		f := &s.register.Fixings[i]
+		s.fixings[f.Code] = int32(i)
+		x := fixing{holds: find(f.Holds), into: none, host: none, in: f.InPlace(), throughFrom: int32(len(s.through))}
+		if f.IntoElement != "" {
+			x.into = s.element(f.IntoElement)
+		}
+		if f.IntoHost != "" {
+			x.host = lookup(s.hosts, f.IntoHost)
+		}
+		for _, code := range f.Through {
+			if e := s.element(code); e != none {
+				s.through = append(s.through, e)
+			}
+		}
+		x.throughUpTo = int32(len(s.through))
+		s.fixed[i] = x
+	}
+}
+
+// derived reports whether relations of a kind are read from geometry here: one in the register that was read
+// from geometry by somebody else is then not believed.
+func derived(kind domain.RelationKind) bool {
+	switch kind {
+	case domain.BearsOn, domain.Hides, domain.Traps, domain.Steadies:
+		return true
+	}
+	return false
+}
+
+func (s *site) readRelations() {
+	for i := range s.register.Relations {
+		r := &s.register.Relations[i]
+		if r.Struck || r.Origin == domain.FromGeometry && derived(r.Kind) {
+			continue
+		}
+		x := related{kind: r.Kind, from: s.element(r.From), to: s.element(r.To), index: int32(i)}
+		if x.to == none && r.Kind == domain.Hides {
+			x.to, x.onFixing = lookup(s.fixings, r.To), true
+		}
+		if x.to == none && r.Kind == domain.BearsOn {
+			x.to, x.onFixing, x.onHost = lookup(s.hosts, r.To), false, true
+		}
+		if x.from == none || x.to == none || !s.in[x.from] || !x.onFixing && !x.onHost && !s.in[x.to] {
+			continue
+		}
+		s.related = append(s.related, x)
+	}
+}
+
+func (s *site) element(code string) int32 { return lookup(s.elements, code) }
+
+func (s *site) throughOf(f int32) []int32 {
+	return s.through[s.fixed[f].throughFrom:s.fixed[f].throughUpTo]
+}
+
+func lookup(m map[string]int32, code string) int32 {
+	if i, ok := m[code]; ok {
+		return i
+	}
+	return none
+}
+
+// lists holds one list of numbers for each of many keys in two slices, as planners on slices do.
+type lists struct {
+	start []int32
+	items []int32
+}
+
+// of is the list of one key, in ascending order.
+func (l *lists) of(key int32) []int32 { return l.items[l.start[key]:l.start[key+1]] }
+
+// gather lists the numbers 0 to n-1 under the key of each; those with the key none are left out.
+func gather(keys, n int, key func(i int) int32) lists {
+	l := lists{start: make([]int32, keys+1)}
+	for i := range n {
+		if k := key(i); k != none {
+			l.start[k+1]++
+		}
+	}
+	for k := range keys {
+		l.start[k+1] += l.start[k]
+	}
+	l.items = make([]int32, l.start[keys])
+	next := append([]int32(nil), l.start[:keys]...)
+	for i := range n {
+		if k := key(i); k != none {
+			l.items[next[k]] = int32(i)
+			next[k]++
+		}
+	}
+	return l
+}

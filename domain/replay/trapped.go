@@ -1,0 +1,214 @@
+package replay
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"unpick/domain"
+)
+
+// looseTravelMm is how far past its own size a piece without an assembly must be able to move.
+const looseTravelMm = 1200
+
+// extent remembers how far an assembly reaches in the directions asked for: its pieces share few.
+type extent struct {
+	members []int32
+	known   []reached
+}
+
+type reached struct {
+	way      domain.Vector
+	greatest float64
+}
+
+// wayOut is one of the six directions of a piece's box and how far it goes until it is clear.
+type wayOut struct {
+	direction domain.Vector
+	travel    float64
+}
+
+// checkTrapped reports pieces that leave with no way out: along each of the six directions of the box something
+// in place is in the way before the piece is clear of its assembly. Where the landlord's fabric alone closes all
+// six, no plan could help, and it is not reported.
+func (c *checker) checkTrapped() {
+	c.readExtents()
+	drawn := make([]body, 0, 8)
+	for g := range c.groups() {
+		members := c.members.of(int32(g))
+		for from := 0; from < len(members); from++ {
+			at := c.leave[members[from]]
+			if at == never || from > 0 && slices.ContainsFunc(members[:from], func(m int32) bool { return c.leave[m] == at }) {
+				continue
+			}
+			drawn = drawn[:0]
+			var leaving []int32
+			if len(members) == 1 {
+				leaving = members
+			} else {
+				for _, m := range members[from:] {
+					if c.leave[m] == at {
+						leaving = append(leaving, m)
+					}
+				}
+			}
+			for _, m := range leaving {
+				drawn = append(drawn, c.bodies[m].shrunk())
+			}
+			c.checkWayOut(leaving, drawn, at)
+		}
+	}
+}
+
+func (c *checker) checkWayOut(leaving []int32, drawn []body, at int32) {
+	ways := c.waysOut(leaving)
+	byPieces := false
+	for _, w := range ways {
+		way := w.direction.Scale(w.travel)
+		blocked := c.blocked(leaving, drawn, way, at, nil)
+		if blocked && byPieces {
+			continue // one more side that pieces close tells nothing new
+		}
+		closed := c.closed(leaving, drawn, way)
+		if !blocked && !closed {
+			return
+		}
+		byPieces = byPieces || blocked && !closed
+	}
+	if !byPieces {
+		return
+	}
+	found := map[int32]bool{}
+	for _, w := range ways {
+		c.blocked(leaving, drawn, w.direction.Scale(w.travel), at, found)
+	}
+	var codes []string
+	for e := range found {
+		codes = append(codes, c.code(e))
+	}
+	slices.Sort(codes)
+	lead := c.lead(leaving)
+	c.report(at, Trapped, c.code(lead), fmt.Sprintf("%s has no way out: what lies in its way must leave first", c.called(lead)), codes...)
+}
+
+// blocked reports whether a piece still in place lies in the way. What a piece rests on does not trap it: it is
+// lifted off. Pieces that already run into one another by more than a sliver are notched, tongued or passed
+// through: their boxes cannot tell, and relations do.
+func (c *checker) blocked(leaving []int32, drawn []body, way domain.Vector, at int32, found map[int32]bool) bool {
+	any := false
+	for i, m := range leaving {
+		b := &drawn[i]
+		lo, hi := b.moved(way)
+		c.near = c.pieceTree.find(lo, hi, at, c.near[:0])
+		for _, e := range c.near {
+			if c.stays[e] || c.groupOf[e] == c.groupOf[m] && c.leave[e] == at || c.restsOn(m, e) {
+				continue
+			}
+			if !b.hits(way, &c.bodies[e]) || b.meets(&c.bodies[e]) {
+				continue
+			}
+			if found == nil {
+				return true
+			}
+			any, found[e] = true, true
+		}
+	}
+	return any
+}
+
+// closed reports whether the landlord's fabric, or a piece of the landlord's, lies in the way.
+func (c *checker) closed(leaving []int32, drawn []body, way domain.Vector) bool {
+	for i := range leaving {
+		b := &drawn[i]
+		lo, hi := b.moved(way)
+		c.near = c.hostTree.find(lo, hi, none, c.near[:0])
+		for _, h := range c.near {
+			if b.hits(way, &c.surface[h]) && !b.meets(&c.surface[h]) {
+				return true
+			}
+		}
+		c.near = c.pieceTree.find(lo, hi, none, c.near[:0])
+		for _, e := range c.near {
+			if c.stays[e] && b.hits(way, &c.bodies[e]) && !b.meets(&c.bodies[e]) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// restsOn reports whether a piece bears on another without any fixing.
+func (c *checker) restsOn(e, on int32) bool {
+	for _, i := range c.carriers.of(e) {
+		if c.arcs[i].to == on && c.arcs[i].fixing == none {
+			return true
+		}
+	}
+	return false
+}
+
+// lead is the longest of the pieces that leave together: the box of the whole follows it.
+func (c *checker) lead(leaving []int32) int32 {
+	return slices.MinFunc(leaving, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(c.register.Elements[b].LengthMm, c.register.Elements[a].LengthMm), cmp.Compare(c.code(a), c.code(b)))
+	})
+}
+
+// waysOut are the six directions of what leaves together, the shortest way first.
+func (c *checker) waysOut(leaving []int32) [6]wayOut {
+	lead := c.lead(leaving)
+	all := c.assemblies[c.register.Elements[lead].Assembly]
+	var ways [6]wayOut
+	for i, axis := range c.bodies[lead].box.Axes {
+		least, greatest := math.Inf(1), math.Inf(-1)
+		for _, m := range leaving {
+			low, high := c.bodies[m].along(axis)
+			least, greatest = min(least, low), max(greatest, high)
+		}
+		back := axis.Scale(-1)
+		forth, home := greatest-least+looseTravelMm, greatest-least+looseTravelMm
+		if all != nil {
+			forth, home = c.reachOf(all, axis)-least, c.reachOf(all, back)+greatest
+		}
+		ways[2*i], ways[2*i+1] = wayOut{axis, forth}, wayOut{back, home}
+	}
+	slices.SortStableFunc(ways[:], func(a, b wayOut) int { return cmp.Compare(a.travel, b.travel) })
+	return ways
+}
+
+// readExtents lists the pieces of each assembly.
+func (c *checker) readExtents() {
+	var last *extent
+	lastCode := ""
+	for e := range c.in {
+		code := c.register.Elements[e].Assembly
+		if !c.in[e] || code == "" {
+			continue
+		}
+		if code != lastCode {
+			if last = c.assemblies[code]; last == nil {
+				last = &extent{}
+				c.assemblies[code] = last
+			}
+			lastCode = code
+		}
+		last.members = append(last.members, int32(e))
+	}
+}
+
+// reachOf is how far an assembly, as it stood before the plan, reaches in a direction.
+func (c *checker) reachOf(x *extent, way domain.Vector) float64 {
+	for i := range x.known {
+		if x.known[i].way == way {
+			return x.known[i].greatest
+		}
+	}
+	greatest := math.Inf(-1)
+	for _, m := range x.members {
+		_, high := c.bodies[m].along(way)
+		greatest = max(greatest, high)
+	}
+	x.known = append(x.known, reached{way, greatest})
+	return greatest
+}
