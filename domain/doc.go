@@ -13,5 +13,6 @@
 //   - what holds them: fixing.go; what no fixing states: relation.go
 //   - positions, directions, boxes: geometry.go
 //   - rules that always hold: check.go; what a person may be told: problem.go
+//   - changing a register through the one door, and advice at logging: change.go
 //   - the shape of the trade's tables (data in domain/catalogue): catalogue.go
 package domain

@@ -1,7 +1,5 @@
 package domain
 
-import "cmp"
-
 // Register is everything known about one fit-out, read-only while a planner runs. Slices are in order of code
 // within the database and in the order given within a file; planners do not depend on either.
 type Register struct {
@@ -59,16 +57,15 @@ func (r *Register) LastBuilt() int {
 	return last
 }
 
-// PriceOf is the newest price for a key, by its date and then by its place in the list.
-func (r *Register) PriceOf(key string) (Price, bool) {
-	var found Price
-	ok := false
+// PriceList is the newest price for each key: the later date, and of two on one date the later in the list.
+func (r *Register) PriceList() map[string]Price {
+	out := make(map[string]Price, len(r.Prices))
 	for _, p := range r.Prices {
-		if p.Key == key && (!ok || cmp.Compare(p.Since, found.Since) >= 0) {
-			found, ok = p, true
+		if older, ok := out[p.Key]; !ok || p.Since >= older.Since {
+			out[p.Key] = p
 		}
 	}
-	return found, ok
+	return out
 }
 
 // Records are parts of a register: what a recipe makes, what a change adds.

@@ -1,0 +1,59 @@
+package makinggood
+
+import "unpick/domain"
+
+// Balance holds the totals that must agree: every charged hole face in the register ends in one row, one priced
+// item (at a rate or at "no rate") and one sign-off.
+type Balance struct {
+	Register  int  `json:"holes_in_register"`
+	Repaired  int  `json:"holes_in_rows"`
+	Priced    int  `json:"holes_priced" jsonschema_description:"holes in rows that carry a rate"`
+	NoRate    int  `json:"holes_without_rate"`
+	SignOffs  int  `json:"rows_to_sign"`
+	Inherited int  `json:"holes_inherited" jsonschema_description:"shown, not charged"`
+	Remnants  int  `json:"remnants"`
+	Agrees    bool `json:"agrees"`
+}
+
+// balance counts the register one way and the rows another, so that a row lost or doubled shows.
+func balance(r *domain.Register, rows []Row) Balance {
+	var b Balance
+	for i := range r.Holes {
+		switch h := &r.Holes[i]; {
+		case h.Charged():
+			b.Register += h.Count
+		case h.State == domain.HoleInherited:
+			b.Inherited += h.Count
+		}
+	}
+	seen := map[string]bool{}
+	inherited := 0
+	doubled := false
+	for _, row := range rows {
+		if row.Remnant != "" {
+			b.Remnants++
+		}
+		if row.Hole == "" {
+			if row.Charged {
+				b.SignOffs++
+			}
+			continue
+		}
+		doubled = doubled || seen[row.Hole]
+		seen[row.Hole] = true
+		n := int(row.Quantity)
+		if !row.Charged {
+			inherited += n
+			continue
+		}
+		b.SignOffs++
+		b.Repaired += n
+		if row.RateKnown {
+			b.Priced += n
+		} else {
+			b.NoRate += n
+		}
+	}
+	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && inherited == b.Inherited
+	return b
+}

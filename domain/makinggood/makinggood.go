@@ -1,0 +1,176 @@
+// Package makinggood accounts for every hole face and every remnant in the landlord's fabric: each ends in
+// exactly one repair row, one priced item and one sign-off, and the totals must agree.
+//
+// The idea: start from the hole sets, not from the fixings, because a hole with nothing in it is owed as well.
+// What a fixing leaves on a face without a hole (a film of sealant, a clamp's bruise) is a row too.
+//
+// Looking for
+//
+//   - rows from holes, remnants and films: makinggood.go
+//   - whole planes to redecorate: redecorate.go
+//   - what the licence allows against what was built: licence.go
+//   - the three totals: balance.go
+package makinggood
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/catalogue"
+)
+
+// Row is one repair: a set of like holes or remnants in one face of one host surface.
+type Row struct {
+	Number         int             `json:"number"`
+	Host           string          `json:"host"`
+	HostName       string          `json:"host_name"`
+	Face           domain.HoleFace `json:"face,omitempty"`
+	Hole           string          `json:"hole,omitempty" jsonschema_description:"hole set that this row answers for"`
+	Fixing         string          `json:"fixing,omitempty"`
+	Assembly       string          `json:"assembly,omitempty"`
+	What           string          `json:"what" jsonschema_description:"in words: 8 holes 6 mm, 55 deep"`
+	Where          string          `json:"where" jsonschema_description:"along the surface, in its own axes"`
+	Remnant        string          `json:"remnant,omitempty" jsonschema_description:"what stays in the fabric; empty is a clean hole"`
+	Quantity       float64         `json:"quantity"`
+	Unit           string          `json:"unit"`
+	DiameterMm     float64         `json:"diameter_mm,omitempty"`
+	DepthMm        int             `json:"depth_mm,omitempty"`
+	Repair         string          `json:"repair,omitempty"`
+	Steps          string          `json:"steps"`
+	Materials      string          `json:"materials,omitempty"`
+	MaterialMl     float64         `json:"material_ml,omitempty" jsonschema_description:"millilitres of filler in all, waste included; 0 where it is not by volume"`
+	Minutes        int             `json:"labour_minutes"`
+	Standard       string          `json:"standard,omitempty"`
+	Finish         string          `json:"finish,omitempty"`
+	Caution        string          `json:"caution,omitempty"`
+	Charged        bool            `json:"charged" jsonschema_description:"false for inherited holes: shown, never charged"`
+	RateMinor      int64           `json:"rate_minor"`
+	RateKnown      bool            `json:"rate_known"`
+	AmountMinor    int64           `json:"amount_minor"`
+	Provisional    bool            `json:"provisional,omitempty"`
+	NeedsDecision  bool            `json:"needs_decision,omitempty" jsonschema_description:"no repair method is listed for this hole in this surface: the landlord's engineer decides"`
+	SourceOfMethod string          `json:"source,omitempty"`
+}
+
+// List is the making good of a fit-out.
+type List struct {
+	Rows    []Row      `json:"rows"`
+	Planes  []Plane    `json:"redecoration"`
+	Licence []Licensed `json:"licence"`
+	Balance Balance    `json:"balance"`
+}
+
+// Make accounts for every hole face and remnant, in order of host, face and hole. Linear in holes and fixings.
+func Make(r *domain.Register) List {
+	m := maker{r: r, index: r.Index(), prices: r.PriceList()}
+	for i := range r.Holes {
+		m.hole(&r.Holes[i])
+	}
+	for i := range r.Fixings {
+		m.film(&r.Fixings[i])
+	}
+	slices.SortFunc(m.rows, func(a, b Row) int {
+		return cmp.Or(cmp.Compare(a.Host, b.Host), cmp.Compare(a.Face, b.Face), cmp.Compare(a.Hole, b.Hole), cmp.Compare(a.Fixing, b.Fixing))
+	})
+	for i := range m.rows {
+		m.rows[i].Number = i + 1
+	}
+	l := List{Rows: m.rows, Planes: planes(r, m.rows, m.prices), Licence: licence(r)}
+	l.Balance = balance(r, l.Rows)
+	return l
+}
+
+type maker struct {
+	r      *domain.Register
+	index  *domain.Index
+	prices map[string]domain.Price
+	rows   []Row
+}
+
+// hole makes the one row of a hole set. Holes made good or struck are owed no more.
+func (m *maker) hole(h *domain.Hole) {
+	if !h.Charged() && h.State != domain.HoleInherited {
+		return
+	}
+	host := m.r.Hosts[m.index.Hosts[h.Host]]
+	row := Row{
+		Host: h.Host, HostName: host.Name, Face: h.Face, Hole: h.Code, Fixing: h.Fixing, Assembly: h.Assembly,
+		Quantity: float64(h.Count), DiameterMm: h.DiameterMm, DepthMm: h.DepthMm,
+		Charged: h.Charged(), Provisional: h.Known.Provisional() || host.Known.Provisional(),
+		Where: where(host, h.Run), Remnant: m.remnant(h),
+	}
+	row.What = fmt.Sprintf("%d %s %s mm, %s", h.Count, plural(h.Count, "hole", "holes"), trimNumber(h.DiameterMm), depth(h))
+	if h.State == domain.HoleInherited {
+		row.What += ", there before the tenant"
+	}
+	repair, ok := catalogue.RepairFor(m.r.Catalogue, host.Kind, h.DiameterMm, row.Remnant)
+	m.method(&row, host, repair, ok)
+	if ok {
+		row.MaterialMl = float64(h.Count) * catalogue.RepairVolumeMl(repair, h.DiameterMm, depthOf(h, host))
+	}
+	m.rows = append(m.rows, row)
+}
+
+// remnant is what stays in the hole: as logged, else what the fixing's type is known to leave.
+func (m *maker) remnant(h *domain.Hole) string {
+	if h.Residue != "" || h.State == domain.HoleInherited {
+		return h.Residue
+	}
+	f, ok := m.index.Fixings[h.Fixing]
+	if !ok {
+		return ""
+	}
+	t := m.r.Catalogue.FixingTypes[m.r.Fixings[f].Type]
+	if t.Release == domain.UndoClean {
+		return ""
+	}
+	return t.Residue
+}
+
+// film is the row for what a fixing leaves on a face without a hole: sealant, adhesive, a clamp's bruise.
+func (m *maker) film(f *domain.Fixing) {
+	t := m.r.Catalogue.FixingTypes[f.Type]
+	at, ok := m.index.Hosts[f.IntoHost]
+	if !ok || f.State == domain.FixingStruck || t.MakesHole() || t.Residue == "" || t.Residue == "none" {
+		return
+	}
+	host := m.r.Hosts[at]
+	row := Row{Host: host.Code, HostName: host.Name, Face: domain.FrontFace, Fixing: f.Code, Assembly: f.Assembly, Charged: true,
+		Quantity: float64(f.Count), Where: where(host, f.Run), Remnant: t.Residue, Provisional: f.Known.Provisional()}
+	row.What = fmt.Sprintf("%d x %s: %s", f.Count, t.Name, t.Residue)
+	slug := "paint-touch-up"
+	switch t.Family {
+	case "seal":
+		slug = "sealant-residue"
+	case "adhesive":
+		slug = "adhesive-residue-area"
+	}
+	if t.UndoUnit == "m" {
+		row.Quantity = float64(f.BeadMm) / 1000
+		row.What = fmt.Sprintf("%s, %s m: %s", t.Name, trimNumber(row.Quantity), t.Residue)
+	}
+	repair, ok := m.r.Catalogue.Repairs[slug]
+	m.method(&row, host, repair, ok)
+	m.rows = append(m.rows, row)
+}
+
+// method fills in how the row is made good, and what that costs where the firm has a price for it.
+func (m *maker) method(row *Row, host domain.HostSurface, repair domain.Repair, ok bool) {
+	if !ok {
+		row.NeedsDecision, row.Unit = true, "item"
+		row.Steps = "no method is listed for this in " + host.Kind + ": stop, report, and let the landlord's engineer decide"
+		return
+	}
+	row.Repair, row.Steps, row.Materials, row.Unit = repair.Slug, repair.Steps, repair.Materials, repair.Unit
+	row.Standard, row.Finish, row.Caution, row.SourceOfMethod = repair.Standard, repair.Finish, repair.Caution, repair.Source
+	row.Minutes = int(float64(repair.LabourMinutes)*row.Quantity + 0.5)
+	if kind := m.r.Catalogue.HostKinds[host.Kind]; kind.Caution != "" {
+		row.Caution = kind.Caution + "; " + row.Caution
+	}
+	if p, ok := m.prices["repair:"+repair.Slug]; ok && row.Charged {
+		row.RateMinor, row.RateKnown = p.Amount, true
+		row.AmountMinor = int64(float64(p.Amount)*row.Quantity + 0.5)
+	}
+}

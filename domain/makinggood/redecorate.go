@@ -1,0 +1,65 @@
+package makinggood
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"unpick/domain"
+)
+
+// Plane is one host surface redecorated to its nearest natural break: one item for all its holes.
+type Plane struct {
+	Host        string  `json:"host"`
+	HostName    string  `json:"host_name"`
+	AreaM2      float64 `json:"area_m2"`
+	Holes       int     `json:"holes" jsonschema_description:"repaired holes that it covers"`
+	Finish      string  `json:"finish"`
+	Repair      string  `json:"repair"`
+	Steps       string  `json:"steps"`
+	Minutes     int     `json:"labour_minutes"`
+	RateMinor   int64   `json:"rate_minor"`
+	RateKnown   bool    `json:"rate_known"`
+	AmountMinor int64   `json:"amount_minor"`
+}
+
+const redecorate = "redecorate-to-break"
+
+// planes lists the decorated surfaces that have a charged row, each once.
+func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Plane {
+	holes := map[string]int{}
+	for _, row := range rows {
+		if row.Charged {
+			holes[row.Host] += int(row.Quantity)
+		}
+	}
+	repair := r.Catalogue.Repairs[redecorate]
+	out := []Plane{}
+	for _, h := range r.Hosts {
+		n, touched := holes[h.Code]
+		if !touched || !decorated(h.Finish) {
+			continue
+		}
+		p := Plane{Host: h.Code, HostName: h.Name, AreaM2: float64(h.UMm) * float64(h.VMm) / 1e6, Holes: n, Finish: h.Finish,
+			Repair: repair.Slug, Steps: repair.Steps}
+		p.Minutes = int(float64(repair.LabourMinutes)*p.AreaM2 + 0.5)
+		if price, ok := prices["repair:"+redecorate]; ok {
+			p.RateMinor, p.RateKnown = price.Amount, true
+			p.AmountMinor = int64(float64(price.Amount)*p.AreaM2 + 0.5)
+		}
+		out = append(out, p)
+	}
+	slices.SortFunc(out, func(a, b Plane) int { return cmp.Compare(a.Host, b.Host) })
+	return out
+}
+
+// decorated reports whether a finish is one that a repaired hole shows in.
+func decorated(finish string) bool {
+	f := strings.ToLower(finish)
+	for _, word := range []string{"paint", "emulsion", "paper", "varnish", "stain"} {
+		if strings.Contains(f, word) && !strings.Contains(f, "unpainted") {
+			return true
+		}
+	}
+	return false
+}

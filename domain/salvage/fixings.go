@@ -1,0 +1,32 @@
+package salvage
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"unpick/domain"
+)
+
+// fixingsBack adds up the fixings by type, in order of type. Beads and films do not come back.
+func fixingsBack(r *domain.Register) []FixingsBack {
+	counts := map[string]int{}
+	for i := range r.Fixings {
+		if f := &r.Fixings[i]; f.InPlace() && r.Catalogue.FixingTypes[f.Type].UndoUnit == "each" {
+			counts[f.Type] += f.Count
+		}
+	}
+	out := make([]FixingsBack, 0, len(counts))
+	for slug, n := range counts {
+		t := r.Catalogue.FixingTypes[slug]
+		b := FixingsBack{Type: slug, Name: t.Name, Count: n, Share: t.ReuseFraction, Source: t.Source, Confirmed: t.Confirmed}
+		b.Fit = int(math.Floor(float64(n) * t.ReuseFraction))
+		if strings.HasPrefix(slug, "concrete-screw") {
+			b.Caution = "into a new hole only, after a thread gauge or the maker's check; never back into its own for load"
+		}
+		out = append(out, b)
+	}
+	slices.SortFunc(out, func(a, b FixingsBack) int { return cmp.Compare(a.Type, b.Type) })
+	return out
+}

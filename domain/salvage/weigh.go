@@ -1,0 +1,37 @@
+package salvage
+
+import (
+	"math"
+
+	"unpick/domain"
+)
+
+// weigh sets mass, the price of the same piece new, and carbon. What has no factor says so and counts as nothing.
+func weigh(p *Piece, e *domain.Element, m domain.Material, prices map[string]domain.Price) {
+	p.MassKg, p.MassKnown = e.MassOf(m)
+	p.ValueMinor, p.ValueKnown = value(e, p.UsableMm, prices["material:"+e.Material])
+	if m.GwpPerKg > 0 && p.MassKnown {
+		p.EmbodiedKg, p.EmbodiedKnown = p.MassKg*m.GwpPerKg, true
+	}
+	p.StoredKg = p.MassKg * m.BiogenicPerKg
+}
+
+// value is what the usable part of a piece costs new, by the unit of its price.
+func value(e *domain.Element, usableMm int, price domain.Price) (int64, bool) {
+	if price.Key == "" {
+		return 0, false
+	}
+	switch price.Unit {
+	case "m":
+		return int64(math.Round(float64(price.Amount) * float64(usableMm) / 1000)), true
+	case "m2":
+		share := float64(usableMm) / float64(e.LengthMm)
+		return int64(math.Round(float64(price.Amount) * e.FaceAreaM2() * share)), true
+	case "piece", "item":
+		if usableMm < e.LengthMm {
+			return 0, true // a unit that is cut is no unit
+		}
+		return price.Amount, true
+	}
+	return 0, false
+}
