@@ -1,0 +1,119 @@
+// Package schedule writes the reinstatement schedule: item by item, what was altered and what will be put back,
+// in neutral words, with quantities that can be added up by anyone.
+//
+// The idea: an item is one assembly taken out, or one kind of repair on one surface, or one plane redecorated.
+// Works that no licence covers come first. An amount is quantity times rate, rounded once an item, so that the
+// total is the sum of what is shown; an item without a rate says so, and then there is no total.
+//
+// Looking for
+//
+//   - the items and their order: schedule.go; the words of each: items.go
+package schedule
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/makinggood"
+)
+
+// State is where an item stands between the parties.
+type State string
+
+// Proposed is the state of every item before the landlord has answered.
+const Proposed State = "proposed"
+
+// Item is one line of the schedule.
+type Item struct {
+	Number        int     `json:"item"`
+	Group         string  `json:"group" jsonschema_description:"not licensed, taking out, making good, redecoration"`
+	Clause        string  `json:"clause"`
+	Location      string  `json:"location"`
+	AsBuilt       string  `json:"alteration_as_built"`
+	Reinstatement string  `json:"reinstatement"`
+	Evidence      string  `json:"evidence"`
+	Quantity      float64 `json:"quantity" jsonschema_description:"to three decimals"`
+	Unit          string  `json:"unit"`
+	RateMinor     int64   `json:"rate_minor"`
+	RateKnown     bool    `json:"rate_known"`
+	AmountMinor   int64   `json:"amount_minor"`
+	Provisional   bool    `json:"provisional,omitempty"`
+	State         State   `json:"state"`
+	Rows          []int   `json:"making_good_rows,omitempty" jsonschema_description:"rows of the making-good list that this item prices"`
+	Assembly      string  `json:"assembly,omitempty"`
+	Host          string  `json:"host,omitempty"`
+}
+
+// Schedule is the whole document's content.
+type Schedule struct {
+	Items []Item `json:"items"`
+	Total Total  `json:"total"`
+}
+
+// Total sums the priced items. Known is false while any item has no rate: then there is no total, only a part.
+type Total struct {
+	PricedMinor  int64 `json:"priced_minor"`
+	Known        bool  `json:"known"`
+	WithoutRate  int   `json:"items_without_rate"`
+	NotLicensed  int   `json:"items_not_licensed"`
+	Provisional  int   `json:"items_provisional"`
+	HolesInItems int   `json:"holes_in_items"`
+}
+
+// Work is the labour of taking out one assembly, from the strip-out's steps: person-minutes by assembly code,
+// "" for pieces of none.
+type Work map[string]int
+
+// Make writes the schedule of full reinstatement.
+func Make(r *domain.Register, mg makinggood.List, work Work) Schedule {
+	w := writer{r: r, prices: r.PriceList(), index: r.Index()}
+	w.takingOut(work)
+	w.makingGood(mg)
+	w.redecoration(mg)
+	slices.SortStableFunc(w.items, func(a, b Item) int {
+		return cmp.Or(cmp.Compare(groupRank[a.Group], groupRank[b.Group]), cmp.Compare(a.Assembly, b.Assembly), cmp.Compare(a.Host, b.Host))
+	})
+	s := Schedule{Items: w.items, Total: Total{Known: true}}
+	for i := range s.Items {
+		s.Items[i].Number = i + 1
+		s.Total.add(s.Items[i], mg)
+	}
+	return s
+}
+
+var groupRank = map[string]int{NotLicensed: 0, TakingOut: 1, MakingGood: 2, Redecoration: 3}
+
+// The groups, in the order in which a surveyor reads them.
+const (
+	NotLicensed  = "not licensed"
+	TakingOut    = "taking out"
+	MakingGood   = "making good"
+	Redecoration = "redecoration"
+)
+
+func (t *Total) add(i Item, mg makinggood.List) {
+	if i.RateKnown {
+		t.PricedMinor += i.AmountMinor
+	} else {
+		t.WithoutRate++
+		t.Known = false
+	}
+	if i.Group == NotLicensed {
+		t.NotLicensed++
+	}
+	if i.Provisional {
+		t.Provisional++
+	}
+	for _, n := range i.Rows {
+		if row := mg.Rows[n-1]; row.Hole != "" {
+			t.HolesInItems += int(row.Quantity)
+		}
+	}
+}
+
+// Amount is quantity times rate, to the nearest minor unit, halves up.
+func Amount(quantity float64, rateMinor int64) int64 {
+	return int64(math.Floor(quantity*float64(rateMinor) + 0.5 + 1e-9))
+}
