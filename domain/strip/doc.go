@@ -1,0 +1,14 @@
+// Package strip turns a release graph into a strip-out sequence that a crew can follow.
+//
+// The idea: walk the graph forwards, and of all that may leave next take what needs no changeover of zone, access
+// equipment or tool; runs that can be finished come before runs that cannot; last built, first out breaks ties. A
+// run of like pieces is one step. Props and services proved dead are steps of their own.
+//
+// Looking for
+//
+//   - what a step says: step.go
+//   - which piece next: order.go, runs.go
+//   - props before what steadies a piece leaves: prop.go
+//   - what a step needs: work.go (minutes, tools), crew.go (people, lifting, access), caution.go (cautions, holds)
+//   - steps laid on days: days.go
+package strip

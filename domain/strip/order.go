@@ -1,0 +1,140 @@
+package strip
+
+import (
+	"cmp"
+
+	"unpick/domain"
+	"unpick/domain/release"
+	"unpick/domain/salvage"
+)
+
+// Plan orders everything in the graph into steps. The graph must be free of cycles (release.Graph.Check); a node
+// that never comes free is an error. It grows as n log n with the pieces.
+func Plan(g *release.Graph, inv salvage.Inventory) (Sequence, error) {
+	p := newPlanner(g, inv)
+	p.makeDead()
+	front := release.NewFront(g, p.runs.add)
+	for {
+		next, ok := p.runs.next()
+		if !ok {
+			break
+		}
+		p.take(next)
+		front.Done(next, p.runs.add)
+	}
+	p.closeStep()
+	p.strikeLast()
+	if p.runs.left > 0 {
+		return Sequence{}, domain.Errorf(domain.Cycle, "%d pieces never come free: the register has a cycle", p.runs.left)
+	}
+	return p.finish(), nil
+}
+
+// planner holds the walk's state: the step being filled, and what has left.
+type planner struct {
+	graph   *release.Graph
+	r       *domain.Register
+	pieces  map[string]*salvage.Piece
+	runs    *runs
+	steps   []Step
+	open    []int32 // nodes of the step being filled
+	openRun runKey
+	props   props
+	index   *domain.Index
+	levels  map[string]int // zone -> level people stand on
+}
+
+func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
+	p := &planner{graph: g, r: g.Register, pieces: make(map[string]*salvage.Piece, len(inv.Pieces)), levels: map[string]int{}, index: g.Register.Index()}
+	for i := range inv.Pieces {
+		p.pieces[inv.Pieces[i].Code] = &inv.Pieces[i]
+	}
+	for _, z := range g.Register.Zones {
+		p.levels[z.Code] = z.LevelMm
+	}
+	p.props = newProps(g)
+	p.runs = newRuns(g, p.keyOf)
+	return p
+}
+
+// take adds a piece to the open step, or starts another one where it does not belong to the same run or needs
+// props first.
+func (p *planner) take(n int32) {
+	key := p.runs.keys[n]
+	need := p.props.before(n)
+	if len(need) > 0 || key != p.openRun {
+		p.closeStep()
+	}
+	if len(need) > 0 {
+		p.propStep(need, n)
+	}
+	p.openRun = key
+	p.open = append(p.open, n)
+	p.props.left(n)
+}
+
+// closeStep writes the open step, and strikes the props of what has just left.
+func (p *planner) closeStep() {
+	if len(p.open) > 0 {
+		p.steps = append(p.steps, p.removal(p.open, p.openRun))
+		p.open = nil
+	}
+	p.openRun = runKey{}
+	if struck := p.props.toStrike(); len(struck) > 0 {
+		p.strikeStep(struck)
+	}
+}
+
+func (p *planner) strikeLast() {
+	if struck := p.props.toStrike(); len(struck) > 0 {
+		p.strikeStep(struck)
+	}
+}
+
+func (p *planner) finish() Sequence {
+	s := Sequence{Steps: p.steps, Changeovers: changeovers(p.steps)}
+	for i := range s.Steps {
+		s.Steps[i].Number = i + 1
+		s.PersonMinutes += s.Steps[i].PersonMinutes
+	}
+	for _, f := range p.graph.Unreachable {
+		s.Unreachable = append(s.Unreachable, p.r.Fixings[f].Code)
+	}
+	p.firstHolds(s.Steps)
+	return s
+}
+
+// changeovers counts between removals only: props and dead services are no choice of the order.
+func changeovers(steps []Step) Changeovers {
+	var c Changeovers
+	zones, accesses, tools := map[string]bool{}, map[Access]bool{}, map[string]bool{}
+	last := -1
+	for i := range steps {
+		s := &steps[i]
+		if s.Kind != Remove {
+			continue
+		}
+		zones[s.Zone], accesses[s.Access], tools[s.Tool] = true, true, true
+		if last >= 0 {
+			before := &steps[last]
+			c.Zone += differs(before.Zone, s.Zone)
+			c.Access += differs(before.Access, s.Access)
+			c.Tool += differs(before.Tool, s.Tool)
+		}
+		last = i
+	}
+	c.ZoneLeast, c.AccessLeast, c.ToolLeast = max(len(zones)-1, 0), max(len(accesses)-1, 0), max(len(tools)-1, 0)
+	return c
+}
+
+func differs[T comparable](a, b T) int {
+	if a == b {
+		return 0
+	}
+	return 1
+}
+
+// lastBuiltFirst orders what may come out next: built last first, then by code.
+func lastBuiltFirst(a, b *release.Node) int {
+	return cmp.Or(cmp.Compare(b.Built, a.Built), cmp.Compare(a.Code, b.Code))
+}

@@ -1,0 +1,90 @@
+package strip
+
+import (
+	"slices"
+
+	"unpick/domain/release"
+)
+
+// props keeps count of what still steadies each piece, and of what stands propped.
+type props struct {
+	graph     *release.Graph
+	steadies  map[int32][]int32 // by -> what it steadies
+	steadiers map[int32]int     // steadied -> how many steadiers are left
+	propped   map[int32]bool
+	gone      map[int32]bool
+	strike    []int32
+}
+
+func newProps(g *release.Graph) props {
+	p := props{graph: g, steadies: map[int32][]int32{}, steadiers: map[int32]int{}, propped: map[int32]bool{}, gone: map[int32]bool{}}
+	for _, s := range g.Steadyings {
+		p.steadies[s.By] = append(p.steadies[s.By], s.Steadied)
+		p.steadiers[s.Steadied]++
+	}
+	return p
+}
+
+// before lists what must be propped before a piece leaves: what only it still steadies.
+func (p *props) before(n int32) []int32 {
+	var out []int32
+	for _, b := range p.steadies[n] {
+		if !p.gone[b] && !p.propped[b] && p.steadiers[b] == 1 {
+			out = append(out, b)
+		}
+	}
+	for _, b := range out {
+		p.propped[b] = true
+	}
+	slices.SortFunc(out, func(a, b int32) int { return lastBuiltFirst(&p.graph.Nodes[a], &p.graph.Nodes[b]) })
+	return out
+}
+
+// left says that a piece has gone.
+func (p *props) left(n int32) {
+	for _, b := range p.steadies[n] {
+		p.steadiers[b]--
+	}
+	if len(p.steadies[n]) > 0 || p.steadiers[n] > 0 || p.propped[n] {
+		p.gone[n] = true
+	}
+	if p.propped[n] {
+		p.strike = append(p.strike, n)
+	}
+}
+
+// toStrike hands over the props of pieces that have left.
+func (p *props) toStrike() []int32 {
+	out := p.strike
+	p.strike = nil
+	return out
+}
+
+func (p *planner) propStep(need []int32, leaving int32) {
+	s := p.propWork(Prop, need, "prop-set")
+	s.Title = "Prop " + p.list(need) + " before " + p.graph.Nodes[leaving].Code + " leaves"
+	s.Holds = []Hold{{Kind: "temporary-support", Who: "competent person",
+		Text: "temporary support in, designed and checked by a competent person, before anything it stands in for is undone"}}
+	p.steps = append(p.steps, s)
+}
+
+func (p *planner) strikeStep(struck []int32) {
+	s := p.propWork(StrikeProp, struck, "prop-strike")
+	s.Title = "Strike the props of " + p.list(struck)
+	p.steps = append(p.steps, s)
+}
+
+func (p *planner) propWork(kind Kind, nodes []int32, rate string) Step {
+	first := p.runs.keys[nodes[0]]
+	s := Step{Kind: kind, Zone: first.Zone, Assembly: first.Assembly, Tool: "props", Access: FromFloor, Stand: "on the floor beside it"}
+	for _, n := range nodes {
+		for _, e := range p.graph.Nodes[n].Elements {
+			s.Elements = append(s.Elements, p.r.Elements[e].Code)
+		}
+	}
+	w := p.r.Catalogue.WorkRates[rate]
+	s.People = max(w.People, 1)
+	s.PersonMinutes = ceil(w.Minutes * float64(len(nodes)))
+	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
+	return s
+}

@@ -1,0 +1,100 @@
+package strip
+
+import (
+	"unpick/domain"
+	"unpick/domain/salvage"
+)
+
+// Kind says what a step does.
+type Kind string
+
+// The kinds of step.
+const (
+	MakeDead   Kind = "make-dead"   // isolate services and prove them dead
+	Prop       Kind = "prop"        // temporary support in
+	Remove     Kind = "remove"      // pieces out
+	StrikeProp Kind = "strike-prop" // temporary support out
+)
+
+// Step is a run of like removals that one crew does with one tool in one zone.
+type Step struct {
+	Number          int          `json:"number"`
+	Kind            Kind         `json:"kind"`
+	Title           string       `json:"title"`
+	Zone            string       `json:"zone,omitempty"`
+	Assembly        string       `json:"assembly,omitempty"`
+	Elements        []string     `json:"elements" jsonschema_description:"codes, in the order in which they leave, are propped or are proved dead"`
+	Pieces          []PieceOut   `json:"pieces,omitempty"`
+	Fixings         []FixingWork `json:"fixings,omitempty" jsonschema_description:"what is undone, by type"`
+	Inside          []string     `json:"stay_joined,omitempty" jsonschema_description:"fixings that hold a frame or set together: undone after it is down, or left for re-use"`
+	Tool            string       `json:"tool"`
+	People          int          `json:"people"`
+	Access          Access       `json:"access"`
+	Stand           string       `json:"stand" jsonschema_description:"where the crew stands"`
+	MassKg          float64      `json:"mass_kg"`
+	HeaviestKg      float64      `json:"heaviest_kg"`
+	PersonMinutes   int          `json:"person_minutes"`
+	DurationMinutes int          `json:"duration_minutes"`
+	Holds           []Hold       `json:"holds,omitempty"`
+	Cautions        []string     `json:"cautions,omitempty"`
+	Opens           []string     `json:"open_to_view,omitempty"`
+	Provisional     bool         `json:"provisional,omitempty"`
+}
+
+// PieceOut is one piece that leaves, and where it goes.
+type PieceOut struct {
+	Code     string             `json:"code"`
+	Kind     domain.ElementKind `json:"kind"`
+	MassKg   float64            `json:"mass_kg"`
+	Goes     salvage.Route      `json:"goes"`
+	Expected salvage.Condition  `json:"expected"`
+	Waste    string             `json:"waste_code,omitempty"`
+}
+
+// FixingWork is the fixings of one type that a step undoes.
+type FixingWork struct {
+	Type    string              `json:"type"`
+	Name    string              `json:"name"`
+	Tool    string              `json:"tool"`
+	Count   int                 `json:"count"`
+	Metres  float64             `json:"metres,omitempty" jsonschema_description:"for beads: length to cut"`
+	Minutes float64             `json:"minutes"`
+	Release domain.ReleaseClass `json:"release_class"`
+	Codes   []string            `json:"codes"`
+}
+
+// Hold is a point that must be signed before a step may start.
+type Hold struct {
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+	Who  string `json:"who" jsonschema_description:"who signs it"`
+}
+
+// Access is what the crew reaches the work from.
+type Access string
+
+// The access equipment, lowest first.
+const (
+	FromFloor Access = "floor"
+	FromSteps Access = "steps"
+	FromTower Access = "tower"
+)
+
+// Sequence is a whole strip-out.
+type Sequence struct {
+	Steps         []Step      `json:"steps"`
+	PersonMinutes int         `json:"person_minutes"`
+	Changeovers   Changeovers `json:"changeovers"`
+	Unreachable   []string    `json:"unreachable_fixings,omitempty"`
+}
+
+// Changeovers counts how often the crew changes zone, access or tool between steps that take pieces out, beside
+// the least that the number of different ones allows.
+type Changeovers struct {
+	Zone        int `json:"zone"`
+	ZoneLeast   int `json:"zone_least"`
+	Access      int `json:"access"`
+	AccessLeast int `json:"access_least"`
+	Tool        int `json:"tool"`
+	ToolLeast   int `json:"tool_least"`
+}

@@ -1,0 +1,216 @@
+package strip
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"unpick/domain"
+	"unpick/domain/release"
+)
+
+// byHand is the tool of a piece that nothing holds.
+const byHand = "hand"
+
+// keyOf is the run that a piece belongs to: where it is, what it is, what it is reached from and undone with.
+func (p *planner) keyOf(n int32) runKey {
+	node := &p.graph.Nodes[n]
+	first := &p.r.Elements[node.Elements[0]]
+	key := runKey{Assembly: first.Assembly, Kind: first.Kind, Face: first.Face}
+	key.Zone = p.zoneOf(first)
+	key.Access = p.accessFor(n, key.Zone)
+	key.Tool = p.toolFor(node)
+	return key
+}
+
+func (p *planner) zoneOf(e *domain.Element) string {
+	if e.Zone != "" {
+		return e.Zone
+	}
+	if i, ok := p.index.Assemblies[e.Assembly]; ok {
+		return p.r.Assemblies[i].Zone
+	}
+	return ""
+}
+
+// toolFor is the tool that most of a piece's fixings are undone with; ties go to the first by name.
+func (p *planner) toolFor(node *release.Node) string {
+	best, most := byHand, 0
+	counts := map[string]int{}
+	for _, f := range node.Fixings {
+		t := p.r.Catalogue.FixingTypes[p.r.Fixings[f].Type]
+		counts[t.UndoTool] += p.r.Fixings[f].Count
+	}
+	for tool, n := range counts {
+		if n > most || n == most && tool < best {
+			best, most = tool, n
+		}
+	}
+	return best
+}
+
+// removal writes the step that takes a run of pieces out.
+func (p *planner) removal(nodes []int32, key runKey) Step {
+	s := Step{Kind: Remove, Zone: key.Zone, Assembly: key.Assembly, Tool: key.Tool, Access: key.Access, People: 1}
+	minutes := 0.0
+	for _, n := range nodes {
+		minutes += p.pieceWork(&s, n, key)
+	}
+	minutes += p.fixingWork(&s, nodes)
+	s.PersonMinutes = max(ceil(minutes), 1)
+	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
+	s.Title = p.title(nodes, key)
+	s.Stand = stand(key)
+	s.Cautions = p.cautions(nodes, &s, key)
+	s.Holds = p.holds(nodes, &s)
+	s.Opens = p.opens(nodes)
+	return s
+}
+
+// pieceWork adds a node's pieces to the step and returns the person-minutes of handling them.
+func (p *planner) pieceWork(s *Step, n int32, key runKey) float64 {
+	node := &p.graph.Nodes[n]
+	minutes, mass, largest := 0.0, 0.0, 0
+	for _, i := range node.Elements {
+		e := &p.r.Elements[i]
+		out := PieceOut{Code: e.Code, Kind: e.Kind}
+		if piece := p.pieces[e.Code]; piece != nil {
+			out.MassKg, out.Goes, out.Expected, out.Waste = piece.MassKg, piece.Goes, piece.Expected, piece.WasteCode
+		}
+		s.Elements = append(s.Elements, e.Code)
+		s.Pieces = append(s.Pieces, out)
+		s.Provisional = s.Provisional || e.Known.Provisional()
+		minutes += takeDown(p.r.Catalogue, e)
+		mass += out.MassKg
+		largest = max(largest, e.LengthMm)
+		s.People = max(s.People, p.r.Catalogue.WorkRates["take-down-"+string(e.Kind)].People)
+	}
+	if len(node.Elements) > 1 {
+		w := p.r.Catalogue.WorkRates["lay-down-frame"]
+		minutes = w.Minutes
+		s.People = max(s.People, w.People)
+	}
+	s.MassKg += mass
+	s.HeaviestKg = max(s.HeaviestKg, mass)
+	p.crewFor(s, n, mass, largest, key)
+	for _, f := range node.Inside {
+		s.Inside = append(s.Inside, p.r.Fixings[f].Code)
+	}
+	return minutes
+}
+
+// takeDown is the person-minutes of handling one piece, by the unit of its work rate.
+func takeDown(c *domain.Catalogue, e *domain.Element) float64 {
+	w := c.WorkRates["take-down-"+string(e.Kind)]
+	switch w.Unit {
+	case "m":
+		return w.Minutes * float64(e.LengthMm) / 1000
+	case "m2":
+		return w.Minutes * e.FaceAreaM2()
+	}
+	return w.Minutes
+}
+
+// fixingWork lists what is undone, by type in order of slug, and returns its person-minutes.
+func (p *planner) fixingWork(s *Step, nodes []int32) float64 {
+	at := map[string]int{}
+	for _, n := range nodes {
+		for _, i := range p.graph.Nodes[n].Fixings {
+			f := &p.r.Fixings[i]
+			k, ok := at[f.Type]
+			if !ok {
+				t := p.r.Catalogue.FixingTypes[f.Type]
+				k = len(s.Fixings)
+				at[f.Type] = k
+				s.Fixings = append(s.Fixings, FixingWork{Type: f.Type, Name: t.Name, Tool: t.UndoTool, Release: t.Release})
+			}
+			s.Fixings[k].add(f, p.r.Catalogue.FixingTypes[f.Type])
+			s.Provisional = s.Provisional || f.Known.Provisional()
+		}
+	}
+	slices.SortFunc(s.Fixings, func(a, b FixingWork) int { return cmp.Compare(a.Type, b.Type) })
+	minutes := 0.0
+	for _, w := range s.Fixings {
+		minutes += w.Minutes
+	}
+	return minutes
+}
+
+func (w *FixingWork) add(f *domain.Fixing, t domain.FixingType) {
+	w.Count += f.Count
+	w.Codes = append(w.Codes, f.Code)
+	amount := float64(f.Count)
+	if t.UndoUnit == "m" {
+		amount = float64(f.BeadMm) / 1000
+		w.Metres += amount
+	}
+	if t.UndoPerHour > 0 {
+		w.Minutes += amount / t.UndoPerHour * 60
+	}
+}
+
+func (p *planner) title(nodes []int32, key runKey) string {
+	if len(p.graph.Nodes[nodes[0]].Elements) > 1 {
+		return fmt.Sprintf("Lay down %s and take it out as one", p.list(nodes))
+	}
+	noun := plainKind(key.Kind, len(nodes))
+	title := fmt.Sprintf("Take out %d %s", len(nodes), noun)
+	if key.Face != "" {
+		title += ", face " + key.Face
+	}
+	if i, ok := p.index.Assemblies[key.Assembly]; ok {
+		title += fmt.Sprintf(", %s %s", key.Assembly, p.r.Assemblies[i].Name)
+	}
+	return title
+}
+
+// plainKind is a kind as one says it: "sole plates", "door leaf".
+func plainKind(kind domain.ElementKind, n int) string {
+	word := strings.ReplaceAll(string(kind), "-", " ")
+	if kind == domain.OtherPiece {
+		word = "piece"
+	}
+	if n == 1 || kind == domain.Insulation {
+		return word
+	}
+	if kind == domain.DoorLeaf {
+		return "door leaves"
+	}
+	return word + "s"
+}
+
+// list names nodes, the first few in full.
+func (p *planner) list(nodes []int32) string {
+	const most = 6
+	names := make([]string, 0, most)
+	for i, n := range nodes {
+		if i == most {
+			return strings.Join(names, ", ") + fmt.Sprintf(" and %d more", len(nodes)-most)
+		}
+		names = append(names, p.graph.Nodes[n].Code)
+	}
+	return strings.Join(names, ", ")
+}
+
+// opens says what the step lays bare in the landlord's fabric.
+func (p *planner) opens(nodes []int32) []string {
+	counts := map[string]int{}
+	for _, n := range nodes {
+		for _, i := range p.graph.Nodes[n].Fixings {
+			f := &p.r.Fixings[i]
+			if f.IntoHost != "" && p.r.Catalogue.FixingTypes[f.Type].MakesHole() {
+				counts[f.IntoHost] += f.Count
+			}
+		}
+	}
+	var out []string
+	for host, n := range counts {
+		out = append(out, fmt.Sprintf("%d holes in %s", n, host))
+	}
+	slices.Sort(out)
+	return out
+}
+
+func ceil(minutes float64) int { return int(math.Ceil(minutes - 1e-9)) }
