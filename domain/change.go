@@ -24,7 +24,8 @@ type Change struct {
 	Kind   ChangeKind `json:"kind"`
 	What   string     `json:"what"` // "stud wall W1: 33 elements, 614 screws"
 	Add    Records    `json:"add,omitzero"`
-	Put    Records    `json:"put,omitzero"` // amended or struck records, whole
+	Put    Records    `json:"put,omitzero"`      // amended or struck records, whole
+	FitOut *FitOut    `json:"fit_out,omitempty"` // the amended terms of the fit-out itself, whole
 	Advice []Advice   `json:"advice,omitempty"`
 }
 

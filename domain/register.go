@@ -80,6 +80,11 @@ type Records struct {
 	Prices     []Price       `json:"prices,omitempty"`
 }
 
+// Records are everything in the register but the fit-out itself and the catalogue.
+func (r *Register) Records() Records {
+	return Records{r.Zones, r.Hosts, r.Assemblies, r.Elements, r.Fixings, r.Holes, r.Relations, r.Prices}
+}
+
 // Append puts more behind r.
 func (r *Records) Append(more Records) {
 	r.Zones = append(r.Zones, more.Zones...)

@@ -1,0 +1,162 @@
+package db
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+
+	"unpick/domain"
+)
+
+// Change is the one door to a register. It locks the fit-out, loads the register, asks f what to change, stores the
+// answer and appends one entry to the log: all of it or nothing. What it returns carries the versions as stored.
+//
+// Records to add get version 1; nothing makes two appends conflict but the same code. Records to put carry the version
+// at which the person read them, and are refused as stale if the register is further. A change of nothing at all is
+// stored and logged as nothing. f must be pure: it may be asked again for the same request.
+func (d *DB) Change(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, who domain.Actor,
+	f func(*domain.Register) (domain.Change, error)) (domain.Change, domain.LogEntry, error) {
+	var (
+		change domain.Change
+		entry  domain.LogEntry
+		s      = scope{firm, fitOut}
+	)
+	err := d.inTx(ctx, func(ctx context.Context, w *work) error {
+		r, head, err := d.hold(ctx, w.tx, s)
+		if err != nil {
+			return err
+		}
+		if change, err = f(r); err != nil {
+			return err
+		}
+		if isNothing(change) {
+			entry = head.LogEntry
+			return nil
+		}
+		change.Add, change.Put = fresh(change.Add), owned(change.Put)
+		if err = store(ctx, w.tx, s, head.Number+1, r, &change); err != nil {
+			return err
+		}
+		entry, err = appendLog(ctx, w.tx, s, head, who, change.Kind, change.What, change)
+		return err
+	})
+	if err != nil {
+		return domain.Change{}, domain.LogEntry{}, err
+	}
+	return change, entry, nil
+}
+
+// head is the newest entry of a log (number and hash only) and the time by the server's clock.
+type head struct {
+	domain.LogEntry
+	now time.Time
+}
+
+// hold locks a fit-out until the transaction ends and loads its register and the head of its log as they then are. The
+// lock is a statement of its own: those behind it see what the writer before has committed.
+func (d *DB) hold(ctx context.Context, tx pgx.Tx, s scope) (*domain.Register, head, error) {
+	const (
+		lock   = `select from fit_outs where firm = @firm and fit_out = @fit_out for no key update`
+		newest = `
+			select entry, encode(hash, 'hex'), clock_timestamp() from log
+			where firm = @firm and fit_out = @fit_out order by entry desc limit 1`
+	)
+	var h head
+	b := &pgx.Batch{}
+	b.Queue(lock, s.args())
+	r := d.queueRegister(b, s)
+	b.Queue(newest, s.args()).QueryRow(func(row pgx.Row) error {
+		return row.Scan(&h.Number, &h.Hash, &h.now)
+	})
+	if err := tx.SendBatch(ctx, b).Close(); err != nil {
+		return nil, h, fmt.Errorf("loading the register of fit-out %d to change it: %w", s.fitOut, err)
+	}
+	return r, h, nil
+}
+
+// store writes a change whose fit-out is held, what is referred to before what refers to it.
+func store(ctx context.Context, tx pgx.Tx, s scope, entry int64, r *domain.Register, c *domain.Change) error {
+	if len(c.Put.Prices) > 0 {
+		return domain.Errorf(domain.Refused, "a price is not changed: add the new one with its date")
+	}
+	if c.FitOut != nil {
+		if err := updateFitOut(ctx, tx, s, r.FitOut, c.FitOut); err != nil {
+			return err
+		}
+	}
+	if err := addAll(ctx, tx, s, entry, c.Add); err != nil {
+		return err
+	}
+	for _, replace := range []func() error{
+		func() error { return zones.replace(ctx, tx, s, entry, c.Put.Zones) },
+		func() error { return hosts.replace(ctx, tx, s, entry, c.Put.Hosts) },
+		func() error { return assemblies.replace(ctx, tx, s, entry, c.Put.Assemblies) },
+		func() error { return elements.replace(ctx, tx, s, entry, c.Put.Elements) },
+		func() error { return fixings.replace(ctx, tx, s, entry, c.Put.Fixings) },
+		func() error { return holes.replace(ctx, tx, s, entry, c.Put.Holes) },
+		func() error { return relations.replace(ctx, tx, s, entry, c.Put.Relations) },
+	} {
+		if err := replace(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func addAll(ctx context.Context, tx pgx.Tx, s scope, entry int64, more domain.Records) error {
+	for _, add := range []func() error{
+		func() error { return zones.add(ctx, tx, s, entry, more.Zones) },
+		func() error { return hosts.add(ctx, tx, s, entry, more.Hosts) },
+		func() error { return assemblies.add(ctx, tx, s, entry, more.Assemblies) },
+		func() error { return elements.add(ctx, tx, s, entry, more.Elements) },
+		func() error { return fixings.add(ctx, tx, s, entry, more.Fixings) },
+		func() error { return holes.add(ctx, tx, s, entry, more.Holes) },
+		func() error { return relations.add(ctx, tx, s, entry, more.Relations) },
+		func() error { return addPrices(ctx, tx, s, entry, more.Prices) },
+	} {
+		if err := add(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// isNothing reports whether a change neither adds nor puts anything.
+func isNothing(c domain.Change) bool {
+	return c.FitOut == nil && count(c.Add) == 0 && count(c.Put) == 0
+}
+
+func count(r domain.Records) int {
+	return len(r.Zones) + len(r.Hosts) + len(r.Assemblies) + len(r.Elements) + len(r.Fixings) + len(r.Holes) +
+		len(r.Relations) + len(r.Prices)
+}
+
+// owned is r in slices of its own, so that versions can be counted up in it without touching a register.
+func owned(r domain.Records) domain.Records {
+	return domain.Records{
+		Zones: slices.Clone(r.Zones), Hosts: slices.Clone(r.Hosts), Assemblies: slices.Clone(r.Assemblies),
+		Elements: slices.Clone(r.Elements), Fixings: slices.Clone(r.Fixings), Holes: slices.Clone(r.Holes),
+		Relations: slices.Clone(r.Relations), Prices: slices.Clone(r.Prices),
+	}
+}
+
+// fresh is r in slices of its own with every record at version 1.
+func fresh(r domain.Records) domain.Records {
+	r = owned(r)
+	zones.restart(r.Zones)
+	hosts.restart(r.Hosts)
+	assemblies.restart(r.Assemblies)
+	elements.restart(r.Elements)
+	fixings.restart(r.Fixings)
+	holes.restart(r.Holes)
+	relations.restart(r.Relations)
+	return r
+}
+
+// staleErrorf says that somebody was faster.
+func staleErrorf(what string, now, was int) error {
+	return domain.Errorf(domain.Stale, "%s is at version %d, not %d: somebody changed it; read it again and repeat the change", what, now, was)
+}

@@ -1,0 +1,67 @@
+package db
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+
+	"unpick/domain"
+)
+
+const (
+	elementColumns = `
+		code, kind, name, material, length_mm, width_mm, thickness_mm, origin_x, origin_y, origin_z, along_x,
+		along_y, along_z, across_x, across_y, across_z, outline, start_cut_deg, end_cut_deg, assembly,
+		subassembly, face, zone, mass_kg, owner, builder, built_order, known, state, treated, fire_rated,
+		finish, reason, note`
+	elementValues = `
+		@code, @kind, @name, @material, @length_mm, @width_mm, @thickness_mm, @origin_x, @origin_y, @origin_z,
+		@along_x, @along_y, @along_z, @across_x, @across_y, @across_z, @outline, @start_cut_deg, @end_cut_deg,
+		@assembly, @subassembly, @face, @zone, @mass_kg, @owner, @builder, @built_order, @known, @state,
+		@treated, @fire_rated, @finish, @reason, @note`
+	elementRead = `select` + elementColumns + `, version from elements` + inFitOut
+)
+
+var elements = noun[domain.Element]{
+	called:  "element",
+	table:   "elements",
+	columns: listed(elementColumns),
+	all:     elementRead + byCode,
+	page:    elementRead + onePage,
+	one:     elementRead + oneCode,
+	put: `update elements set (version, entry,` + elementColumns + `) = (version + 1, @entry,` + elementValues + `)` +
+		inFitOut + whenAt,
+	values: func(e *domain.Element) []any {
+		return []any{
+			e.Code, string(e.Kind), e.Name, e.Material, e.LengthMm, e.WidthMm, e.ThicknessMm,
+			e.Placement.Origin.X, e.Placement.Origin.Y, e.Placement.Origin.Z, e.Placement.Along.X,
+			e.Placement.Along.Y, e.Placement.Along.Z, e.Placement.Across.X, e.Placement.Across.Y,
+			e.Placement.Across.Z, facePoints(&e.Outline), e.StartCutDeg, e.EndCutDeg, reference(e.Assembly),
+			e.Subassembly, e.Face, reference(e.Zone), e.MassKg, string(e.Owner), e.Builder, e.BuiltOrder,
+			string(e.Known), string(e.State), e.Treated, e.FireRated, e.Finish, e.Reason, e.Note,
+		}
+	},
+	targets: func(e *domain.Element) []any {
+		return []any{
+			&e.Code, (*string)(&e.Kind), &e.Name, &e.Material, &e.LengthMm, &e.WidthMm, &e.ThicknessMm,
+			&e.Placement.Origin.X, &e.Placement.Origin.Y, &e.Placement.Origin.Z, &e.Placement.Along.X,
+			&e.Placement.Along.Y, &e.Placement.Along.Z, &e.Placement.Across.X, &e.Placement.Across.Y,
+			&e.Placement.Across.Z, facePoints(&e.Outline), &e.StartCutDeg, &e.EndCutDeg,
+			(*zeronull.Text)(&e.Assembly), &e.Subassembly, &e.Face, (*zeronull.Text)(&e.Zone), &e.MassKg,
+			(*string)(&e.Owner), &e.Builder, &e.BuiltOrder, (*string)(&e.Known), (*string)(&e.State),
+			&e.Treated, &e.FireRated, &e.Finish, &e.Reason, &e.Note,
+		}
+	},
+	code:    func(e *domain.Element) string { return e.Code },
+	version: func(e *domain.Element) *int { return &e.Version },
+}
+
+// Elements are at most limit elements after a code, in order of code; "" starts at the first.
+func (d *DB) Elements(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.Element, error) {
+	return elements.after(ctx, d, scope{firm, fitOut}, after, limit)
+}
+
+// Element is the element with a code, or NotFound.
+func (d *DB) Element(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, code string) (domain.Element, error) {
+	return elements.at(ctx, d.reader(ctx), scope{firm, fitOut}, code)
+}

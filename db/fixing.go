@@ -1,0 +1,61 @@
+package db
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+
+	"unpick/domain"
+)
+
+const (
+	fixingColumns = `
+		code, type, length_mm, bead_mm, count, holds, through, into_element, into_host, start_x, start_y,
+		start_z, along_x, along_y, along_z, positions_mm, undo, assembly, state, known, builder, built_order,
+		drilled, reason, note`
+	fixingValues = `
+		@code, @type, @length_mm, @bead_mm, @count, @holds, @through, @into_element, @into_host, @start_x,
+		@start_y, @start_z, @along_x, @along_y, @along_z, @positions_mm, @undo, @assembly, @state, @known,
+		@builder, @built_order, @drilled, @reason, @note`
+	fixingRead = `select` + fixingColumns + `, version from fixings` + inFitOut
+)
+
+var fixings = noun[domain.Fixing]{
+	called:  "fixing",
+	table:   "fixings",
+	columns: listed(fixingColumns),
+	all:     fixingRead + byCode,
+	page:    fixingRead + onePage,
+	one:     fixingRead + oneCode,
+	put: `update fixings set (version, entry,` + fixingColumns + `) = (version + 1, @entry,` + fixingValues + `)` +
+		inFitOut + whenAt,
+	values: func(f *domain.Fixing) []any {
+		return []any{
+			f.Code, f.Type, f.LengthMm, f.BeadMm, f.Count, f.Holds, f.Through, reference(f.IntoElement),
+			reference(f.IntoHost), f.Run.Start.X, f.Run.Start.Y, f.Run.Start.Z, f.Run.Along.X, f.Run.Along.Y,
+			f.Run.Along.Z, f.Run.PositionsMm, directions(&f.Undo), reference(f.Assembly), string(f.State),
+			string(f.Known), f.Builder, f.BuiltOrder, f.Drilled, f.Reason, f.Note,
+		}
+	},
+	targets: func(f *domain.Fixing) []any {
+		return []any{
+			&f.Code, &f.Type, &f.LengthMm, &f.BeadMm, &f.Count, &f.Holds, &f.Through,
+			(*zeronull.Text)(&f.IntoElement), (*zeronull.Text)(&f.IntoHost), &f.Run.Start.X, &f.Run.Start.Y,
+			&f.Run.Start.Z, &f.Run.Along.X, &f.Run.Along.Y, &f.Run.Along.Z, &f.Run.PositionsMm,
+			directions(&f.Undo), (*zeronull.Text)(&f.Assembly), (*string)(&f.State), (*string)(&f.Known),
+			&f.Builder, &f.BuiltOrder, &f.Drilled, &f.Reason, &f.Note,
+		}
+	},
+	code:    func(f *domain.Fixing) string { return f.Code },
+	version: func(f *domain.Fixing) *int { return &f.Version },
+}
+
+// Fixings are at most limit fixings after a code, in order of code; "" starts at the first.
+func (d *DB) Fixings(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.Fixing, error) {
+	return fixings.after(ctx, d, scope{firm, fitOut}, after, limit)
+}
+
+// Fixing is the fixing with a code, or NotFound.
+func (d *DB) Fixing(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, code string) (domain.Fixing, error) {
+	return fixings.at(ctx, d.reader(ctx), scope{firm, fitOut}, code)
+}

@@ -1,0 +1,59 @@
+package db
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+
+	"unpick/domain"
+)
+
+const (
+	holeColumns = `
+		code, host, face, diameter_mm, depth_mm, through, count, start_x, start_y, start_z, along_x, along_y,
+		along_z, positions_mm, state, fixing, residue, assembly, known, built_order, reason, note`
+	holeValues = `
+		@code, @host, @face, @diameter_mm, @depth_mm, @through, @count, @start_x, @start_y, @start_z, @along_x,
+		@along_y, @along_z, @positions_mm, @state, @fixing, @residue, @assembly, @known, @built_order, @reason,
+		@note`
+	holeRead = `select` + holeColumns + `, version from holes` + inFitOut
+)
+
+var holes = noun[domain.Hole]{
+	called:  "hole",
+	table:   "holes",
+	columns: listed(holeColumns),
+	all:     holeRead + byCode,
+	page:    holeRead + onePage,
+	one:     holeRead + oneCode,
+	put: `update holes set (version, entry,` + holeColumns + `) = (version + 1, @entry,` + holeValues + `)` +
+		inFitOut + whenAt,
+	values: func(h *domain.Hole) []any {
+		return []any{
+			h.Code, h.Host, string(h.Face), h.DiameterMm, h.DepthMm, h.Through, h.Count, h.Run.Start.X,
+			h.Run.Start.Y, h.Run.Start.Z, h.Run.Along.X, h.Run.Along.Y, h.Run.Along.Z, h.Run.PositionsMm,
+			string(h.State), reference(h.Fixing), h.Residue, reference(h.Assembly), string(h.Known),
+			h.BuiltOrder, h.Reason, h.Note,
+		}
+	},
+	targets: func(h *domain.Hole) []any {
+		return []any{
+			&h.Code, &h.Host, (*string)(&h.Face), &h.DiameterMm, &h.DepthMm, &h.Through, &h.Count,
+			&h.Run.Start.X, &h.Run.Start.Y, &h.Run.Start.Z, &h.Run.Along.X, &h.Run.Along.Y, &h.Run.Along.Z,
+			&h.Run.PositionsMm, (*string)(&h.State), (*zeronull.Text)(&h.Fixing), &h.Residue,
+			(*zeronull.Text)(&h.Assembly), (*string)(&h.Known), &h.BuiltOrder, &h.Reason, &h.Note,
+		}
+	},
+	code:    func(h *domain.Hole) string { return h.Code },
+	version: func(h *domain.Hole) *int { return &h.Version },
+}
+
+// Holes are at most limit holes after a code, in order of code; "" starts at the first.
+func (d *DB) Holes(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.Hole, error) {
+	return holes.after(ctx, d, scope{firm, fitOut}, after, limit)
+}
+
+// Hole is the hole with a code, or NotFound.
+func (d *DB) Hole(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, code string) (domain.Hole, error) {
+	return holes.at(ctx, d.reader(ctx), scope{firm, fitOut}, code)
+}

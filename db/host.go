@@ -1,0 +1,59 @@
+package db
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+
+	"unpick/domain"
+)
+
+const (
+	hostColumns = `
+		code, name, kind, zone, origin_x, origin_y, origin_z, u_x, u_y, u_z, v_x, v_y, v_z, u_mm, v_mm,
+		thickness_mm, grid_lines, finish, rule, agreed_holes, max_diameter_mm, max_depth_mm, clause,
+		conditions, known, note`
+	hostValues = `
+		@code, @name, @kind, @zone, @origin_x, @origin_y, @origin_z, @u_x, @u_y, @u_z, @v_x, @v_y, @v_z, @u_mm,
+		@v_mm, @thickness_mm, @grid_lines, @finish, @rule, @agreed_holes, @max_diameter_mm, @max_depth_mm,
+		@clause, @conditions, @known, @note`
+	hostRead = `select` + hostColumns + `, version from hosts` + inFitOut
+)
+
+var hosts = noun[domain.HostSurface]{
+	called:  "host surface",
+	table:   "hosts",
+	columns: listed(hostColumns),
+	all:     hostRead + byCode,
+	page:    hostRead + onePage,
+	one:     hostRead + oneCode,
+	put: `update hosts set (version, entry,` + hostColumns + `) = (version + 1, @entry,` + hostValues + `)` +
+		inFitOut + whenAt,
+	values: func(h *domain.HostSurface) []any {
+		return []any{
+			h.Code, h.Name, h.Kind, reference(h.Zone), h.Origin.X, h.Origin.Y, h.Origin.Z, h.U.X, h.U.Y, h.U.Z,
+			h.V.X, h.V.Y, h.V.Z, h.UMm, h.VMm, h.ThicknessMm, h.GridLines, h.Finish, string(h.Rule),
+			h.AgreedHoles, h.MaxDiameterMm, h.MaxDepthMm, h.Clause, h.Conditions, string(h.Known), h.Note,
+		}
+	},
+	targets: func(h *domain.HostSurface) []any {
+		return []any{
+			&h.Code, &h.Name, &h.Kind, (*zeronull.Text)(&h.Zone), &h.Origin.X, &h.Origin.Y, &h.Origin.Z,
+			&h.U.X, &h.U.Y, &h.U.Z, &h.V.X, &h.V.Y, &h.V.Z, &h.UMm, &h.VMm, &h.ThicknessMm, &h.GridLines,
+			&h.Finish, (*string)(&h.Rule), &h.AgreedHoles, &h.MaxDiameterMm, &h.MaxDepthMm, &h.Clause,
+			&h.Conditions, (*string)(&h.Known), &h.Note,
+		}
+	},
+	code:    func(h *domain.HostSurface) string { return h.Code },
+	version: func(h *domain.HostSurface) *int { return &h.Version },
+}
+
+// Hosts are at most limit host surfaces after a code, in order of code; "" starts at the first.
+func (d *DB) Hosts(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.HostSurface, error) {
+	return hosts.after(ctx, d, scope{firm, fitOut}, after, limit)
+}
+
+// Host is the host surface with a code, or NotFound.
+func (d *DB) Host(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, code string) (domain.HostSurface, error) {
+	return hosts.at(ctx, d.reader(ctx), scope{firm, fitOut}, code)
+}

@@ -1,0 +1,56 @@
+package db
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+
+	"unpick/domain"
+)
+
+// Import makes a fit-out from a whole register, all of it or nothing. Every record starts at version 1 and the log with
+// one entry, which holds not the records but their count and hash: see domain.Imported.
+func (d *DB) Import(ctx context.Context, firm domain.FirmID, who domain.Actor, r *domain.Register) (domain.FitOut, error) {
+	records := fresh(r.Records())
+	var f domain.FitOut
+	err := d.inTx(ctx, func(ctx context.Context, w *work) (err error) {
+		sum := startSum(records) // while the server works: nothing below writes to the records
+		if f, err = insertFitOut(ctx, w.tx, firm, r.FitOut); err == nil {
+			err = addAll(ctx, w.tx, scope{firm, f.ID}, 1, records)
+		}
+		summed := <-sum
+		if err != nil {
+			return err
+		}
+		if summed.err != nil {
+			return summed.err
+		}
+		what := fmt.Sprintf("register %s imported: %d elements, %d sets of fixings", f.Code, len(records.Elements), len(records.Fixings))
+		change := domain.Imported{Kind: domain.Append, What: what, FitOut: f, Counts: domain.CountsOf(records), RecordsSHA256: summed.sum}
+		_, err = openLog(ctx, w.tx, scope{firm, f.ID}, who, what, change)
+		return err
+	})
+	return f, err
+}
+
+type summed struct {
+	sum string
+	err error
+}
+
+// startSum hashes records as domain.Imported describes; the answer comes on the channel, which need not be read.
+func startSum(records domain.Records) <-chan summed {
+	out := make(chan summed, 1)
+	go func() {
+		text, err := json.Marshal(records)
+		if err != nil {
+			out <- summed{err: fmt.Errorf("writing the records to hash them: %w", err)}
+			return
+		}
+		sum := sha256.Sum256(text)
+		out <- summed{sum: hex.EncodeToString(sum[:])}
+	}()
+	return out
+}

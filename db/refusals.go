@@ -1,0 +1,170 @@
+package db
+
+import (
+	"errors"
+	"regexp"
+	"strings"
+
+	"github.com/jackc/pgx/v5/pgconn"
+
+	"unpick/domain"
+)
+
+// refusal is what a person is told when a constraint is broken. A %s in it stands for the codes concerned.
+type refusal struct {
+	code     domain.Code
+	sentence string
+}
+
+// refusals has a sentence for every named constraint in migrations/*.sql that a change can break.
+var refusals = map[string]refusal{
+	"zones_key":          taken,
+	"hosts_key":          taken,
+	"assemblies_key":     taken,
+	"elements_key":       taken,
+	"fixings_key":        taken,
+	"holes_key":          taken,
+	"relations_key":      taken,
+	"one_code_one_thing": taken,
+	"fit_outs_code_once": {domain.Exists, "there is a fit-out with the code %s: choose another code"},
+
+	"fit_outs_code_given":   codeless,
+	"zones_code_given":      codeless,
+	"hosts_code_given":      codeless,
+	"assemblies_code_given": codeless,
+	"elements_code_given":   codeless,
+	"fixings_code_given":    codeless,
+	"holes_code_given":      codeless,
+	"relations_code_given":  codeless,
+
+	"hosts_zone_known":           dangling("a host surface", "zone"),
+	"assemblies_zone_known":      dangling("an assembly", "zone"),
+	"elements_zone_known":        dangling("an element", "zone"),
+	"elements_assembly_known":    dangling("an element", "assembly"),
+	"fixings_holds_known":        dangling("a fixing", "element to hold"),
+	"fixings_into_element_known": dangling("a fixing", "element to go into"),
+	"fixings_into_host_known":    dangling("a fixing", "host surface to go into"),
+	"fixings_through_known":      dangling("a fixing", "element to pass through"),
+	"fixings_assembly_known":     dangling("a fixing", "assembly"),
+	"holes_host_known":           dangling("a hole", "host surface"),
+	"holes_fixing_known":         dangling("a hole", "fixing"),
+	"holes_assembly_known":       dangling("a hole", "assembly"),
+	"relations_from_known":       dangling("a relation", "element to start from"),
+	"relations_to_known":         dangling("a relation", "element (or host surface to bear on, or fixing to hide) to lead to"),
+	"relations_assembly_known":   dangling("a relation", "assembly"),
+	"fit_out_known":              {domain.NotFound, "there is no such fit-out"},
+
+	"elements_struck_reason":  reasonless,
+	"fixings_struck_reason":   reasonless,
+	"holes_struck_reason":     reasonless,
+	"relations_struck_reason": reasonless,
+
+	"fixings_one_target":            {domain.Invalid, "a fixing goes into exactly one thing: give into_element or into_host, not both"},
+	"fixings_not_into_itself":       {domain.Invalid, "a fixing cannot go into the element that it holds: name the element or the host surface behind it"},
+	"holes_counted_once":            {domain.Refused, "%s would have more holes in use in one face than it has fixings: a hole face is counted once"},
+	"holes_in_use_by_fixing":        {domain.Invalid, "a hole in use needs the fixing that uses it: name the fixing, or give the hole another state"},
+	"relations_not_to_itself":       {domain.Invalid, "a relation leads from one element to another thing: name two different codes"},
+	"never_deleted":                 {domain.Refused, "what was logged is never deleted: strike it out with a reason"},
+	"never_changed":                 {domain.Refused, "what was logged is never changed: log what is right now"},
+	"code_never_changes":            {domain.Refused, "%s keeps its code: strike it out and log it again under the other code"},
+	"version_rises":                 {domain.Stale, "%s was changed by somebody else: read it again and repeat the change"},
+	"log_is_a_chain":                {domain.Stale, "somebody else has just written to the log: try again"},
+	"log_who_given":                 {domain.Invalid, "the log needs to know who makes the change: give a name"},
+	"log_what_given":                {domain.Invalid, "the log needs to know what was changed: give a sentence"},
+	"log_kind_known":                {domain.Invalid, "a change appends, amends or strikes: give one of these kinds"},
+	"fit_outs_name_given":           {domain.Invalid, "a fit-out needs a name"},
+	"fit_outs_currency_code":        {domain.Invalid, "the currency is three capital letters, as in ISO 4217"},
+	"fit_outs_starts_at_time":       {domain.Invalid, "the start of work is a time like 07:30"},
+	"fit_outs_expiry_after_start":   {domain.Invalid, "the tenancy expires before it starts: mend one of the dates"},
+	"fit_outs_exits_positive":       {domain.Invalid, "an exit needs a width and a height in millimetres, both more than 0"},
+	"fit_outs_figures_not_negative": {domain.Invalid, "the year built, people, months of notice and minutes of a working day (at most 1440) cannot be negative"},
+
+	"zones_capacity_not_negative":   {domain.Invalid, "the capacity of a zone cannot be negative: 0 is no limit"},
+	"hosts_kind_given":              {domain.Invalid, "a host surface needs its kind from the catalogue"},
+	"hosts_extent_positive":         {domain.Invalid, "a host surface needs its extent in millimetres, both ways more than 0"},
+	"hosts_limits_not_negative":     {domain.Invalid, "thickness, agreed holes and largest hole of a host surface cannot be negative"},
+	"hosts_axes_point":              {domain.Invalid, "the axes of a host surface must point somewhere: give U and V"},
+	"hosts_rule_known":              {domain.Invalid, "the fixing rule of a host surface is allowed, ask or never"},
+	"hosts_known_known":             unseen,
+	"assemblies_order_not_negative": disordered,
+	"assemblies_owner_known":        ownerless,
+	"elements_kind_given":           {domain.Invalid, "an element needs its kind"},
+	"elements_size_positive":        {domain.Invalid, "an element needs its length, width and thickness in millimetres, all more than 0"},
+	"elements_mass_not_negative":    {domain.Invalid, "the mass of an element cannot be negative: 0 takes it from the material"},
+	"elements_order_not_negative":   disordered,
+	"elements_axes_point":           {domain.Invalid, "an element must lie somewhere: give the directions of its length and width"},
+	"elements_cuts_possible":        {domain.Invalid, "an end cut lies between -89 and 89 degrees"},
+	"elements_owner_known":          ownerless,
+	"elements_known_known":          unseen,
+	"elements_state_known":          {domain.Invalid, "an element is in-place, taken-down, stored, re-used, disposed or struck"},
+	"fixings_type_given":            {domain.Invalid, "a fixing needs its type from the catalogue"},
+	"fixings_count_positive":        {domain.Invalid, "a fixing needs a count of at least 1"},
+	"fixings_lengths_not_negative":  {domain.Invalid, "the length of a fixing or bead cannot be negative: 0 is not known"},
+	"fixings_order_not_negative":    disordered,
+	"fixings_state_known":           {domain.Invalid, "a fixing is in-place, undone or struck"},
+	"fixings_known_known":           unseen,
+	"holes_count_positive":          {domain.Invalid, "a set of holes needs a count of at least 1"},
+	"holes_diameter_positive":       {domain.Invalid, "a hole needs its diameter in millimetres, more than 0"},
+	"holes_depth_or_through":        {domain.Invalid, "a hole needs its depth in millimetres, or to go right through"},
+	"holes_order_not_negative":      disordered,
+	"holes_face_known":              {domain.Invalid, "a hole is in the front or the back face"},
+	"holes_state_known":             {domain.Invalid, "a hole is in-use, empty, abandoned, inherited, made-good or struck"},
+	"holes_known_known":             unseen,
+	"relations_kind_known":          {domain.Invalid, "a relation is bears-on, hides, traps, interlocks, seals, steadies, runs-through or serves"},
+	"relations_origin_known":        {domain.Invalid, "a relation comes from recipe, logged or geometry"},
+	"prices_key_given":              {domain.Invalid, "a price needs what it prices"},
+	"prices_unit_given":             {domain.Invalid, "a price needs its unit"},
+	"prices_amount_not_negative":    {domain.Invalid, "a price cannot be negative"},
+	"work_rates_positive":           {domain.Invalid, "a work rate needs minutes, more than 0"},
+	"answers_key_size":              {domain.Invalid, "an idempotency key has 1 to 255 characters"},
+}
+
+var (
+	taken      = refusal{domain.Exists, "the code %s is taken: one code names one thing in a fit-out; choose another"}
+	codeless   = refusal{domain.Invalid, "everything in a register needs a code"}
+	reasonless = refusal{domain.Invalid, "striking out needs a reason"}
+	disordered = refusal{domain.Invalid, "the build order cannot be negative: 0 is not known"}
+	ownerless  = refusal{domain.Invalid, "the owner is tenant, landlord or hired"}
+	unseen     = refusal{domain.Invalid, "how it is known is seen, measured, assumed or unknown"}
+)
+
+func dangling(who, what string) refusal {
+	return refusal{domain.Invalid, who + " names a code that is no " + what + " of this fit-out (%s): log it first, or mend the code"}
+}
+
+// What Postgres says of values that no constraint can name.
+var unstorable = map[string]string{
+	"22021": "a text holds a character that cannot be kept: type it again without it",
+	"22P05": "a text holds a character that cannot be kept: type it again without it",
+	"22003": "a number is larger than can be kept",
+	"22007": "a date is not a date: write it like 2026-03-31",
+	"22008": "a date is not in the calendar: write it like 2026-03-31",
+}
+
+// refused turns a broken constraint into the sentence it stands for, and leaves every other error as it is.
+func refused(err error) error {
+	broken, ok := errors.AsType[*pgconn.PgError](err)
+	if !ok {
+		return err
+	}
+	if r, ok := refusals[broken.ConstraintName]; ok {
+		return domain.Errorf(r.code, "%s", strings.ReplaceAll(r.sentence, "%s", concerned(broken)))
+	}
+	if sentence, ok := unstorable[broken.Code]; ok {
+		return domain.Errorf(domain.Invalid, "%s", sentence)
+	}
+	return err
+}
+
+var lastOfKey = regexp.MustCompile(`, ([^,]*)\) already exists`)
+
+// concerned is the code that broke a constraint: our own guards give it as the hint, Postgres as the end of the key.
+func concerned(broken *pgconn.PgError) string {
+	if broken.Hint != "" {
+		return broken.Hint
+	}
+	if found := lastOfKey.FindStringSubmatch(broken.Detail); found != nil {
+		return found[1]
+	}
+	return "given"
+}

@@ -1,0 +1,52 @@
+package db
+
+import (
+	"context"
+
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+
+	"unpick/domain"
+)
+
+const (
+	relationColumns = `
+		code, kind, from_code, to_code, origin, how, assembly, struck, reason, note`
+	relationValues = `
+		@code, @kind, @from_code, @to_code, @origin, @how, @assembly, @struck, @reason, @note`
+	relationRead = `select` + relationColumns + `, version from relations` + inFitOut
+)
+
+var relations = noun[domain.Relation]{
+	called:  "relation",
+	table:   "relations",
+	columns: listed(relationColumns),
+	all:     relationRead + byCode,
+	page:    relationRead + onePage,
+	one:     relationRead + oneCode,
+	put: `update relations set (version, entry,` + relationColumns + `) = (version + 1, @entry,` + relationValues + `)` +
+		inFitOut + whenAt,
+	values: func(r *domain.Relation) []any {
+		return []any{
+			r.Code, string(r.Kind), r.From, r.To, string(r.Origin), r.How, reference(r.Assembly), r.Struck,
+			r.Reason, r.Note,
+		}
+	},
+	targets: func(r *domain.Relation) []any {
+		return []any{
+			&r.Code, (*string)(&r.Kind), &r.From, &r.To, (*string)(&r.Origin), &r.How,
+			(*zeronull.Text)(&r.Assembly), &r.Struck, &r.Reason, &r.Note,
+		}
+	},
+	code:    func(r *domain.Relation) string { return r.Code },
+	version: func(r *domain.Relation) *int { return &r.Version },
+}
+
+// Relations are at most limit relations after a code, in order of code; "" starts at the first.
+func (d *DB) Relations(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.Relation, error) {
+	return relations.after(ctx, d, scope{firm, fitOut}, after, limit)
+}
+
+// Relation is the relation with a code, or NotFound.
+func (d *DB) Relation(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, code string) (domain.Relation, error) {
+	return relations.at(ctx, d.reader(ctx), scope{firm, fitOut}, code)
+}
