@@ -1,0 +1,126 @@
+// Package plan runs every planner once over a register and holds what they say: the whole of plan.json.
+//
+// The idea: data flows one way. Register in; release graph, strip-out, its replay, making good, schedule and
+// salvage out. A plan that does not replay clean is never handed out.
+//
+// Looking for
+//
+//   - what a plan holds, and running the planners: plan.go
+//   - the figures at the top: summary.go; what is wrong or worth knowing: warnings.go
+//   - the graph as facts in words: facts.go
+//   - the schema of plan.json: schema.go
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"unpick/domain"
+	"unpick/domain/makinggood"
+	"unpick/domain/release"
+	"unpick/domain/replay"
+	"unpick/domain/salvage"
+	"unpick/domain/schedule"
+	"unpick/domain/strip"
+)
+
+// Format and FormatVersion name the form of plan.json.
+const (
+	Format        = "unpick-plan"
+	FormatVersion = 1
+)
+
+// Plan is everything computed from one register.
+type Plan struct {
+	Format        string            `json:"format"`
+	FormatVersion int               `json:"format_version"`
+	FitOut        domain.FitOut     `json:"fit_out"`
+	Summary       Summary           `json:"summary"`
+	Warnings      []domain.Advice   `json:"warnings"`
+	Sequence      strip.Sequence    `json:"strip_out"`
+	Days          []strip.Day       `json:"days"`
+	MakingGood    makinggood.List   `json:"making_good"`
+	Schedule      schedule.Schedule `json:"schedule"`
+	Salvage       salvage.Inventory `json:"salvage"`
+	Before        []Fact            `json:"before" jsonschema_description:"who goes before whom: the direct facts between pieces, each with its reason"`
+	Choices       []Choice          `json:"choices" jsonschema_description:"facts with alternatives: any one way frees the piece or fixing"`
+}
+
+// Make plans the full strip-out of a register that passes domain.Check. A cycle is an error with code Cycle; a
+// plan that does not replay clean is an error with code Unclean, which is a fault of the program or of a register
+// that no check foresaw, and lists what the replay found.
+func Make(r *domain.Register) (*Plan, error) {
+	g := release.Build(r)
+	if err := g.Check(); err != nil {
+		return nil, err
+	}
+	p := &Plan{Format: Format, FormatVersion: FormatVersion, FitOut: r.FitOut, Salvage: salvage.Take(r)}
+	var err error
+	if p.Sequence, err = strip.Plan(g, p.Salvage); err != nil {
+		return nil, err
+	}
+	if faults := replay.Check(r, replayed(p.Sequence.Steps)); len(faults) > 0 {
+		return nil, unclean(faults)
+	}
+	p.Days = strip.Days(p.Sequence.Steps, r.FitOut.Calendar)
+	p.MakingGood = makinggood.Make(r)
+	if !p.MakingGood.Balance.Agrees {
+		return nil, domain.Errorf(domain.Unclean, "making good does not account for every hole: %+v", p.MakingGood.Balance)
+	}
+	p.Schedule = schedule.Make(r, p.MakingGood, workOf(r, p.Sequence.Steps))
+	p.Before, p.Choices = facts(g)
+	p.Warnings = warnings(r, g)
+	p.Summary = summarise(r, p)
+	return p, nil
+}
+
+// replayed gives the checker codes only, so that nothing the planner worked out is believed.
+func replayed(steps []strip.Step) []replay.Step {
+	out := make([]replay.Step, len(steps))
+	for i, s := range steps {
+		out[i] = replay.Step{Code: fmt.Sprint(s.Number), Kind: replay.Kind(s.Kind)}
+		switch s.Kind {
+		case strip.MakeDead:
+			out[i].Services = s.Elements
+		case strip.Prop, strip.StrikeProp:
+			out[i].Props = s.Elements
+		default:
+			out[i].Elements = s.Elements
+			for _, f := range s.Fixings {
+				out[i].Fixings = append(out[i].Fixings, f.Codes...)
+			}
+		}
+	}
+	return out
+}
+
+// unclean words what the replay found, the first few in full.
+func unclean(faults []replay.Fault) error {
+	const most = 20
+	var lines []string
+	for i, f := range faults {
+		if i == most {
+			lines = append(lines, fmt.Sprintf("and %d more", len(faults)-most))
+			break
+		}
+		lines = append(lines, fmt.Sprintf("step %s, %s: %s (%s)", f.Step, f.Code, f.Because, f.Rule))
+	}
+	return domain.Errorf(domain.Unclean, "the plan does not replay clean and is not issued:\n  %s", strings.Join(lines, "\n  "))
+}
+
+// workOf adds up the person-minutes of taking out, by assembly. Services and props count for the assembly that
+// they are done for, or for none.
+func workOf(r *domain.Register, steps []strip.Step) schedule.Work {
+	index := r.Index()
+	w := schedule.Work{}
+	for _, s := range steps {
+		assembly := s.Assembly
+		if s.Kind == strip.MakeDead {
+			if i, ok := index.Elements[s.Elements[0]]; ok && r.Elements[i].ComesOut() {
+				assembly = r.Elements[i].Assembly
+			}
+		}
+		w[assembly] += s.PersonMinutes
+	}
+	return w
+}
