@@ -60,7 +60,7 @@ func (t FixingType) MakesHole() bool { return t.HoleInHostMm > 0 }
 type Material struct {
 	Code           string
 	Name           string
-	Kind           string  // timber, board, insulation, membrane, metal, door, glazing, trim, sealant, adhesive
+	Kind           string  // timber, board, insulation, membrane, metal, door, glazing, trim, sealant, adhesive, service
 	DensityKgM3    float64 // mean density, never the characteristic one
 	ThicknessMm    float64 // 0 where it has no size of its own
 	WidthMm        int
@@ -106,8 +106,13 @@ type HostKind struct {
 // Repair is one method of making good a host surface.
 type Repair struct {
 	Slug          string
-	Host          string  // host kind slug
-	FromMm, ToMm  float64 // hole diameters it is for: from <= d < to
+	Host          string   // host kind slug
+	FromMm, ToMm  float64  // hole diameters it is for: from <= d < to
+	Residues      []string // what may be left in the hole, see catalogue.Residue; empty is anything
+	WasteFactor   float64  // filler bought per volume filled; 0 where the filler does not follow the volume
+	LeastMl       float64  // least filler or paint a hole; 0 where none is counted by the hole
+	WidenMm       float64  // the filled diameter is this much over the hole's
+	FixedDepthMm  float64  // filled this deep whatever the hole's depth; 0 fills the hole
 	AppliesTo     string
 	Steps         string
 	Materials     string
@@ -144,10 +149,10 @@ type Handling struct {
 
 // WorkRate is how long a job takes one person: minutes per Unit.
 type WorkRate struct {
-	Key     string // "take-down-board", "lay-down-frame", "carry-out-board", "strike-prop"
+	Key     string // "take-down-board", "lay-down-frame", "carry-out", "prop-strike"
 	Job     string
 	Minutes float64 // person-minutes per Unit
-	Unit    string  // piece, m, m2, item
+	Unit    string  // piece, m, m2, kg, item
 	People  int     // least crew for it
 	Sourced
 }

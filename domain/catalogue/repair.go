@@ -1,0 +1,119 @@
+package catalogue
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+
+	"unpick/domain"
+)
+
+// Residue is what stays in or on a host surface after the fixing is undone, as far as the repair depends on it.
+type Residue string
+
+// The residues, in words that a log or a fixing type may use for them.
+const (
+	Clean         Residue = "clean"    // an empty hole
+	PlugStays     Residue = "plug"     // nylon or wood: drawn, or driven in and filled over
+	SleeveStays   Residue = "sleeve"   // sleeve, shell or cone of an anchor
+	StudStays     Residue = "stud"     // stud, stub or cured resin that cannot be drawn
+	PinStays      Residue = "pin"      // pin, nail or staple, or the spall it left
+	AdhesiveStays Residue = "adhesive" // by area
+	FilmStays     Residue = "film"     // of a sealant, by the metre
+	BruiseStays   Residue = "bruise"   // of a clamp: no hole
+	SurfaceOnly   Residue = "surface"  // nothing but the paint: never the answer to a hole
+)
+
+// residueWords are tried in this order, since prose names more than one thing: "steel shell stays; plug or cap it"
+// is a shell, "spall in concrete; stub in steel" is a pin.
+var residueWords = []struct {
+	residue Residue
+	words   []string
+}{
+	{PinStays, []string{"spall", "pin", "nail", "staple"}},
+	{StudStays, []string{"stud", "stub", "resin", "rod"}},
+	{SleeveStays, []string{"sleeve", "shell", "cone"}},
+	{PlugStays, []string{"plug"}},
+	{AdhesiveStays, []string{"adhesive", "glue"}},
+	{FilmStays, []string{"film", "sealant", "foam", "mastic"}},
+	{BruiseStays, []string{"bruise", "dent", "scrape"}},
+	{Clean, []string{"none", "nothing", "clean", "empty", "dust", "hole", "swarf"}},
+	{SurfaceOnly, []string{"surface"}},
+}
+
+func isResidue(r Residue) bool {
+	return slices.ContainsFunc(residueWords, func(w struct {
+		residue Residue
+		words   []string
+	}) bool {
+		return w.residue == r
+	})
+}
+
+// ResidueOf reads a residue out of words: of a hole as logged, or of a fixing type. Nothing said is a clean hole;
+// words that name no residue are not ok, for a guess would choose a repair.
+func ResidueOf(text string) (residue Residue, ok bool) {
+	words := strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) })
+	if len(words) == 0 {
+		return Clean, strings.TrimSpace(text) == ""
+	}
+	for _, r := range residueWords {
+		for _, word := range words {
+			if slices.Contains(r.words, word) || slices.Contains(r.words, strings.TrimSuffix(word, "s")) {
+				return r.residue, true
+			}
+		}
+	}
+	return "", false
+}
+
+// RepairFor chooses how a hole of a diameter is made good in a host kind, by what stays in it: the kind's usual
+// repair where that takes the diameter and the residue, else the first of its others that does. Not ok where none
+// does, where the host kind is unknown, and where the residue says nothing known: then a person decides.
+func RepairFor(c *domain.Catalogue, hostKind string, diameterMm float64, residue string) (domain.Repair, bool) {
+	h, known := c.HostKinds[hostKind]
+	left, clear := ResidueOf(residue)
+	if !known || !clear || diameterMm < 0 || math.IsNaN(diameterMm) {
+		return domain.Repair{}, false
+	}
+	for _, slug := range append([]string{h.DefaultRepair}, h.OtherRepairs...) {
+		r, ok := c.Repairs[slug]
+		if ok && r.FromMm <= diameterMm && diameterMm < r.ToMm && takes(r, left) {
+			return r, true
+		}
+	}
+	return domain.Repair{}, false
+}
+
+// takes reports whether r makes good what is left. One with no residues listed takes anything: it hands the whole
+// matter to an engineer, or swaps the panel.
+func takes(r domain.Repair, left Residue) bool {
+	return len(r.Residues) == 0 || slices.Contains(r.Residues, string(left))
+}
+
+// RepairVolumeMl is the filler or paint to buy for one hole: the volume of the hole, widened and cut to a fixed
+// depth where the repair says so, with its waste factor, and never under its least. A repair that is not counted by
+// the hole gives 0.
+func RepairVolumeMl(r domain.Repair, diameterMm float64, depthMm int) float64 {
+	depth := float64(depthMm)
+	if r.FixedDepthMm > 0 {
+		depth = r.FixedDepthMm
+	}
+	return max(cylinderMl(diameterMm+r.WidenMm, depth)*r.WasteFactor, r.LeastMl)
+}
+
+// HoleVolumeMl is the empty volume of a round hole.
+func HoleVolumeMl(diameterMm float64, depthMm int) float64 {
+	return cylinderMl(diameterMm, float64(depthMm))
+}
+
+// SpallVolumeMl is the filler for the cone that a pulled pin breaks out, with a fifth for waste (common practice, no
+// source): the diameter is that of the crater at the face.
+func SpallVolumeMl(craterMm float64, depthMm int) float64 {
+	return cylinderMl(craterMm, float64(depthMm)) / 3 * 1.2
+}
+
+func cylinderMl(diameterMm, depthMm float64) float64 {
+	return math.Pi / 4 * diameterMm * diameterMm * depthMm / 1000
+}
