@@ -26,9 +26,14 @@ func (s *site) readBearings() {
 				touching = append(touching, arc{int32(e), d, none, none, none})
 			}
 		}
-		near = s.below(s.hostTree, int32(e), near[:0])
+		near = s.below(s.fabricTree, int32(e), near[:0])
 		for _, h := range near {
-			if rests(&s.bodies[e], &s.surface[h]) {
+			if !rests(&s.bodies[e], &s.fabric[h]) {
+				continue
+			}
+			if to := s.standIn[h]; to != none {
+				touching = append(touching, arc{int32(e), to, none, none, none})
+			} else {
 				touching = append(touching, arc{int32(e), none, none, none, h})
 			}
 		}

@@ -13,6 +13,7 @@ type builder struct {
 	order int
 	fixes int
 	facts int
+	hosts map[string]bool
 }
 
 type vec [3]int
@@ -61,6 +62,10 @@ func (b *builder) host(code string, at, size, normal vec) {
 	if normal[axis] > 0 {
 		origin[axis] += size[axis]
 	}
+	if b.hosts == nil {
+		b.hosts = map[string]bool{}
+	}
+	b.hosts[code] = true
 	b.r.Hosts = append(b.r.Hosts, domain.HostSurface{Code: code, Origin: origin.point(), U: du.direction(), V: dv.direction(),
 		UMm: size[u], VMm: size[v], ThicknessMm: size[axis]})
 }
@@ -71,7 +76,7 @@ func (b *builder) fix(holds, into string, head, along vec, positions []int, undo
 	b.order++
 	f := domain.Fixing{Code: fmt.Sprintf("F%d", b.fixes), Type: "wood-screw-5", Count: max(1, len(positions)), Holds: holds,
 		IntoElement: into, Run: domain.Run{Start: head.point(), Along: along.direction(), PositionsMm: positions}, BuiltOrder: b.order}
-	if slices.ContainsFunc(b.r.Hosts, func(h domain.HostSurface) bool { return h.Code == into }) {
+	if b.hosts[into] {
 		f.IntoElement, f.IntoHost = "", into
 	}
 	for _, d := range undo {

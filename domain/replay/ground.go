@@ -45,7 +45,12 @@ func newBackwards(c *checker) *backwards {
 		}
 		b.ends[i] = end
 	}
-	b.above = gather(n, len(c.arcs), func(i int) int32 { return c.carrierGroup(&c.arcs[i]) })
+	b.above = gather(n, len(c.arcs), func(i int) int32 {
+		if c.stays[c.arcs[i].from] {
+			return none // the landlord's pieces are his to hold: they stand whatever leaves
+		}
+		return c.carrierGroup(&c.arcs[i])
+	})
 	b.below = gather(n, len(c.arcs), func(i int) int32 { return c.groupOf[c.arcs[i].from] })
 	return b
 }
@@ -56,10 +61,10 @@ func (b *backwards) run() {
 	c := b.c
 	arcs := gather(int(b.last)+1, len(b.ends), func(i int) int32 { return b.ends[i] })
 	ins := gather(int(b.last)+1, len(c.props), func(i int) int32 { return c.props[i].in })
-	outs := gather(int(b.last)+1, len(c.props), func(i int) int32 { return min(c.props[i].out, b.last) })
+	outs := gather(int(b.last)+1, len(c.props), func(i int) int32 { return min(c.props[i].until, b.last) })
 	for e := range c.in {
 		if c.in[e] && c.stays[e] {
-			b.raise(c.groupOf[e], none)
+			b.grounded[c.groupOf[e]] = true
 		}
 	}
 	for t := b.last - 1; t >= none; t-- {

@@ -29,7 +29,7 @@ func (r *runLine) at(position int) domain.Vector {
 func (c *checker) checkHidden() {
 	for f := range c.fixed {
 		at := c.undone[f]
-		if at == none || at == never || c.joinsOneGroup(int32(f)) {
+		if at == none || at == never || c.partedAfter(int32(f)) {
 			continue
 		}
 		if !c.coveredAt(int32(f), at) {
@@ -48,27 +48,20 @@ func (c *checker) coveredAt(f, at int32) bool {
 	if len(fix.Undo) == 0 || len(fix.Run.PositionsMm) == 0 {
 		return fix.Known.Provisional() && c.jointCovered(f, at, nil)
 	}
-	run := newRunLine(&fix.Run)
-	blocked, byPieces := 0, false
-	for _, way := range fix.Undo {
+	run, byPieces := newRunLine(&fix.Run), false
+	for i, way := range fix.Undo {
 		toTool := way.Unit().Scale(accessMm)
-		if !c.sideCovered(f, at, &run, toTool, nil) {
-			continue
+		covered := c.sideCovered(f, at, &run, toTool, nil)
+		if covered && byPieces || !covered && !byPieces && i == len(fix.Undo)-1 {
+			continue // whether the fabric closes this side too changes nothing
 		}
-		blocked++
-		byPieces = byPieces || !c.sideClosed(&run, toTool)
-	}
-	if blocked == len(fix.Undo) || !byPieces {
-		return byPieces
-	}
-	// Some side is clear of pieces: it counts unless the landlord's fabric closes it.
-	for _, way := range fix.Undo {
-		toTool := way.Unit().Scale(accessMm)
-		if !c.sideCovered(f, at, &run, toTool, nil) && !c.sideClosed(&run, toTool) {
+		closed := c.sideClosed(&run, toTool)
+		if !covered && !closed {
 			return false
 		}
+		byPieces = byPieces || covered && !closed
 	}
-	return true
+	return byPieces
 }
 
 // coversAt lists what covers a fixing at a tick, for the report.
@@ -108,7 +101,7 @@ func (c *checker) sideCovered(f, at int32, run *runLine, toTool domain.Vector, f
 	c.near = c.pieceTree.find(lo, hi, at, c.near[:0])
 	covered := false
 	for _, e := range c.near {
-		if c.stays[e] || c.belongs(f, e) || !crossedByAny(&c.bodies[e], run, toTool) {
+		if c.belongs(f, e) || !crossedByAny(&c.bodies[e], run, toTool) {
 			continue
 		}
 		if found == nil {
@@ -122,14 +115,14 @@ func (c *checker) sideCovered(f, at int32, run *runLine, toTool domain.Vector, f
 // sideClosed reports whether the landlord's fabric, or a piece of the landlord's, closes a side.
 func (c *checker) sideClosed(run *runLine, toTool domain.Vector) bool {
 	lo, hi := reach(run, toTool)
-	for _, h := range c.hostTree.find(lo, hi, none, nil) {
-		if crossedByAny(&c.surface[h], run, toTool) && !c.surface[h].holdsPoint(run.at(run.least)) {
-			return true
-		}
-	}
-	for _, e := range c.pieceTree.find(lo, hi, none, nil) {
-		if c.stays[e] && crossedByAny(&c.bodies[e], run, toTool) && !c.bodies[e].holdsPoint(run.at(run.least)) {
-			return true
+	c.near = c.fabricTree.find(lo, hi, none, c.near[:0])
+	for _, h := range c.near {
+		for _, position := range run.positions {
+			// A head logged inside the fabric is one that was measured to the wrong side of its face.
+			head := run.at(position)
+			if c.fabric[h].crossedBy(head, head.Add(toTool)) && !c.fabric[h].holdsPoint(head) {
+				return true
+			}
 		}
 	}
 	return false

@@ -24,7 +24,7 @@ func (c *checker) jointCovered(f, at int32, found map[int32]bool) bool {
 	var carriers map[int32]bool
 	for i := range regions {
 		for _, e := range c.pieceTree.find(regions[i].lo, regions[i].hi, at, nil) {
-			if c.stays[e] || c.belongs(f, e) || !regions[i].meets(&c.bodies[e]) {
+			if c.belongs(f, e) || !regions[i].meets(&c.bodies[e]) {
 				continue
 			}
 			if carriers == nil {
@@ -50,7 +50,7 @@ func (c *checker) contact(x *fixing) (axis int, side float64, ok bool) {
 	case x.into != none:
 		other = &c.bodies[x.into]
 	case x.host != none:
-		other = &c.surface[x.host]
+		other = &c.fabric[x.host]
 	default:
 		return 0, 0, false
 	}

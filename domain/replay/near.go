@@ -17,36 +17,49 @@ const fan = 8
 // building; this looks at those nearby, so that a hundred thousand stay within n log n.
 type tree struct {
 	items  []int32 // boxes in packed order
-	bounds []span  // of each item, then of each node, level by level, the root last
-	latest []int32 // of each in bounds: the last tick at which anything in it is still there
-	levels []int32 // where each level starts in bounds; items are level 0
+	nodes  []node  // of each item, then of what holds them, level by level, the root last
+	levels []int32 // where each level starts in nodes; items are level 0
 }
 
-type span struct{ lo, hi domain.Vector }
+// node is the room that a box or a handful of them takes, in single precision rounded outwards so that eight fit
+// in few cache lines; what is found is tested again by its true box.
+type node struct {
+	lo, hi [3]float32
+	latest int32 // the last tick at which anything in it is still there
+}
 
-// newTree packs the bodies; with which it takes only some of them.
-func newTree(bodies []body, which []bool) *tree {
+func nodeOf(lo, hi domain.Vector) node {
+	return node{[3]float32{floor32(lo.X), floor32(lo.Y), floor32(lo.Z)}, [3]float32{ceil32(hi.X), ceil32(hi.Y), ceil32(hi.Z)}, never}
+}
+
+func floor32(x float64) float32 {
+	if f := float32(x); float64(f) <= x {
+		return f
+	}
+	return math.Nextafter32(float32(x), float32(math.Inf(-1)))
+}
+
+func ceil32(x float64) float32 { return -floor32(-x) }
+
+// newTree packs those of the bodies that are wanted.
+func newTree(bodies []body, wanted func(i int) bool) *tree {
 	t := &tree{items: make([]int32, 0, len(bodies))}
 	for i := range bodies {
-		if which == nil || which[i] {
+		if wanted(i) {
 			t.items = append(t.items, int32(i))
 		}
 	}
 	pack(t.items, bodies)
-	t.bounds = make([]span, 0, len(t.items)+len(t.items)/(fan-1)+8)
+	t.nodes = make([]node, 0, len(t.items)+len(t.items)/(fan-1)+8)
 	for _, i := range t.items {
-		t.bounds = append(t.bounds, span{bodies[i].lo, bodies[i].hi})
+		t.nodes = append(t.nodes, nodeOf(bodies[i].lo, bodies[i].hi))
 	}
-	t.levels = []int32{0, int32(len(t.bounds))}
-	for from, upTo := 0, len(t.bounds); upTo-from > 1; from, upTo = upTo, len(t.bounds) {
+	t.levels = []int32{0, int32(len(t.nodes))}
+	for from, upTo := 0, len(t.nodes); upTo-from > 1; from, upTo = upTo, len(t.nodes) {
 		for at := from; at < upTo; at += fan {
-			t.bounds = append(t.bounds, around(t.bounds[at:min(at+fan, upTo)]))
+			t.nodes = append(t.nodes, around(t.nodes[at:min(at+fan, upTo)]))
 		}
-		t.levels = append(t.levels, int32(len(t.bounds)))
-	}
-	t.latest = make([]int32, len(t.bounds))
-	for i := range t.latest {
-		t.latest[i] = never
+		t.levels = append(t.levels, int32(len(t.nodes)))
 	}
 	return t
 }
@@ -81,11 +94,13 @@ func pack(items []int32, bodies []body) {
 	}
 }
 
-func around(parts []span) span {
+func around(parts []node) node {
 	out := parts[0]
 	for _, p := range parts[1:] {
-		out.lo = domain.Vector{X: min(out.lo.X, p.lo.X), Y: min(out.lo.Y, p.lo.Y), Z: min(out.lo.Z, p.lo.Z)}
-		out.hi = domain.Vector{X: max(out.hi.X, p.hi.X), Y: max(out.hi.Y, p.hi.Y), Z: max(out.hi.Z, p.hi.Z)}
+		for i := range 3 {
+			out.lo[i], out.hi[i] = min(out.lo[i], p.lo[i]), max(out.hi[i], p.hi[i])
+		}
+		out.latest = max(out.latest, p.latest)
 	}
 	return out
 }
@@ -93,36 +108,53 @@ func around(parts []span) span {
 // until tells the tree when each box goes, so that a search for what is still there passes over emptied places.
 func (t *tree) until(gone []int32) {
 	for i, item := range t.items {
-		t.latest[i] = gone[item]
+		t.nodes[i].latest = gone[item]
 	}
 	for level := 1; level+1 < len(t.levels); level++ {
-		from, upTo := t.levels[level-1], t.levels[level]
-		for node := t.levels[level]; node < t.levels[level+1]; node++ {
-			first := from + (node-upTo)*fan
-			t.latest[node] = slices.Max(t.latest[first:min(first+fan, upTo)])
+		below, here := t.levels[level-1], t.levels[level]
+		for k := here; k < t.levels[level+1]; k++ {
+			first := below + (k-here)*fan
+			t.nodes[k].latest = around(t.nodes[first:min(first+fan, here)]).latest
 		}
 	}
 }
 
-// find appends to found the boxes that overlap lo to hi and are still there after a tick, in packed order.
+// find appends to found the boxes near enough to overlap lo to hi that are still there after a tick, in packed order.
 func (t *tree) find(lo, hi domain.Vector, after int32, found []int32) []int32 {
 	if len(t.items) == 0 {
 		return found
 	}
-	return t.search(len(t.levels)-2, t.levels[len(t.levels)-2], lo, hi, after, found)
-}
-
-func (t *tree) search(level int, node int32, lo, hi domain.Vector, after int32, found []int32) []int32 {
-	b := &t.bounds[node]
-	if t.latest[node] <= after || !overlaps(lo, hi, b.lo, b.hi) {
+	wanted := nodeOf(lo, hi)
+	wanted.latest = after
+	top := len(t.levels) - 2
+	if !wanted.meets(&t.nodes[t.levels[top]]) {
 		return found
 	}
-	if level == 0 {
-		return append(found, t.items[node])
+	if top == 0 {
+		return append(found, t.items[0])
 	}
-	first := t.levels[level-1] + (node-t.levels[level])*fan
-	for child := first; child < min(first+fan, t.levels[level]); child++ {
-		found = t.search(level-1, child, lo, hi, after, found)
+	return t.search(top, t.levels[top], &wanted, found)
+}
+
+// meets reports whether a place that is searched shares more than a face with a node that still has something.
+func (n *node) meets(other *node) bool {
+	return other.latest > n.latest && n.lo[0] < other.hi[0] && other.lo[0] < n.hi[0] &&
+		n.lo[1] < other.hi[1] && other.lo[1] < n.hi[1] && n.lo[2] < other.hi[2] && other.lo[2] < n.hi[2]
+}
+
+// search looks at what is in a node that the searched place meets.
+func (t *tree) search(level int, at int32, wanted *node, found []int32) []int32 {
+	first := t.levels[level-1] + (at-t.levels[level])*fan
+	children := t.nodes[first:min(first+fan, t.levels[level])]
+	for i := range children {
+		if !wanted.meets(&children[i]) {
+			continue
+		}
+		if child := first + int32(i); level == 1 {
+			found = append(found, t.items[child])
+		} else {
+			found = t.search(level-1, child, wanted, found)
+		}
 	}
 	return found
 }

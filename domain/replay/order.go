@@ -2,7 +2,6 @@ package replay
 
 import (
 	"fmt"
-	"slices"
 
 	"unpick/domain"
 )
@@ -24,6 +23,11 @@ func (c *checker) joinsOneGroup(f int32) bool {
 		}
 	}
 	return true
+}
+
+// partedAfter reports whether a fixing inside a subassembly is undone only once that has been laid down.
+func (c *checker) partedAfter(f int32) bool {
+	return c.joinsOneGroup(f) && c.undone[f] >= c.leave[c.fixed[f].holds]
 }
 
 // checkHeld reports pieces that leave with a fixing of their own still in.
@@ -144,22 +148,9 @@ func (c *checker) checkRelations() {
 // checkHiddenFixing reports a fixing that is undone while a piece that was logged to cover it is in place.
 func (c *checker) checkHiddenFixing(x *related, code string) {
 	at := c.undone[x.to]
-	if at == none || at == never || c.leave[x.from] <= at || c.stays[x.from] || c.leavesWithCover(x.to, x.from) {
+	if at == none || at == never || c.leave[x.from] <= at || c.stays[x.from] || c.partedAfter(x.to) {
 		return
 	}
 	c.report(at, Hidden, c.fixingCode(x.to), fmt.Sprintf("fixing %s is undone while %s covers it: take that out first",
 		c.fixingCode(x.to), c.called(x.from)), code, c.code(x.from))
-}
-
-// leavesWithCover reports whether a fixing and what covers it belong to one subassembly that is laid down whole.
-func (c *checker) leavesWithCover(f, cover int32) bool {
-	return slices.Contains(c.membersWith(c.fixed[f].holds), cover) && c.joinsOneGroup(f)
-}
-
-// membersWith are the pieces of one subassembly, none for no piece.
-func (c *checker) membersWith(e int32) []int32 {
-	if e == none {
-		return nil
-	}
-	return c.members.of(c.groupOf[e])
 }

@@ -19,7 +19,7 @@ func (c *checker) supports(group int32) []support {
 // propped reports whether a piece, or the subassembly it leaves with, stands on props at a tick.
 func (c *checker) propped(e, at int32) bool {
 	for _, p := range c.supports(c.groupOf[e]) {
-		if p.in < at && at < p.out {
+		if p.in < at && at < p.until {
 			return true
 		}
 	}

@@ -17,7 +17,8 @@ type site struct {
 	in      []bool   // by element: it stands in the fit-out
 	stays   []bool   // by element: the landlord's, it never leaves
 	bodies  []body   // by element
-	surface []body   // by host
+	fabric  []body   // the host surfaces, then the landlord's pieces
+	standIn []int32  // by fabric: the landlord's piece, none for a host surface
 	groupOf []int32  // by element: pieces of one subassembly share a group
 	members lists    // by group: its elements in place
 	fixed   []fixing // by fixing
@@ -25,8 +26,8 @@ type site struct {
 	related []related
 	arcs    []arc // who carries whom
 
-	pieceTree *tree
-	hostTree  *tree
+	pieceTree  *tree // what comes out
+	fabricTree *tree // what never leaves
 }
 
 // fixing is a register fixing as numbers.
@@ -55,11 +56,11 @@ func newSite(r *domain.Register) *site {
 		hosts:    make(map[string]int32, len(r.Hosts)),
 	}
 	s.readElements()
-	s.readHosts()
+	s.readFabric()
 	s.readFixings()
 	s.readRelations()
-	s.pieceTree = newTree(s.bodies, s.in)
-	s.hostTree = newTree(s.surface, nil)
+	s.pieceTree = newTree(s.bodies, func(e int) bool { return s.in[e] && !s.stays[e] })
+	s.fabricTree = newTree(s.fabric, func(int) bool { return true })
 	s.readCarrying()
 	return s
 }
@@ -99,15 +100,20 @@ func (s *site) readElements() {
 // thinnestHostMm is how thick a host is taken to be where nobody knows: enough that nothing passes through it.
 const thinnestHostMm = 10
 
-func (s *site) readHosts() {
-	s.surface = make([]body, len(s.register.Hosts))
+func (s *site) readFabric() {
+	s.fabric, s.standIn = make([]body, len(s.register.Hosts)), fill(len(s.register.Hosts), none)
 	for i := range s.register.Hosts {
 		h := &s.register.Hosts[i]
 		s.hosts[h.Code] = int32(i)
 		thick := max(h.ThicknessMm, thinnestHostMm)
 		box := domain.NewBox(h.Plane(), h.UMm, h.VMm, thick)
 		box.Centre = box.Centre.Sub(box.Axes[2].Scale(float64(thick))) // the fabric lies behind the plane
-		s.surface[i] = newBody(box)
+		s.fabric[i] = newBody(box)
+	}
+	for e := range s.in {
+		if s.in[e] && s.stays[e] {
+			s.fabric, s.standIn = append(s.fabric, s.bodies[e]), append(s.standIn, int32(e))
+		}
 	}
 }
 

@@ -130,7 +130,7 @@ func (c *checker) reachOn(e int32, a *arc) (bottom, top float64) {
 			other = a.from
 		}
 		if other == none {
-			low, high = c.surface[a.host].along(up)
+			low, high = c.fabric[a.host].along(up)
 		} else {
 			low, high = c.bodies[other].along(up)
 		}

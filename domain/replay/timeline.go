@@ -20,10 +20,11 @@ type timeline struct {
 	end    int32     // one past the last tick
 }
 
-// support is temporary support under one piece, there after the tick in and before the tick out.
+// support is temporary support under one piece, put in at the tick in and struck at the tick out. It holds the
+// piece, and the subassembly that the piece belongs to, before the tick until: when it is struck or the piece leaves.
 type support struct {
-	group, piece int32
-	in, out      int32
+	group, piece   int32
+	in, out, until int32
 }
 
 func fill(n int, value int32) []int32 {
@@ -72,6 +73,9 @@ func (c *checker) readPlan() {
 		case StrikeProp:
 			c.readStrikes(r, k)
 		}
+	}
+	for i := range c.props {
+		c.props[i].until = min(c.props[i].out, c.leave[c.props[i].piece])
 	}
 	slices.SortStableFunc(c.props, func(a, b support) int {
 		if a.group != b.group {
@@ -188,7 +192,7 @@ func (c *checker) readProps(r *reading, k int) {
 			continue
 		}
 		r.propped[e] = len(c.props)
-		c.props = append(c.props, support{c.groupOf[e], e, now, never})
+		c.props = append(c.props, support{c.groupOf[e], e, now, never, never})
 	}
 }
 

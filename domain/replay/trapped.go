@@ -102,7 +102,7 @@ func (c *checker) blocked(leaving []int32, drawn []body, way domain.Vector, at i
 		lo, hi := b.moved(way)
 		c.near = c.pieceTree.find(lo, hi, at, c.near[:0])
 		for _, e := range c.near {
-			if c.stays[e] || c.groupOf[e] == c.groupOf[m] && c.leave[e] == at || c.restsOn(m, e) {
+			if c.groupOf[e] == c.groupOf[m] && c.leave[e] == at || c.restsOn(m, e) {
 				continue
 			}
 			if !b.hits(way, &c.bodies[e]) || b.meets(&c.bodies[e]) {
@@ -122,15 +122,9 @@ func (c *checker) closed(leaving []int32, drawn []body, way domain.Vector) bool 
 	for i := range leaving {
 		b := &drawn[i]
 		lo, hi := b.moved(way)
-		c.near = c.hostTree.find(lo, hi, none, c.near[:0])
+		c.near = c.fabricTree.find(lo, hi, none, c.near[:0])
 		for _, h := range c.near {
-			if b.hits(way, &c.surface[h]) && !b.meets(&c.surface[h]) {
-				return true
-			}
-		}
-		c.near = c.pieceTree.find(lo, hi, none, c.near[:0])
-		for _, e := range c.near {
-			if c.stays[e] && b.hits(way, &c.bodies[e]) && !b.meets(&c.bodies[e]) {
+			if b.hits(way, &c.fabric[h]) && !b.meets(&c.fabric[h]) {
 				return true
 			}
 		}
