@@ -160,6 +160,10 @@ func (m *maker) film(f *domain.Fixing) {
 func (m *maker) method(row *Row, host domain.HostSurface, repair domain.Repair, ok bool) {
 	if !ok {
 		row.NeedsDecision, row.Unit = true, "item"
+		if p, ok := m.prices["decision:"+host.Code]; ok && row.Charged {
+			row.RateMinor, row.RateKnown = p.Amount, true
+			row.AmountMinor = int64(float64(p.Amount)*row.Quantity + 0.5)
+		}
 		row.Steps = "no method is listed for this in " + host.Kind + ": stop, report, and let the landlord's engineer decide"
 		return
 	}

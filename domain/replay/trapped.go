@@ -162,8 +162,8 @@ func (c *checker) waysOut(leaving []int32) [6]wayOut {
 		}
 		back := axis.Scale(-1)
 		forth, home := greatest-least+looseTravelMm, greatest-least+looseTravelMm
-		if all != nil {
-			forth, home = c.reachOf(all, axis)-least, c.reachOf(all, back)+greatest
+		if all != nil { // clear of its assembly, and never further than a loose piece would have to go
+			forth, home = min(forth, c.reachOf(all, axis)-least), min(home, c.reachOf(all, back)+greatest)
 		}
 		ways[2*i], ways[2*i+1] = wayOut{axis, forth}, wayOut{back, home}
 	}

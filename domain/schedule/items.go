@@ -119,6 +119,8 @@ func (w *writer) repairItem(row makinggood.Row, unlicensed bool) Item {
 	}
 	if row.Repair != "" {
 		w.price(&item, "repair:"+row.Repair)
+	} else {
+		w.price(&item, "decision:"+row.Host)
 	}
 	return item
 }
@@ -136,6 +138,7 @@ func (w *writer) redecoration(mg makinggood.List) {
 }
 
 func (w *writer) price(item *Item, key string) {
+	item.RateKey = key
 	if p, ok := w.prices[key]; ok {
 		item.RateMinor, item.RateKnown = p.Amount, true
 		item.AmountMinor = Amount(item.Quantity, p.Amount)

@@ -36,6 +36,7 @@ type Item struct {
 	Evidence      string  `json:"evidence"`
 	Quantity      float64 `json:"quantity" jsonschema_description:"to three decimals"`
 	Unit          string  `json:"unit"`
+	RateKey       string  `json:"rate_key" jsonschema_description:"key in the firm's price list that prices it"`
 	RateMinor     int64   `json:"rate_minor"`
 	RateKnown     bool    `json:"rate_known"`
 	AmountMinor   int64   `json:"amount_minor"`

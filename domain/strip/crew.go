@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"unpick/domain"
+	"unpick/domain/catalogue"
 )
 
 // Reach from where the crew stands: up to here from the floor, up to here from steps, above from a tower
@@ -85,20 +86,17 @@ func (p *planner) crewFor(s *Step, n int32, massKg float64, lengthMm int, key ru
 	if lengthMm > longMm {
 		s.People = max(s.People, 2)
 	}
-	height := p.liftHeight(n) - float64(p.levels[key.Zone])
-	guide := p.guide(band(height))
-	if massKg == 0 || guide == 0 {
+	if massKg == 0 {
 		return
 	}
-	for people := 1; people <= 3; people++ {
-		if massKg <= teamGuide(guide, people) {
-			s.People = max(s.People, people)
-			return
-		}
+	height := band(p.liftHeight(n) - float64(p.levels[key.Zone]))
+	if people, ok := catalogue.PeopleFor(p.r.Catalogue, "men", height, "close to body", massKg); ok {
+		s.People = max(s.People, people)
+		return
 	}
 	s.People = max(s.People, 2)
-	code := p.graph.Nodes[n].Code
-	s.Cautions = append(s.Cautions, fmt.Sprintf("%s: %.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it, and use a lifter or lower it in parts", code, massKg, band(height), teamGuide(guide, 3)))
+	most, _ := catalogue.LiftingGuide(p.r.Catalogue, "men", height, "close to body", 3)
+	s.Cautions = append(s.Cautions, fmt.Sprintf("%s: %.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it, and use a lifter or lower it in parts", p.graph.Nodes[n].Code, massKg, height, most))
 }
 
 // liftHeight is where a node is held as it comes free: the middle of its pieces, since it is walked off or
@@ -113,29 +111,4 @@ func (p *planner) liftHeight(n int32) float64 {
 		lowest, highest = min(lowest, lo.Z), max(highest, hi.Z)
 	}
 	return (lowest + highest) / 2
-}
-
-// guide is the filter figure of one man with the load close to the body, 0 where the catalogue has none.
-func (p *planner) guide(height string) float64 {
-	for _, key := range filterKeys {
-		if h := p.r.Catalogue.Handling[key]; h.Height == height {
-			return h.Value
-		}
-	}
-	return 0
-}
-
-var filterKeys = [...]string{"filter-men-above-shoulder-close", "filter-men-elbow-to-shoulder-close", "filter-men-knuckle-to-elbow-close",
-	"filter-men-midleg-to-knuckle-close", "filter-men-floor-to-midleg-close"}
-
-// teamGuide is the guideline figure of a team: two thirds of the sum for two, half of it for three (HSE L23). There
-// is no published factor for four, and none is made up.
-func teamGuide(one float64, people int) float64 {
-	switch people {
-	case 1:
-		return one
-	case 2:
-		return one * 2 * 2 / 3
-	}
-	return one * 3 / 2
 }
