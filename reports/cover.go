@@ -1,0 +1,104 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+
+	"unpick/domain"
+)
+
+// fact is one line of a cover.
+type fact struct{ name, value string }
+
+// cover writes the first sheet: who, what, when, what it rests on, and what to be careful of.
+func (b *book) cover(purpose string, facts []fact) {
+	s := b.sheet("Cover")
+	f := b.in.Register.FitOut
+	t := f.Tenancy
+	row := 1
+	set := func(column string, value string, look style) {
+		cell := fmt.Sprintf("%s%d", column, row)
+		b.keep(b.file.SetCellStr(s, cell, safe(value)))
+		b.keep(b.file.SetCellStyle(s, cell, cell, b.styles[look]))
+	}
+	b.keep(b.file.SetColWidth(s, "A", "A", 30))
+	b.keep(b.file.SetColWidth(s, "B", "B", 95))
+	set("A", b.title, title)
+	b.keep(b.file.SetRowHeight(s, row, 28))
+	row++
+	set("A", f.Name, strong)
+	set("B", purpose, plain)
+	b.keep(b.file.SetRowHeight(s, row, float64(linesOf(purpose, 95))*15+1))
+	row += 2
+	lines := []fact{{"Premises", f.Premises.Address}, {"Tenant", f.Tenant}, {"Landlord", f.Landlord}, {"Contractor", f.Firm},
+		{"Prepared by", b.in.By}, {"Prepared on", b.in.Now.Format("2 January 2006, 15:04")}, {"Revision", b.in.Revision},
+		{"Licence to alter", join(t.Licence, t.LicenceDate)}, {"Reinstatement clause", t.Clause}, {"Standard asked for", t.Standard},
+		{"Break date", breakDate(t)}, {"Expiry", t.Expiry}}
+	for _, l := range append(lines, facts...) {
+		if l.value == "" {
+			continue
+		}
+		set("A", l.name, strong)
+		set("B", l.value, plain)
+		b.keep(b.file.SetRowHeight(s, row, float64(linesOf(l.value, 95))*15+1))
+		row++
+	}
+	for _, group := range []struct {
+		name  string
+		lines []string
+	}{{"What it rests on", b.assumptions()}, {"Take care", cautions}} {
+		row++
+		set("A", group.name, strong)
+		for _, line := range group.lines {
+			set("B", line, caution)
+			b.keep(b.file.SetRowHeight(s, row, float64(linesOf(line, 95))*15+1))
+			row++
+		}
+	}
+	b.page(s, a4, 0, fmt.Sprintf("$A$1:$B$%d", row))
+}
+
+func join(parts ...string) string {
+	var out []string
+	for _, p := range parts {
+		if p != "" {
+			out = append(out, p)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+func breakDate(t domain.Tenancy) string {
+	if t.BreakDate != "" && t.BreakVacant {
+		return t.BreakDate + "; needs vacant possession: everything, demountable partitions included, must be out by that day"
+	}
+	return t.BreakDate
+}
+
+// assumptions says what the document takes as given.
+func (b *book) assumptions() []string {
+	s := b.in.Plan.Summary
+	out := []string{
+		fmt.Sprintf("The register as it stands: %d pieces, %d fixings, %d hole faces.", s.Pieces, s.Fixings, s.Holes),
+		"Lengths in millimetres, masses in kilograms from mean densities, times in minutes for one person unless said otherwise.",
+		"Work rates are common practice with no published source, unless the Sources say otherwise; prices are the firm's own.",
+	}
+	if s.Provisional {
+		out = append(out, "Provisional: some pieces or fixings are assumed or unknown until opened. They are planned as the worst case and marked.")
+	}
+	if !s.CostKnown {
+		out = append(out, fmt.Sprintf("%d items have no rate, so no total is given.", s.WithoutRate))
+	}
+	return out
+}
+
+// cautions are the usual ones, in plain words; every document carries them.
+var cautions = []string{
+	"Asbestos: no work that disturbs the fabric before a refurbishment and demolition survey of the area has been seen, in any building of an age to have it.",
+	"Services: isolated, locked off and proved dead by a licensed person before anything that holds them is touched.",
+	"Structure: the sizes here are inputs, not a design. Temporary support is designed and checked by a competent person.",
+	"Work at height: guard rails stay until nobody has to be up there; nobody below; exclusion zone under open edges.",
+	"Drilling, cutting and breaking masonry makes silica dust: extract, vacuum, mask.",
+	"Lifting: the guideline figures are a filter that asks for an assessment, not a limit in law.",
+	"Local law, the landlord's consent and licensed practice come before anything written here. This is no legal or structural advice.",
+}

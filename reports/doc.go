@@ -1,0 +1,12 @@
+// Package reports writes documents onto an io.Writer: workbooks here, drawings in reports/drawing.
+//
+// The idea: a document gets plain values (a register and its plan) and writes them; nothing is computed here that
+// the plan does not hold, and every total is a live formula that carries the plan's own figure as its value.
+//
+// Looking for
+//
+//   - the strip-out workbook: stripout.go; its crew sheets: crewsheet.go
+//   - making good: makinggood.go; the reinstatement schedule: reinstatement.go; salvage: salvage.go
+//   - the cover and the cautions: cover.go; the rates that feed amounts: rates.go
+//   - sheets, styles and print set-up: book.go, table.go
+package reports

@@ -1,0 +1,161 @@
+package reports
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"unpick/domain"
+	"unpick/domain/makinggood"
+)
+
+// MakingGood writes the making-good workbook: what was agreed against what was built, one row for every hole set
+// and remnant, whole planes to redecorate, the rates, and the totals that must agree.
+func MakingGood(w io.Writer, in Input) error {
+	b := newBook(in, "Making good")
+	m := in.Plan.MakingGood
+	b.cover("Every hole and every remnant in the landlord's fabric, each with one repair, one price and one sign-off.", []fact{
+		{"Holes", fmt.Sprintf("%d to make good, %d there before the tenant (shown, not charged)", m.Balance.Register, m.Balance.Inherited)},
+		{"Agreed", fmt.Sprintf("%d by the licence; %d made are not covered by it", in.Plan.Summary.HolesAgreed, in.Plan.Summary.Unlicensed)},
+		{"Remnants", fmt.Sprintf("%d rows leave something in the fabric", m.Balance.Remnants)},
+		{"Labour", fmt.Sprintf("%.1f hours", in.Plan.Summary.MakingHours)},
+	})
+	b.licence(m.Licence)
+	b.repairs(m.Rows)
+	b.planes(m.Planes)
+	b.balance(m)
+	b.rates(b.repairRates(m))
+	b.sources()
+	return b.write(w)
+}
+
+func (b *book) licence(lines []makinggood.Licensed) {
+	t := b.newTable("Agreed and built", []column{{"Surface", 10, strong}, {"Name", 34, plain}, {"May be fixed to", 12, plain}, {"Clause", 22, plain}, {"Agreed (holes)", 10, whole},
+		{"Built (holes)", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Not covered", 10, whole}, {"There before", 10, whole}, {"In words", 50, plain}}, a4, len(lines)+1)
+	agreed, built, not, before := 0, 0, 0, 0
+	for _, l := range lines {
+		t.add(l.Host, l.HostName, string(l.Rule), l.Clause, l.Agreed, l.Built, l.OverDia, l.OverDepth, l.Unlicensed, l.Inherited, l.Says)
+		agreed, built, not, before = agreed+l.Agreed, built+l.Built, not+l.Unlicensed, before+l.Inherited
+	}
+	n := len(lines)
+	sum := func(letter string, value int) styled {
+		return styled{formula{"SUM(" + t.rangeOf(letter, n) + ")", value}, total}
+	}
+	blank := styled{"", total}
+	t.add(styled{"Total", total}, blank, blank, blank, sum("E", agreed), sum("F", built), blank, blank, sum("I", not), sum("J", before), blank)
+	t.end()
+}
+
+func (b *book) repairs(rows []makinggood.Row) {
+	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
+	t := b.newTable("Making good", []column{{"Row", 6, whole}, {"Surface", 10, strong}, {"Name", 24, plain}, {"Face", 7, plain}, {"What", 34, plain}, {"Where (mm)", 34, plain},
+		{"Stays in it", 24, plain}, {"Quantity", 9, thousand}, {"Unit", 7, plain}, {"How", 50, plain}, {"Filler (ml)", 9, tenths}, {"Labour (min)", 9, whole},
+		{"Charged", 9, plain}, {"Rate key", 24, plain}, {"Rate (" + currency + ")", 10, money}, {"Amount (" + currency + ")", 12, money}, {"Take care", 44, plain},
+		{"Done by, date", 18, toFill}, {"Accepted by, date", 18, toFill}}, a3, len(rows)+1)
+	minutes, priced, missing := 0, int64(0), 0
+	for _, r := range rows {
+		n := t.row + 1
+		charged, key := "yes", "repair:"+r.Repair
+		if !r.Charged {
+			charged, key = "no", ""
+		} else if r.Repair == "" {
+			key = "decision:" + r.Host
+		}
+		rate, amount := b.priced(r.Charged, r.RateKnown, r.RateMinor, r.AmountMinor)
+		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.What, r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, r.MaterialMl, r.Minutes, charged, key,
+			rateFormula(fmt.Sprintf("N%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("O%d", n), digits, amount), r.Caution, "", "")
+		minutes += r.Minutes
+		priced += r.AmountMinor
+		if r.Charged && !r.RateKnown {
+			missing++
+		}
+	}
+	n := len(rows)
+	blank := styled{"", total}
+	value := any(b.major(priced))
+	if missing > 0 {
+		value = fmt.Sprintf("no total: %d without a rate", missing)
+	}
+	t.add(styled{"Total", total}, blank, blank, blank, blank, blank, blank, blank, blank, blank, blank,
+		styled{formula{"SUM(" + t.rangeOf("L", n) + ")", minutes}, total}, blank, blank, blank,
+		styled{totalFormula(t.rangeOf("O", n), t.rangeOf("P", n), value), totalSum}, blank, blank, blank)
+	t.end()
+}
+
+// priced gives the values that the rate and amount formulas come to now.
+func (b *book) priced(charged, known bool, rateMinor, amountMinor int64) (rate, amount any) {
+	switch {
+	case !charged:
+		return "", ""
+	case !known:
+		return "no rate", ""
+	}
+	return b.major(rateMinor), b.major(amountMinor)
+}
+
+func (b *book) planes(planes []makinggood.Plane) {
+	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
+	t := b.newTable("Redecoration", []column{{"Surface", 10, strong}, {"Name", 34, plain}, {"Area (m2)", 10, thousand}, {"Repaired places", 10, whole}, {"Finish", 26, plain},
+		{"How", 60, plain}, {"Labour (min)", 10, whole}, {"Rate key", 28, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 12, money}, {"Accepted by, date", 20, toFill}}, a4, len(planes)+1)
+	priced, missing := int64(0), 0
+	for _, p := range planes {
+		n := t.row + 1
+		rate, amount := b.priced(true, p.RateKnown, p.RateMinor, p.AmountMinor)
+		t.add(p.Host, p.HostName, p.AreaM2, p.Holes, p.Finish, p.Steps, p.Minutes, "repair:"+p.Repair,
+			rateFormula(fmt.Sprintf("H%d", n), rate), b.amountFormula(fmt.Sprintf("C%d", n), fmt.Sprintf("I%d", n), digits, amount), "")
+		priced += p.AmountMinor
+		if !p.RateKnown {
+			missing++
+		}
+	}
+	value := any(b.major(priced))
+	if missing > 0 {
+		value = fmt.Sprintf("no total: %d without a rate", missing)
+	}
+	blank := styled{"", total}
+	n := len(planes)
+	t.add(styled{"Total", total}, blank, blank, blank, blank, blank, blank, blank, blank, styled{totalFormula(t.rangeOf("I", n), t.rangeOf("J", n), value), totalSum}, blank)
+	t.end()
+}
+
+// balance shows that every hole is accounted for: the register's own count beside counts of the rows.
+func (b *book) balance(m makinggood.List) {
+	rows := max(len(m.Rows), 1) + 1
+	col := func(letter string) string { return fmt.Sprintf("'Making good'!$%s$2:$%s$%d", letter, letter, rows) }
+	t := b.newTable("Balance", []column{{"What is counted", 60, plain}, {"Holes", 12, whole}, {"How it is counted", 70, plain}}, a4, 7)
+	held := m.Balance
+	t.add("Hole faces in the register that are owed", held.Register, "counted from the register of holes, not from the rows")
+	t.add("Hole faces in repair rows", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes",%s,"*hole*")`, col("H"), col("M"), col("E")), held.Repaired}, "the rows that are charged and are holes")
+	t.add("Hole faces priced, or shown as without a rate", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes",%s,"*hole*",%s,"<>")`, col("H"), col("M"), col("E"), col("N")), held.Priced + held.NoRate}, "the rows that hang on a rate key, whether it has a rate yet or not")
+	t.add("Rows to sign off", formula{fmt.Sprintf(`COUNTIF(%s,"yes")`, col("M")), held.SignOffs}, "one sign-off a row, films and bruises included")
+	t.add("Hole faces there before the tenant", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no")`, col("H"), col("M")), held.Inherited}, "shown, never charged")
+	verdict := "yes"
+	if !held.Agrees {
+		verdict = "no"
+	}
+	t.add(styled{"Do the first three agree?", strong}, styled{formula{`IF(AND(B2=B3,B3=B4),"yes","no")`, verdict}, strong}, "a document whose totals do not agree is not issued")
+	t.end()
+}
+
+// repairRates lists the rates that the rows and planes hang on.
+func (b *book) repairRates(m makinggood.List) []rateLine {
+	var out []rateLine
+	for _, r := range m.Rows {
+		switch {
+		case !r.Charged:
+		case r.Repair == "":
+			out = append(out, rateLine{"decision:" + r.Host, "as the landlord's engineer decides for " + r.HostName, r.Unit})
+		default:
+			out = append(out, rateLine{"repair:" + r.Repair, b.repairWords(r.Repair), r.Unit})
+		}
+	}
+	for _, p := range m.Planes {
+		out = append(out, rateLine{"repair:" + p.Repair, b.repairWords(p.Repair), "m2"})
+	}
+	return out
+}
+
+func (b *book) repairWords(slug string) string {
+	r := b.in.Register.Catalogue.Repairs[slug]
+	return strings.TrimSpace(r.AppliesTo + ": " + r.Materials)
+}

@@ -1,0 +1,110 @@
+package reports
+
+import (
+	"fmt"
+	"io"
+
+	"unpick/domain"
+	"unpick/domain/schedule"
+)
+
+// Reinstatement writes the reinstatement schedule: the landlord's document. Rates feed amounts by formula; the
+// landlord's columns are open to be filled in.
+func Reinstatement(w io.Writer, in Input) error {
+	b := newBook(in, "Reinstatement schedule")
+	s := in.Plan.Schedule
+	b.cover("Item by item: what was altered, and what will be put back. Item numbers hold within this revision.", []fact{
+		{"Items", fmt.Sprintf("%d, of which %d are not covered by the licence and come first; %d are provisional", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
+		{"Total", b.totalWords(s.Total)},
+		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
+		{"How to answer", "Fill in the landlord's remarks and state of each item and send the workbook back. Nothing else needs to change."},
+	})
+	b.items(s)
+	b.groups(s)
+	b.licence(in.Plan.MakingGood.Licence)
+	b.rates(b.scheduleRates(s))
+	b.sources()
+	return b.write(w)
+}
+
+func (b *book) totalWords(t schedule.Total) string {
+	if !t.Known {
+		return fmt.Sprintf("no total: %d items without a rate", t.WithoutRate)
+	}
+	return domain.FormatMoney(t.PricedMinor, b.in.Register.FitOut.Currency)
+}
+
+func (b *book) items(s schedule.Schedule) {
+	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
+	t := b.newTable("Schedule", []column{{"Item", 6, whole}, {"Group", 14, plain}, {"Clause", 18, plain}, {"Location", 28, plain}, {"Alteration as built", 40, plain}, {"Reinstatement", 50, plain},
+		{"Evidence", 26, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"Rate key", 24, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 13, money},
+		{"Provisional", 10, plain}, {"Tenant's remarks", 30, toFill}, {"Landlord's remarks", 30, toFill}, {"State", 12, toFill}}, a3, len(s.Items)+1)
+	for _, i := range s.Items {
+		n := t.row + 1
+		rate, amount := b.priced(true, i.RateKnown, i.RateMinor, i.AmountMinor)
+		provisional := ""
+		if i.Provisional {
+			provisional = "yes"
+		}
+		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidence, i.Quantity, i.Unit, i.RateKey,
+			rateFormula(fmt.Sprintf("J%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, "", "", string(i.State))
+	}
+	n := len(s.Items)
+	value := any(b.major(s.Total.PricedMinor))
+	if !s.Total.Known {
+		value = fmt.Sprintf("no total: %d without a rate", s.Total.WithoutRate)
+	}
+	blank := styled{"", total}
+	t.add(styled{"", total}, styled{"Total", total}, blank, blank, blank, blank, blank, blank, blank, blank, blank,
+		styled{totalFormula(t.rangeOf("K", n), t.rangeOf("L", n), value), totalSum}, blank, blank, blank, blank)
+	t.end()
+}
+
+// groups sums the schedule by group, from the schedule's own cells.
+func (b *book) groups(s schedule.Schedule) {
+	currency := b.in.Register.FitOut.Currency
+	last := max(len(s.Items), 1) + 1
+	col := func(letter string) string { return fmt.Sprintf("Schedule!$%s$2:$%s$%d", letter, letter, last) }
+	t := b.newTable("Summary", []column{{"Group", 24, strong}, {"Items", 10, whole}, {"Without a rate", 12, whole}, {"Priced (" + currency + ")", 18, money}}, a4, 5)
+	for _, g := range []string{schedule.NotLicensed, schedule.TakingOut, schedule.MakingGood, schedule.Redecoration} {
+		n := t.row + 1
+		items, without, amount := 0, 0, int64(0)
+		for _, i := range s.Items {
+			if i.Group != g {
+				continue
+			}
+			items++
+			amount += i.AmountMinor
+			if !i.RateKnown {
+				without++
+			}
+		}
+		t.add(g, formula{fmt.Sprintf("COUNTIF(%s,A%d)", col("B"), n), items}, formula{fmt.Sprintf(`COUNTIFS(%s,A%d,%s,"no rate")`, col("B"), n, col("K")), without},
+			formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("L"), col("B"), n), b.major(amount)})
+	}
+	t.add(styled{"All", total}, styled{formula{"SUM(B2:B5)", len(s.Items)}, total}, styled{formula{"SUM(C2:C5)", s.Total.WithoutRate}, total},
+		styled{formula{"SUM(D2:D5)", b.major(s.Total.PricedMinor)}, totalSum})
+	t.end()
+}
+
+func (b *book) scheduleRates(s schedule.Schedule) []rateLine {
+	var out []rateLine
+	for _, i := range s.Items {
+		what := i.Group
+		if r, ok := b.in.Register.Catalogue.Repairs[trimRepair(i.RateKey)]; ok {
+			what = r.AppliesTo
+		} else if i.RateKey == "labour-hour" {
+			what = "one person for one hour, taking out"
+		}
+		out = append(out, rateLine{i.RateKey, what, i.Unit})
+	}
+	return out
+}
+
+func trimRepair(key string) string {
+	const prefix = "repair:"
+	if len(key) > len(prefix) && key[:len(prefix)] == prefix {
+		return key[len(prefix):]
+	}
+	return ""
+}

@@ -1,0 +1,158 @@
+package reports
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"unpick/domain"
+	"unpick/domain/salvage"
+)
+
+// Salvage writes the salvage inventory: every piece that comes out and what it is good for, by material, the
+// fixings that come back, and the waste that is left.
+func Salvage(w io.Writer, in Input) error {
+	b := newBook(in, "Salvage inventory")
+	t := in.Plan.Salvage.Totals
+	b.cover("What comes out, piece by piece, as it is expected to be. What is found is written in beside it.", []fact{
+		{"Pieces kept", fmt.Sprintf("%d of %d, %.0f of %.0f kg", t.Kept, t.Pieces, t.KeptKg, t.MassKg)},
+		{"Value kept", b.valueWords(t)},
+		{"Carbon kept", fmt.Sprintf("%.0f kg CO2e of making the same pieces new (modules A1-A3); %.0f kg CO2 stored in the timber (EN 16449). Two figures, not one sum.", t.EmbodiedKg, t.StoredKg)},
+		{"Fixings", fmt.Sprintf("%d come out, about %d fit to use again", t.FixingsCount, t.FixingsFit)},
+	})
+	b.pieces(in.Plan.Salvage.Pieces)
+	b.byMaterial(in.Plan.Salvage.Pieces)
+	b.fixingsBack(in.Plan.Salvage.Fixings)
+	b.waste(in.Plan.Salvage.Pieces)
+	b.sources()
+	return b.write(w)
+}
+
+func (b *book) valueWords(t salvage.Totals) string {
+	words := domain.FormatMoney(t.ValueMinor, b.in.Register.FitOut.Currency) + " at the price of the same pieces new"
+	if t.WithoutPrice > 0 {
+		words += fmt.Sprintf("; %d kept pieces have no price and are not in it", t.WithoutPrice)
+	}
+	return words
+}
+
+func (b *book) pieces(pieces []salvage.Piece) {
+	currency := b.in.Register.FitOut.Currency
+	t := b.newTable("Pieces", []column{{"Code", 14, strong}, {"Kind", 14, plain}, {"Material", 34, plain}, {"From", 10, plain}, {"Length (mm)", 9, whole}, {"Width (mm)", 9, whole}, {"Thick (mm)", 8, whole},
+		{"Usable (mm)", 9, whole}, {"Holes", 7, whole}, {"Expected", 12, plain}, {"Because", 40, plain}, {"Goes to", 10, plain}, {"Mass (kg)", 9, tenths}, {"New (" + currency + ")", 11, money},
+		{"Made (kg CO2e)", 10, tenths}, {"Stores (kg CO2)", 10, tenths}, {"Waste code", 11, plain}, {"Found", 12, toFill}, {"Where it is now", 18, toFill}}, a3, len(pieces)+1)
+	mass, value, made, stored := 0.0, int64(0), 0.0, 0.0
+	for _, p := range pieces {
+		worth, embodied := any("no rate"), any("no factor")
+		if p.ValueKnown {
+			worth = b.major(p.ValueMinor)
+		}
+		if p.EmbodiedKnown {
+			embodied = p.EmbodiedKg
+		}
+		because := strings.Join(p.Because, "; ")
+		if p.Provisional {
+			because = join("provisional", because)
+		}
+		t.add(p.Code, strings.ReplaceAll(string(p.Kind), "-", " "), p.MaterialName, p.Assembly, p.LengthMm, p.WidthMm, p.ThicknessMm, p.UsableMm, p.Holes, string(p.Expected), because,
+			string(p.Goes), p.MassKg, worth, embodied, p.StoredKg, wasteWords(p), "", "")
+		mass, value, made, stored = mass+p.MassKg, value+p.ValueMinor, made+p.EmbodiedKg, stored+p.StoredKg
+	}
+	n := len(pieces)
+	blank := styled{"", total}
+	sum := func(letter string, v any, look style) styled {
+		return styled{formula{"SUM(" + t.rangeOf(letter, n) + ")", v}, look}
+	}
+	t.add(styled{"All", total}, blank, blank, blank, blank, blank, blank, blank, blank, blank, blank, blank, sum("M", mass, total), sum("N", b.major(value), totalSum),
+		sum("O", made, total), sum("P", stored, total), blank, blank, blank)
+	t.end()
+}
+
+func wasteWords(p salvage.Piece) string {
+	if p.ConditionalWaste {
+		return "ask first"
+	}
+	return p.WasteCode
+}
+
+// byMaterial sums the pieces by material, from the pieces' own cells.
+func (b *book) byMaterial(pieces []salvage.Piece) {
+	currency := b.in.Register.FitOut.Currency
+	last := max(len(pieces), 1) + 1
+	col := func(letter string) string { return fmt.Sprintf("Pieces!$%s$2:$%s$%d", letter, letter, last) }
+	type sum struct {
+		n     int
+		kg    float64
+		value int64
+	}
+	sums := map[string]sum{}
+	for _, p := range pieces {
+		s := sums[p.MaterialName]
+		sums[p.MaterialName] = sum{s.n + 1, s.kg + p.MassKg, s.value + p.ValueMinor}
+	}
+	names := make([]string, 0, len(sums))
+	for n := range sums {
+		names = append(names, n)
+	}
+	slices.Sort(names)
+	t := b.newTable("By material", []column{{"Material", 56, strong}, {"Pieces", 10, whole}, {"Mass (kg)", 12, tenths}, {"New (" + currency + ")", 14, money}}, a4, len(names))
+	for _, name := range names {
+		n, s := t.row+1, sums[name]
+		t.add(name, formula{fmt.Sprintf("COUNTIF(%s,A%d)", col("C"), n), s.n}, formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("M"), col("C"), n), s.kg},
+			formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("N"), col("C"), n), b.major(s.value)})
+	}
+	t.end()
+}
+
+func (b *book) fixingsBack(back []salvage.FixingsBack) {
+	t := b.newTable("Fixings back", []column{{"Fixing", 54, strong}, {"Out", 10, whole}, {"Fit again (share)", 11, thousand}, {"Fit again", 10, whole}, {"Take care", 50, plain}, {"Source", 40, plain}}, a4, len(back)+1)
+	out, fit := 0, 0
+	for _, f := range back {
+		n := t.row + 1
+		t.add(f.Name, f.Count, f.Share, formula{fmt.Sprintf("INT(B%d*C%d+0.000001)", n, n), f.Fit}, f.Caution, join(f.Source, f.Confirmed))
+		out, fit = out+f.Count, fit+f.Fit
+	}
+	blank := styled{"", total}
+	n := len(back)
+	t.add(styled{"All", total}, styled{formula{"SUM(" + t.rangeOf("B", n) + ")", out}, total}, blank, styled{formula{"SUM(" + t.rangeOf("D", n) + ")", fit}, total}, blank, blank)
+	t.end()
+}
+
+// waste sums what is not kept by List of Waste code.
+func (b *book) waste(pieces []salvage.Piece) {
+	type line struct {
+		code, description, caution, route string
+		n                                 int
+		kg                                float64
+	}
+	lines := map[string]*line{}
+	for _, p := range pieces {
+		if p.Goes != salvage.Waste && p.Goes != salvage.Recycling {
+			continue
+		}
+		key := wasteWords(p)
+		if lines[key] == nil {
+			w := b.in.Register.Catalogue.WasteCodes[p.WasteCode]
+			lines[key] = &line{code: key, description: w.Description, caution: p.WasteCaution, route: w.Route}
+		}
+		lines[key].n++
+		lines[key].kg += p.MassKg
+	}
+	all := make([]*line, 0, len(lines))
+	for _, l := range lines {
+		all = append(all, l)
+	}
+	slices.SortFunc(all, func(a, b *line) int { return cmp.Compare(a.code, b.code) })
+	t := b.newTable("Waste", []column{{"List of Waste code", 14, strong}, {"Description", 44, plain}, {"Pieces", 8, whole}, {"Mass (kg)", 10, tenths}, {"Usual route", 26, plain}, {"Take care", 70, plain}}, a4, len(all)+1)
+	n, kg := 0, 0.0
+	for _, l := range all {
+		t.add(l.code, l.description, l.n, l.kg, l.route, l.caution)
+		n, kg = n+l.n, kg+l.kg
+	}
+	blank := styled{"", total}
+	rows := len(all)
+	t.add(styled{"All", total}, blank, styled{formula{"SUM(" + t.rangeOf("C", rows) + ")", n}, total}, styled{formula{"SUM(" + t.rangeOf("D", rows) + ")", kg}, total}, blank, blank)
+	t.end()
+}

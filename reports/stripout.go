@@ -1,0 +1,144 @@
+package reports
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"unpick/domain/strip"
+)
+
+// StripOut writes the strip-out workbook: the sequence, the points to sign, a crew sheet for each day, what is
+// undone, and why the order is as it is.
+func StripOut(w io.Writer, in Input) error {
+	b := newBook(in, "Strip-out sequence")
+	s := in.Plan.Sequence
+	c := s.Changeovers
+	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", []fact{
+		{"Steps", fmt.Sprintf("%d, over %d working days for one crew, one step after the other", len(s.Steps), len(in.Plan.Days))},
+		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
+		{"Changeovers", fmt.Sprintf("zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)},
+		{"Replay", "clean: at every step each piece still in place reaches the landlord's fabric, and nothing leaves while it is covered, clamped, trapped, sealed or live"},
+	})
+	b.steps(s.Steps)
+	b.holdsToSign(s.Steps)
+	for _, d := range in.Plan.Days {
+		b.crewSheet(d)
+	}
+	b.undone(s.Steps)
+	b.reasons()
+	b.sources()
+	return b.write(w)
+}
+
+func (b *book) steps(steps []strip.Step) {
+	t := b.newTable("Steps", []column{{"Step", 6, whole}, {"What", 40, strong}, {"Pieces", 34, plain}, {"Fixings to undo", 42, plain}, {"Tool", 24, plain},
+		{"People", 8, whole}, {"From", 8, plain}, {"Crew stands", 28, plain}, {"Mass (kg)", 9, tenths}, {"Heaviest (kg)", 9, tenths},
+		{"Work (person-min)", 10, whole}, {"Lasts (min)", 8, whole}, {"Goes to", 16, plain}, {"Then open to view", 22, plain}, {"Cautions", 50, plain}}, a3, len(steps)+1)
+	for _, s := range steps {
+		t.add(s.Number, s.Title, strings.Join(s.Elements, ", "), fixingWords(s), s.Tool, s.People, string(s.Access), s.Stand, s.MassKg, s.HeaviestKg,
+			s.PersonMinutes, s.DurationMinutes, goesTo(s), strings.Join(s.Opens, "; "), strings.Join(s.Cautions, "; "))
+	}
+	n := len(steps)
+	sum := func(letter string, value any) styled {
+		return styled{formula{"SUM(" + t.rangeOf(letter, n) + ")", value}, total}
+	}
+	mass, lasts := 0.0, 0
+	for _, s := range steps {
+		mass += s.MassKg
+		lasts += s.DurationMinutes
+	}
+	t.add(styled{"", total}, styled{"Total", total}, styled{"", total}, styled{"", total}, styled{"", total}, styled{"", total}, styled{"", total}, styled{"", total},
+		sum("I", mass), styled{"", total}, sum("K", b.in.Plan.Sequence.PersonMinutes), sum("L", lasts), styled{"", total}, styled{"", total}, styled{"", total})
+	t.end()
+}
+
+// fixingWords lists what a step undoes: "24 x wood screw 5 mm".
+func fixingWords(s strip.Step) string {
+	var out []string
+	for _, f := range s.Fixings {
+		if f.Metres > 0 {
+			out = append(out, fmt.Sprintf("%.1f m %s", f.Metres, f.Name))
+			continue
+		}
+		out = append(out, fmt.Sprintf("%d x %s", f.Count, f.Name))
+	}
+	if len(s.Inside) > 0 {
+		out = append(out, fmt.Sprintf("%d sets stay joined until it is down", len(s.Inside)))
+	}
+	return strings.Join(out, "; ")
+}
+
+// goesTo counts where a step's pieces go.
+func goesTo(s strip.Step) string {
+	var routes []string
+	counts := map[string]int{}
+	for _, p := range s.Pieces {
+		word := string(p.Goes)
+		if p.Waste != "" {
+			word += " (" + p.Waste + ")"
+		}
+		if counts[word] == 0 {
+			routes = append(routes, word)
+		}
+		counts[word]++
+	}
+	for i, r := range routes {
+		routes[i] = fmt.Sprintf("%d %s", counts[r], r)
+	}
+	return strings.Join(routes, ", ")
+}
+
+func (b *book) holdsToSign(steps []strip.Step) {
+	n := 0
+	for _, s := range steps {
+		n += len(s.Holds)
+	}
+	t := b.newTable("Holds to sign", []column{{"Before step", 8, whole}, {"Hold", 20, plain}, {"What must be so", 80, plain}, {"Who signs", 18, plain},
+		{"Name", 24, toFill}, {"Signed", 20, toFill}, {"Date and time", 18, toFill}}, a4, n)
+	for _, s := range steps {
+		for _, h := range s.Holds {
+			t.add(s.Number, strings.ReplaceAll(h.Kind, "-", " "), h.Text, h.Who, "", "", "")
+		}
+	}
+	t.end()
+}
+
+func (b *book) undone(steps []strip.Step) {
+	n := 0
+	for _, s := range steps {
+		n += len(s.Fixings)
+	}
+	t := b.newTable("Fixings undone", []column{{"Step", 6, whole}, {"Fixing", 44, plain}, {"Undo with", 34, plain}, {"Count", 8, whole}, {"Bead (m)", 9, tenths},
+		{"Work (person-min)", 11, tenths}, {"Undoing it", 22, plain}, {"Codes", 70, plain}}, a4, n)
+	for _, s := range steps {
+		for _, f := range s.Fixings {
+			t.add(s.Number, f.Name, f.Tool, f.Count, f.Metres, f.Minutes, strings.ReplaceAll(string(f.Release), "-", " "), someOf(f.Codes, 24))
+		}
+	}
+	t.end()
+}
+
+// someOf lists codes, the first few in full.
+func someOf(codes []string, most int) string {
+	if len(codes) <= most {
+		return strings.Join(codes, ", ")
+	}
+	return strings.Join(codes[:most], ", ") + fmt.Sprintf(" and %d more", len(codes)-most)
+}
+
+func (b *book) reasons() {
+	p := b.in.Plan
+	t := b.newTable("Why this order", []column{{"First", 22, plain}, {"Then", 22, plain}, {"Reason", 12, plain}, {"In words", 70, plain}, {"Evidence", 34, plain}}, a4, len(p.Before)+len(p.Choices))
+	for _, f := range p.Before {
+		t.add(f.Before, f.After, f.Reason, f.Because, someOf(f.Evidence, 8))
+	}
+	for _, c := range p.Choices {
+		ways := make([]string, len(c.Ways))
+		for i, w := range c.Ways {
+			ways[i] = strings.Join(w, "+")
+		}
+		t.add("any of: "+strings.Join(ways, " or "), c.After, c.Reason, strings.Join(c.Because, "; or "), "")
+	}
+	t.end()
+}
