@@ -68,18 +68,25 @@ func (c *checker) report(at int32, rule Rule, code, because string, evidence ...
 	c.faults = append(c.faults, dated{Fault{step, rule, code, because, evidence}, at})
 }
 
-// sorted is what was found: by moment, then by rule, then by code; never in the order of the passes.
+// sorted is what was found: by moment, then by rule, then by code; never in the order of the passes. Faults that
+// differ only in their evidence are one.
 func (c *checker) sorted() []Fault {
-	if len(c.faults) == 0 {
-		return nil
-	}
-	slices.SortStableFunc(c.faults, func(a, b dated) int {
+	slices.SortFunc(c.faults, func(a, b dated) int {
 		return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(slices.Index(rules[:], a.Rule), slices.Index(rules[:], b.Rule)),
-			cmp.Compare(a.Code, b.Code), cmp.Compare(a.Because, b.Because))
+			cmp.Compare(a.Code, b.Code), cmp.Compare(a.Because, b.Because), slices.Compare(a.Evidence, b.Evidence))
 	})
-	out := make([]Fault, len(c.faults))
+	var out []Fault
 	for i, f := range c.faults {
-		out[i] = f.Fault
+		if i == 0 || f.at != c.faults[i-1].at || f.Rule != c.faults[i-1].Rule || f.Code != c.faults[i-1].Code || f.Because != c.faults[i-1].Because {
+			out = append(out, f.Fault)
+			continue
+		}
+		same := &out[len(out)-1]
+		for _, code := range f.Evidence {
+			if !slices.Contains(same.Evidence, code) {
+				same.Evidence = append(same.Evidence, code)
+			}
+		}
 	}
 	return out
 }

@@ -32,25 +32,27 @@ func (c *checker) checkProps() {
 		if p.out == never || c.propped(p.piece, p.out) {
 			continue
 		}
-		for _, m := range c.members.of(p.group) {
-			if c.leave[m] <= p.out {
-				continue
-			}
-			if gone := c.carrierGone(m, p.out); gone != none {
-				c.report(p.out, PropNeeded, c.code(m), fmt.Sprintf("the props under %s are struck while it needs them: %s, which carried it, is gone",
-					c.called(m), c.called(gone)), c.code(gone))
-				break
-			}
+		if m, gone := c.unsupported(p.group, p.out); m != none {
+			c.report(p.out, PropNeeded, c.code(m), fmt.Sprintf("the props under %s are struck while it needs them: %s, which carried it, is gone",
+				c.called(m), c.called(gone)), c.code(gone))
 		}
 	}
 }
 
-// carrierGone is a piece that carried e and has left before a tick, none if all are there.
-func (c *checker) carrierGone(e, at int32) int32 {
-	for _, i := range c.carriers.of(e) {
-		if to := c.arcs[i].to; to != none && c.leave[to] < at && c.leave[e] > at {
-			return to
+// unsupported is the first piece of a group, by code, that is in place after a tick without something that carried
+// it, and the first such carrier; none and none where all have what they had.
+func (c *checker) unsupported(group, at int32) (piece, carrier int32) {
+	piece, carrier = none, none
+	for _, m := range c.members.of(group) {
+		for _, i := range c.carriers.of(m) {
+			to := c.arcs[i].to
+			if to == none || c.leave[to] >= at || c.leave[m] <= at {
+				continue
+			}
+			if piece == none || cmp.Or(cmp.Compare(c.code(m), c.code(piece)), cmp.Compare(c.code(to), c.code(carrier))) < 0 {
+				piece, carrier = m, to
+			}
 		}
 	}
-	return none
+	return piece, carrier
 }

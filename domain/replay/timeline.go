@@ -1,6 +1,7 @@
 package replay
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -222,7 +223,7 @@ func (c *checker) checkApart() {
 		}
 		first := members[0]
 		for _, m := range members {
-			if c.leave[m] < c.leave[first] {
+			if cmp.Or(cmp.Compare(c.leave[m], c.leave[first]), cmp.Compare(c.code(m), c.code(first))) < 0 {
 				first = m
 			}
 		}
