@@ -1,0 +1,73 @@
+package fitoutfile
+
+import (
+	"errors"
+	"fmt"
+
+	"unpick/domain"
+)
+
+// Expander turns an assembly's recipe and parameters into records behind those of the register so far. Its
+// faults point into the assembly: "/params/height_mm". Package recipe's Expand is one.
+type Expander func(r *domain.Register, a domain.Assembly) (domain.Records, error)
+
+// expandAll expands, in the order of the file, every assembly that has a recipe and that no record of the file
+// names. One that records name was expanded when the file was written: expanding it again would build it twice.
+// Faults of one assembly do not stop the next, so that a person sees all of them.
+func expandAll(r *domain.Register, expand Expander) (*domain.Register, error) {
+	named := namedAssemblies(r)
+	var faults domain.Errors
+	for i, a := range r.Assemblies {
+		if a.Recipe == "" || named[a.Code] {
+			continue
+		}
+		if expand == nil {
+			faults.Addf(domain.Invalid, fmt.Sprintf("/assemblies/%d/recipe", i),
+				"assembly %s is given as a recipe, and recipes are not expanded here: give its elements and fixings", a.Code)
+			continue
+		}
+		made, err := expand(r, a)
+		if err != nil {
+			if err := addUnder(&faults, fmt.Sprintf("/assemblies/%d", i), err); err != nil {
+				return nil, fmt.Errorf("expanding assembly %s: %w", a.Code, err)
+			}
+			continue
+		}
+		r = r.With(made)
+	}
+	return r, faults.OrNil()
+}
+
+// namedAssemblies are the codes of assemblies that an element, fixing, hole or relation of the file belongs to.
+func namedAssemblies(r *domain.Register) map[string]bool {
+	named := make(map[string]bool, len(r.Assemblies))
+	for _, e := range r.Elements {
+		named[e.Assembly] = true
+	}
+	for _, f := range r.Fixings {
+		named[f.Assembly] = true
+	}
+	for _, h := range r.Holes {
+		named[h.Assembly] = true
+	}
+	for _, rel := range r.Relations {
+		named[rel.Assembly] = true
+	}
+	return named
+}
+
+// addUnder adds what a person may be told in err to faults, its places moved under a pointer. An error that is
+// only for the log comes back as it is.
+func addUnder(faults *domain.Errors, under string, err error) error {
+	if all, ok := errors.AsType[domain.Errors](err); ok {
+		for _, e := range all {
+			*faults = append(*faults, &domain.Error{Code: e.Code, Field: under + e.Field, Text: e.Text})
+		}
+		return nil
+	}
+	if e, ok := errors.AsType[*domain.Error](err); ok {
+		*faults = append(*faults, &domain.Error{Code: e.Code, Field: under + e.Field, Text: e.Text})
+		return nil
+	}
+	return err
+}
