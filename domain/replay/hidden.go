@@ -10,6 +10,10 @@ import (
 // accessMm is the length of the line that must be clear from a head to the tool (common practice, no source).
 const accessMm = 250
 
+// bitMm is how thick what reaches the head is: a hexagon bit of a quarter inch (common practice, no source). It
+// does not count towards the landlord's fabric, beside which heads are logged as lying flush.
+const bitMm = 6
+
 // runLine is a run of heads: points along a line.
 type runLine struct {
 	start, along    domain.Vector
@@ -120,7 +124,7 @@ func (c *checker) sideClosed(run *runLine, toTool domain.Vector) bool {
 		for _, position := range run.positions {
 			// A head logged inside the fabric is one that was measured to the wrong side of its face.
 			head := run.at(position)
-			if c.fabric[h].crossedBy(head, head.Add(toTool)) && !c.fabric[h].holdsPoint(head) {
+			if c.fabric[h].crossedBy(head, head.Add(toTool), 0) && !c.fabric[h].holdsPoint(head) {
 				return true
 			}
 		}
@@ -131,15 +135,16 @@ func (c *checker) sideClosed(run *runLine, toTool domain.Vector) bool {
 // reach is the upright box around all access lines of a run.
 func reach(run *runLine, toTool domain.Vector) (lo, hi domain.Vector) {
 	first, last := run.at(run.least), run.at(run.greatest)
+	const beside = bitMm / 2
 	lo = domain.Vector{X: min(first.X, last.X) + min(0, toTool.X), Y: min(first.Y, last.Y) + min(0, toTool.Y), Z: min(first.Z, last.Z) + min(0, toTool.Z)}
 	hi = domain.Vector{X: max(first.X, last.X) + max(0, toTool.X), Y: max(first.Y, last.Y) + max(0, toTool.Y), Z: max(first.Z, last.Z) + max(0, toTool.Z)}
-	return lo, hi
+	return lo.Sub(domain.Vector{X: beside, Y: beside, Z: beside}), hi.Add(domain.Vector{X: beside, Y: beside, Z: beside})
 }
 
 func crossedByAny(b *body, run *runLine, toTool domain.Vector) bool {
 	for _, position := range run.positions {
 		head := run.at(position)
-		if b.crossedBy(head, head.Add(toTool)) {
+		if b.crossedBy(head, head.Add(toTool), bitMm) {
 			return true
 		}
 	}

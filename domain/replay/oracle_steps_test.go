@@ -193,11 +193,17 @@ func (o *oracle) covered(x domain.Fixing, leaving []string) bool {
 	}
 	pieceOnly := false
 	for _, d := range x.Undo {
-		across := func(c cuboid, skipInside bool) bool {
+		across := func(c cuboid, fabric bool) bool {
+			whole := c
 			c = c.drawnIn()
+			for axis, n := range [3]int{d.X, d.Y, d.Z} {
+				if n == 0 && !fabric { // a bit 6 mm thick
+					c.lo[axis], c.hi[axis] = whole.lo[axis]-3, whole.hi[axis]+3
+				}
+			}
 			for _, p := range x.Run.Points() {
 				line := cuboid{[3]float64{p.X, p.Y, p.Z}, [3]float64{p.X, p.Y, p.Z}}
-				if skipInside && c.overlaps(line) {
+				if fabric && c.overlaps(line) {
 					continue
 				}
 				for axis, n := range [3]int{d.X, d.Y, d.Z} {

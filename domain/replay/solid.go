@@ -114,13 +114,21 @@ func parted(edges []domain.Vector, apart, normal domain.Vector) bool {
 	return math.Abs(apart.Dot(normal)) >= reach-1e-6*long
 }
 
-// crossedBy reports whether a line from one point to another passes through b: not along its face, and not
-// only through a sliver of its edge.
-func (b *body) crossedBy(from, to domain.Vector) bool {
+// crossedBy reports whether a bit of some girth, from one point straight to another, runs into b: deeper than a
+// sliver along the way, or at all beside it.
+func (b *body) crossedBy(from, to domain.Vector, girthMm float64) bool {
+	way := to.Sub(from).Unit()
 	from, to = from.Sub(b.box.Centre), to.Sub(b.box.Centre)
 	enter, leave := 0.0, 1.0
 	for i, axis := range b.box.Axes {
-		half := b.box.Half[i] - inset(b.box.Half[i])
+		ahead := math.Abs(way.Dot(axis))
+		beside := math.Sqrt(max(0, 1-ahead*ahead))
+		half := b.box.Half[i] - ahead*inset(b.box.Half[i])
+		if girthMm > 0 {
+			half += beside * girthMm / 2
+		} else {
+			half -= beside * inset(b.box.Half[i])
+		}
 		p, q := from.Dot(axis), to.Dot(axis)
 		step := q - p
 		if math.Abs(step) < 1e-9 {
