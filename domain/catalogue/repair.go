@@ -27,10 +27,7 @@ const (
 
 // residueWords are tried in this order, since prose names more than one thing: "steel shell stays; plug or cap it"
 // is a shell, "spall in concrete; stub in steel" is a pin.
-var residueWords = []struct {
-	residue Residue
-	words   []string
-}{
+var residueWords = []residueWord{
 	{PinStays, []string{"spall", "pin", "nail", "staple"}},
 	{StudStays, []string{"stud", "stub", "resin", "rod"}},
 	{SleeveStays, []string{"sleeve", "shell", "cone"}},
@@ -42,22 +39,22 @@ var residueWords = []struct {
 	{SurfaceOnly, []string{"surface"}},
 }
 
+type residueWord struct {
+	residue Residue
+	words   []string
+}
+
 func isResidue(r Residue) bool {
-	return slices.ContainsFunc(residueWords, func(w struct {
-		residue Residue
-		words   []string
-	}) bool {
-		return w.residue == r
-	})
+	return slices.ContainsFunc(residueWords, func(w residueWord) bool { return w.residue == r })
 }
 
 // ResidueOf reads a residue out of words: of a hole as logged, or of a fixing type. Nothing said is a clean hole;
 // words that name no residue are not ok, for a guess would choose a repair.
 func ResidueOf(text string) (residue Residue, ok bool) {
-	words := strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) })
-	if len(words) == 0 {
-		return Clean, strings.TrimSpace(text) == ""
+	if strings.TrimSpace(text) == "" {
+		return Clean, true
 	}
+	words := strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) })
 	for _, r := range residueWords {
 		for _, word := range words {
 			if slices.Contains(r.words, word) || slices.Contains(r.words, strings.TrimSuffix(word, "s")) {

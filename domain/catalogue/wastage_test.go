@@ -1,0 +1,20 @@
+package catalogue
+
+import "testing"
+
+// Common practice, no source; ranges seen: stock lengths 5, softwood 5-10, sheets 10-20.
+func TestWastageFor(t *testing.T) {
+	t.Parallel()
+	for code, want := range map[string]float64{
+		"c16-sawn-47x100": 10, "c16-cls-38x89": 5, "osb3-18-metric": 10, "pb-a-12": 10, "p5-22-tg": 5, "trim-mdf-18x95": 15, "rw-45-50": 5,
+		"sealant-acrylic-310": 15, "adhesive-grab-350": 15, "stud-70-05": 5, "door-set-fd30-838": 0, "hanger-47": 0,
+	} {
+		w, ok := WastageFor(Default().Materials[code])
+		if w.Percent != want || ok != (want > 0) {
+			t.Errorf("WastageFor(%s) = %v, %v; want %v", code, w.Percent, ok, want)
+		}
+	}
+	if w, ok := WastageOf("screws"); !ok || w.Percent != 10 {
+		t.Errorf("WastageOf(screws) = %v, %v; want 10", w.Percent, ok)
+	}
+}
