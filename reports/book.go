@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"github.com/xuri/excelize/v2"
@@ -28,6 +29,7 @@ type book struct {
 	styles map[style]int
 	err    error
 	sheets int
+	rated  int // rows of the sheet of rates
 }
 
 // style names how a cell looks.
@@ -40,49 +42,81 @@ const (
 	strong   style = "strong"
 	whole    style = "whole"    // 1,234
 	tenths   style = "tenths"   // 1,234.5
-	thousand style = "thousand" // 1,234.567
+	thousand style = "thousand" // a quantity to three decimals, shown with those it has
 	money    style = "money"
 	toFill   style = "to-fill" // for a person to write in
 	fillCash style = "to-fill-money"
 	title    style = "title"
 	caution  style = "caution"
+	number   style = "number" // names a row: centred, so that it does not run into the words beside it
 	total    style = "total"
-	totalSum style = "total-money"
 )
+
+// totalled is how the total under a column looks.
+func (s style) totalled() style {
+	switch s {
+	case whole, tenths, thousand, money:
+		return "total-" + s
+	}
+	return total
+}
 
 func newBook(in Input, name string) *book {
 	b := &book{file: excelize.NewFile(), in: in, title: name, styles: map[style]int{}}
+	b.keep(b.file.SetDefaultFont(fontName))
+	b.makeStyles()
+	f := in.Register.FitOut
+	b.keep(b.file.SetDocProps(&excelize.DocProperties{Title: name + ": " + f.Name, Creator: in.By, Created: in.Now.UTC().Format(time.RFC3339)}))
+	return b
+}
+
+// fontName is on nearly every machine, and the free fonts that stand in for it have its widths, so that rows keep
+// the height they were given.
+const fontName, fontPoints = "Arial", 10
+
+// makeStyles makes every style of the workbook. Greys only, so that a black-and-white print loses nothing.
+func (b *book) makeStyles() {
 	cash := "#,##0"
-	if digits := domain.MinorDigits(in.Register.FitOut.Currency); digits > 0 {
+	if digits := domain.MinorDigits(b.in.Register.FitOut.Currency); digits > 0 {
 		cash += "." + "0000"[:digits]
 	}
-	top := &excelize.Alignment{Vertical: "top", WrapText: true}
-	line := []excelize.Border{{Type: "bottom", Style: 1, Color: "BFBFBF"}}
-	box := []excelize.Border{{Type: "bottom", Style: 1, Color: "7F7F7F"}, {Type: "top", Style: 1, Color: "7F7F7F"}, {Type: "left", Style: 1, Color: "7F7F7F"}, {Type: "right", Style: 1, Color: "7F7F7F"}}
-	open := &excelize.Protection{Locked: false}
-	three, one, zero := "#,##0.###", "#,##0.0", "#,##0"
-	for name, s := range map[style]excelize.Style{
-		plain:    {Alignment: top, Border: line},
-		head:     {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", WrapText: true}, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E7E6E6"}}, Border: []excelize.Border{{Type: "bottom", Style: 2, Color: "404040"}}},
-		strong:   {Font: &excelize.Font{Bold: true}, Alignment: top, Border: line},
-		whole:    {CustomNumFmt: &zero, Alignment: &excelize.Alignment{Vertical: "top"}, Border: line},
-		tenths:   {CustomNumFmt: &one, Alignment: &excelize.Alignment{Vertical: "top"}, Border: line},
-		thousand: {CustomNumFmt: &three, Alignment: &excelize.Alignment{Vertical: "top"}, Border: line},
-		money:    {CustomNumFmt: &cash, Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "right", WrapText: true}, Border: line},
-		toFill:   {Alignment: top, Border: box, Protection: open},
-		fillCash: {CustomNumFmt: &cash, Alignment: &excelize.Alignment{Vertical: "top"}, Border: box, Protection: open},
+	type border = []excelize.Border
+	words := func() *excelize.Alignment { return &excelize.Alignment{Vertical: "top", WrapText: true} }
+	right := func() *excelize.Alignment {
+		return &excelize.Alignment{Vertical: "top", Horizontal: "right", WrapText: true}
+	}
+	line := border{{Type: "bottom", Style: 1, Color: "BFBFBF"}}
+	over := border{{Type: "top", Style: 2, Color: "404040"}}
+	under := border{{Type: "bottom", Style: 2, Color: "404040"}}
+	box := border{{Type: "bottom", Style: 1, Color: "7F7F7F"}, {Type: "top", Style: 1, Color: "7F7F7F"}, {Type: "left", Style: 1, Color: "7F7F7F"}, {Type: "right", Style: 1, Color: "7F7F7F"}}
+	grey := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E7E6E6"}}
+	all := map[style]excelize.Style{
+		plain:    {Alignment: words(), Border: line},
+		number:   {Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "center"}, Border: line},
+		head:     {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", WrapText: true}, Fill: grey, Border: under},
+		strong:   {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: line},
+		toFill:   {Alignment: words(), Border: box},
+		fillCash: {CustomNumFmt: &cash, Alignment: right(), Border: box},
 		title:    {Font: &excelize.Font{Bold: true, Size: 18}},
-		caution:  {Alignment: top, Border: []excelize.Border{{Type: "left", Style: 5, Color: "404040"}}},
-		total:    {Font: &excelize.Font{Bold: true}, Alignment: top, Border: []excelize.Border{{Type: "top", Style: 2, Color: "404040"}}},
-		totalSum: {Font: &excelize.Font{Bold: true}, CustomNumFmt: &cash, Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "right", WrapText: true}, Border: []excelize.Border{{Type: "top", Style: 2, Color: "404040"}}},
-	} {
+		caution:  {Alignment: words(), Border: border{{Type: "left", Style: 5, Color: "404040"}}},
+		total:    {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: over},
+	}
+	for name, format := range map[style]string{whole: "#,##0", tenths: "#,##0.0", thousand: "General", money: cash} {
+		all[name] = excelize.Style{CustomNumFmt: &format, Alignment: right(), Border: line}
+		all[name.totalled()] = excelize.Style{Font: &excelize.Font{Bold: true}, CustomNumFmt: &format, Alignment: right(), Border: over}
+	}
+	for name, s := range all {
+		if s.Font == nil {
+			s.Font = &excelize.Font{}
+		}
+		s.Font.Family = fontName
+		if s.Font.Size == 0 {
+			s.Font.Size = fontPoints
+		}
 		id, err := b.file.NewStyle(&s)
 		b.keep(err)
 		b.styles[name] = id
 	}
-	f := in.Register.FitOut
-	b.keep(b.file.SetDocProps(&excelize.DocProperties{Title: name + ": " + f.Name, Creator: in.By, Created: in.Now.UTC().Format(time.RFC3339)}))
-	return b
 }
 
 func (b *book) keep(err error) {
@@ -109,37 +143,31 @@ const (
 	a3 = 8
 )
 
-// page sets a sheet up to print: landscape, one page wide, titles repeated, numbered.
-func (b *book) page(sheet string, size int, titleRow int, area string) {
+// page sets a sheet up to print: landscape, one page wide, numbered, with a line at the head where header is not
+// empty. It must come before the sheet's stream starts, which takes no properties of the sheet afterwards.
+func (b *book) page(sheet string, size int, header string) {
 	landscape, wide, any, fit := "landscape", 1, 0, true
 	b.keep(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &size, Orientation: &landscape, FitToWidth: &wide, FitToHeight: &any}))
 	b.keep(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}))
 	left, right, top, bottom := 0.4, 0.4, 0.5, 0.6
 	b.keep(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &left, Right: &right, Top: &top, Bottom: &bottom}))
 	f := b.in.Register.FitOut
-	b.keep(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: fmt.Sprintf("&L%s, %s&CPage &P of &N&R%s %s", footer(b.title), footer(f.Name), footer(b.in.Revision), b.in.Now.Format("2006-01-02"))}))
+	b.keep(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddHeader: header, OddFooter: fmt.Sprintf("&L%s, %s&CPage &P of &N&R%s %s", footer(b.title), footer(f.Name), footer(b.in.Revision), b.in.Now.Format("2006-01-02"))}))
+}
+
+// printed names what of a sheet is printed, and the row that heads every page, 0 for none.
+func (b *book) printed(sheet string, titleRow int, area string) {
 	if titleRow > 0 {
 		b.keep(b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$%d:$%d", sheet, titleRow, titleRow), Scope: sheet}))
 	}
-	if area != "" {
-		b.keep(b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("'%s'!%s", sheet, area), Scope: sheet}))
-	}
+	b.keep(b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: fmt.Sprintf("'%s'!%s", sheet, area), Scope: sheet}))
 }
 
 // footer keeps a name from being read as a code of the footer, and within what the format allows.
 func footer(s string) string {
-	out := ""
-	for _, c := range s {
-		if c == '&' {
-			out += "&&"
-			continue
-		}
-		out += string(c)
-	}
-	if len(out) > 60 {
-		out = out[:60]
-	}
-	return out
+	const most = 50
+	letters := []rune(safe(strings.ReplaceAll(s, "\n", " ")))
+	return strings.ReplaceAll(string(letters[:min(len(letters), most)]), "&", "&&")
 }
 
 // write finishes the workbook.

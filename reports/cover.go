@@ -21,14 +21,14 @@ func (b *book) cover(purpose string, facts []fact) {
 		b.keep(b.file.SetCellStr(s, cell, safe(value)))
 		b.keep(b.file.SetCellStyle(s, cell, cell, b.styles[look]))
 	}
-	b.keep(b.file.SetColWidth(s, "A", "A", 30))
+	b.keep(b.file.SetColWidth(s, "A", "A", 26))
 	b.keep(b.file.SetColWidth(s, "B", "B", 95))
 	set("A", b.title, title)
 	b.keep(b.file.SetRowHeight(s, row, 28))
 	row++
 	set("A", f.Name, strong)
 	set("B", purpose, plain)
-	b.keep(b.file.SetRowHeight(s, row, float64(linesOf(purpose, 95))*15+1))
+	b.keep(b.file.SetRowHeight(s, row, heightOf(max(linesOf(purpose, 95, false), linesOf(f.Name, 26, true)))))
 	row += 2
 	lines := []fact{{"Premises", f.Premises.Address}, {"Tenant", f.Tenant}, {"Landlord", f.Landlord}, {"Contractor", f.Firm},
 		{"Prepared by", b.in.By}, {"Prepared on", b.in.Now.Format("2 January 2006, 15:04")}, {"Revision", b.in.Revision},
@@ -40,7 +40,7 @@ func (b *book) cover(purpose string, facts []fact) {
 		}
 		set("A", l.name, strong)
 		set("B", l.value, plain)
-		b.keep(b.file.SetRowHeight(s, row, float64(linesOf(l.value, 95))*15+1))
+		b.keep(b.file.SetRowHeight(s, row, heightOf(max(linesOf(l.value, 95, false), linesOf(l.name, 26, true)))))
 		row++
 	}
 	for _, group := range []struct {
@@ -51,11 +51,12 @@ func (b *book) cover(purpose string, facts []fact) {
 		set("A", group.name, strong)
 		for _, line := range group.lines {
 			set("B", line, caution)
-			b.keep(b.file.SetRowHeight(s, row, float64(linesOf(line, 95))*15+1))
+			b.keep(b.file.SetRowHeight(s, row, heightOf(linesOf(line, 95, false))))
 			row++
 		}
 	}
-	b.page(s, a4, 0, fmt.Sprintf("$A$1:$B$%d", row))
+	b.page(s, a4, "")
+	b.printed(s, 0, fmt.Sprintf("$A$1:$B$%d", row-1))
 }
 
 func join(parts ...string) string {

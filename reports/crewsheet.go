@@ -10,9 +10,9 @@ import (
 
 // crewSheet writes one day's sheet to print and take along: what, with what, how many, and room to write.
 func (b *book) crewSheet(d strip.Day) {
-	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{"Start", 8, plain}, {"Step", 6, whole}, {"What", 34, strong}, {"Pieces", 30, plain},
-		{"Undo, with", 40, plain}, {"People", 8, whole}, {"From, standing", 28, plain}, {"Plan (min)", 8, whole}, {"First signed", 26, plain},
-		{"Take care", 44, plain}, {"Done", 7, toFill}, {"Real (min)", 9, toFill}, {"Found different", 24, toFill}}, a3, len(d.Work)+1)
+	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{"Start", 6, plain}, {"Step", 6, number}, {"What", 27, strong}, {"Pieces", 22, plain},
+		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 6, whole}, {"First signed", 16, plain},
+		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 6, toFill}, {"Found different", 16, toFill}}, a4, len(d.Work), b.crewHeader(d))
 	for _, part := range d.Work {
 		s := b.in.Plan.Sequence.Steps[part.Step-1]
 		what := s.Title
@@ -22,11 +22,14 @@ func (b *book) crewSheet(d strip.Day) {
 		t.add(b.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, join(string(s.Access), s.Stand), part.Minutes,
 			holdWords(s, part.Went), strings.Join(s.Cautions, "; "), "", "", "")
 	}
-	blank := styled{"", total}
-	n := len(d.Work)
-	t.add(blank, blank, styled{"Day", total}, blank, blank, blank, blank, styled{formula{"SUM(" + t.rangeOf("H", n) + ")", d.Minutes}, total}, blank, blank, blank,
-		styled{formula{"SUM(" + t.rangeOf("L", n) + ")", 0}, total}, blank)
+	t.total("Day", "C", sum{"H", d.Minutes, ""}, sum{"L", 0, ""})
 	t.end()
+}
+
+// crewHeader heads the printed sheet, with room for who leads the crew and the date.
+func (b *book) crewHeader(d strip.Day) string {
+	return fmt.Sprintf("&L&BDay %d of %d: %s, up to %d people&R&BDate ____________  Foreman ________________________",
+		d.Number, len(b.in.Plan.Days), footer(b.in.Register.FitOut.Name), d.Persons)
 }
 
 // clock is a minute of the working day as a time; breaks are not drawn in.

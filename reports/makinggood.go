@@ -20,38 +20,34 @@ func MakingGood(w io.Writer, in Input) error {
 		{"Remnants", fmt.Sprintf("%d rows leave something in the fabric", m.Balance.Remnants)},
 		{"Labour", fmt.Sprintf("%.1f hours", in.Plan.Summary.MakingHours)},
 	})
+	rates := b.distinct(b.repairRates(m))
 	b.licence(m.Licence)
 	b.repairs(m.Rows)
 	b.planes(m.Planes)
 	b.balance(m)
-	b.rates(b.repairRates(m))
+	b.rates(rates)
 	b.sources()
 	return b.write(w)
 }
 
 func (b *book) licence(lines []makinggood.Licensed) {
-	t := b.newTable("Agreed and built", []column{{"Surface", 10, strong}, {"Name", 34, plain}, {"May be fixed to", 12, plain}, {"Clause", 22, plain}, {"Agreed (holes)", 10, whole},
-		{"Built (holes)", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Not covered", 10, whole}, {"There before", 10, whole}, {"In words", 50, plain}}, a4, len(lines)+1)
+	t := b.newTable("Agreed and built", []column{{"Surface", 12, strong}, {"Name", 28, plain}, {"May be fixed to", 11, plain}, {"Clause", 18, plain}, {"Agreed (holes)", 10, whole},
+		{"Built (holes)", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Not covered", 10, whole}, {"There before", 9, whole}, {"In words", 40, plain}}, a4, len(lines))
 	agreed, built, not, before := 0, 0, 0, 0
 	for _, l := range lines {
 		t.add(l.Host, l.HostName, string(l.Rule), l.Clause, l.Agreed, l.Built, l.OverDia, l.OverDepth, l.Unlicensed, l.Inherited, l.Says)
 		agreed, built, not, before = agreed+l.Agreed, built+l.Built, not+l.Unlicensed, before+l.Inherited
 	}
-	n := len(lines)
-	sum := func(letter string, value int) styled {
-		return styled{formula{"SUM(" + t.rangeOf(letter, n) + ")", value}, total}
-	}
-	blank := styled{"", total}
-	t.add(styled{"Total", total}, blank, blank, blank, sum("E", agreed), sum("F", built), blank, blank, sum("I", not), sum("J", before), blank)
+	t.total("Total", "A", sum{"E", agreed, ""}, sum{"F", built, ""}, sum{"I", not, ""}, sum{"J", before, ""})
 	t.end()
 }
 
 func (b *book) repairs(rows []makinggood.Row) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
-	t := b.newTable("Making good", []column{{"Row", 6, whole}, {"Surface", 10, strong}, {"Name", 24, plain}, {"Face", 7, plain}, {"What", 34, plain}, {"Where (mm)", 34, plain},
-		{"Stays in it", 24, plain}, {"Quantity", 9, thousand}, {"Unit", 7, plain}, {"How", 50, plain}, {"Filler (ml)", 9, tenths}, {"Labour (min)", 9, whole},
-		{"Charged", 9, plain}, {"Rate key", 24, plain}, {"Rate (" + currency + ")", 10, money}, {"Amount (" + currency + ")", 12, money}, {"Take care", 44, plain},
-		{"Done by, date", 18, toFill}, {"Accepted by, date", 18, toFill}}, a3, len(rows)+1)
+	t := b.newTable("Making good", []column{{"Row", 6, number}, {"Surface", 11, strong}, {"Name", 18, plain}, {"Face", 7, plain}, {"What", 24, plain}, {"Where (mm)", 24, plain},
+		{"Stays in it", 16, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"How", 34, plain}, {"Filler (ml)", 8, tenths}, {"Labour (min)", 9, whole},
+		{"Charged", 10, plain}, {"Rate key", 16, plain}, {"Rate (" + currency + ")", 9, money}, {"Amount (" + currency + ")", 13, money}, {"Take care", 32, plain},
+		{"Done by, date", 14, toFill}, {"Accepted by, date", 14, toFill}}, a3, len(rows))
 	minutes, priced, missing := 0, int64(0), 0
 	for _, r := range rows {
 		n := t.row + 1
@@ -62,23 +58,15 @@ func (b *book) repairs(rows []makinggood.Row) {
 			key = "decision:" + r.Host
 		}
 		rate, amount := b.priced(r.Charged, r.RateKnown, r.RateMinor, r.AmountMinor)
-		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.What, r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, r.MaterialMl, r.Minutes, charged, key,
-			rateFormula(fmt.Sprintf("N%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("O%d", n), digits, amount), r.Caution, "", "")
+		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.What, r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, some(r.MaterialMl), r.Minutes, charged, key,
+			b.rateFormula(fmt.Sprintf("N%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("O%d", n), digits, amount), r.Caution, "", "")
 		minutes += r.Minutes
 		priced += r.AmountMinor
 		if r.Charged && !r.RateKnown {
 			missing++
 		}
 	}
-	n := len(rows)
-	blank := styled{"", total}
-	value := any(b.major(priced))
-	if missing > 0 {
-		value = fmt.Sprintf("no total: %d without a rate", missing)
-	}
-	t.add(styled{"Total", total}, blank, blank, blank, blank, blank, blank, blank, blank, blank, blank,
-		styled{formula{"SUM(" + t.rangeOf("L", n) + ")", minutes}, total}, blank, blank, blank,
-		styled{totalFormula(t.rangeOf("O", n), t.rangeOf("P", n), value), totalSum}, blank, blank, blank)
+	t.total("Total", "B", sum{"L", minutes, ""}, b.totalled(t, "O", "P", priced, missing))
 	t.end()
 }
 
@@ -95,26 +83,20 @@ func (b *book) priced(charged, known bool, rateMinor, amountMinor int64) (rate, 
 
 func (b *book) planes(planes []makinggood.Plane) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
-	t := b.newTable("Redecoration", []column{{"Surface", 10, strong}, {"Name", 34, plain}, {"Area (m2)", 10, thousand}, {"Repaired places", 10, whole}, {"Finish", 26, plain},
-		{"How", 60, plain}, {"Labour (min)", 10, whole}, {"Rate key", 28, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 12, money}, {"Accepted by, date", 20, toFill}}, a4, len(planes)+1)
+	t := b.newTable("Redecoration", []column{{"Surface", 11, strong}, {"Name", 24, plain}, {"Area (m2)", 10, thousand}, {"Repaired places", 10, whole}, {"Finish", 18, plain},
+		{"How", 40, plain}, {"Labour (min)", 9, whole}, {"Rate key", 20, plain}, {"Rate (" + currency + ")", 9, money}, {"Amount (" + currency + ")", 13, money}, {"Accepted by, date", 14, toFill}}, a4, len(planes))
 	priced, missing := int64(0), 0
 	for _, p := range planes {
 		n := t.row + 1
 		rate, amount := b.priced(true, p.RateKnown, p.RateMinor, p.AmountMinor)
 		t.add(p.Host, p.HostName, p.AreaM2, p.Holes, p.Finish, p.Steps, p.Minutes, "repair:"+p.Repair,
-			rateFormula(fmt.Sprintf("H%d", n), rate), b.amountFormula(fmt.Sprintf("C%d", n), fmt.Sprintf("I%d", n), digits, amount), "")
+			b.rateFormula(fmt.Sprintf("H%d", n), rate), b.amountFormula(fmt.Sprintf("C%d", n), fmt.Sprintf("I%d", n), digits, amount), "")
 		priced += p.AmountMinor
 		if !p.RateKnown {
 			missing++
 		}
 	}
-	value := any(b.major(priced))
-	if missing > 0 {
-		value = fmt.Sprintf("no total: %d without a rate", missing)
-	}
-	blank := styled{"", total}
-	n := len(planes)
-	t.add(styled{"Total", total}, blank, blank, blank, blank, blank, blank, blank, blank, styled{totalFormula(t.rangeOf("I", n), t.rangeOf("J", n), value), totalSum}, blank)
+	t.total("Total", "A", b.totalled(t, "I", "J", priced, missing))
 	t.end()
 }
 
@@ -122,7 +104,7 @@ func (b *book) planes(planes []makinggood.Plane) {
 func (b *book) balance(m makinggood.List) {
 	rows := max(len(m.Rows), 1) + 1
 	col := func(letter string) string { return fmt.Sprintf("'Making good'!$%s$2:$%s$%d", letter, letter, rows) }
-	t := b.newTable("Balance", []column{{"What is counted", 60, plain}, {"Holes", 12, whole}, {"How it is counted", 70, plain}}, a4, 7)
+	t := b.newTable("Balance", []column{{"What is counted", 52, plain}, {"Number", 10, whole}, {"How it is counted", 66, plain}}, a4, 6)
 	held := m.Balance
 	t.add("Hole faces in the register that are owed", held.Register, "counted from the register of holes, not from the rows")
 	t.add("Hole faces in repair rows", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes",%s,"*hole*")`, col("H"), col("M"), col("E")), held.Repaired}, "the rows that are charged and are holes")

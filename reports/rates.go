@@ -9,15 +9,21 @@ import (
 // rateLine is one rate that amounts in the workbook hang on.
 type rateLine struct{ key, what, unit string }
 
+// distinct sorts the rates and drops doubles. It must come before the first formula that looks one up.
+func (b *book) distinct(lines []rateLine) []rateLine {
+	slices.SortFunc(lines, func(a, b rateLine) int { return cmp.Compare(a.key, b.key) })
+	lines = slices.CompactFunc(lines, func(a, b rateLine) bool { return a.key == b.key })
+	b.rated = len(lines)
+	return lines
+}
+
 // rates writes the sheet that feeds every amount: change a figure here and the amounts follow. A key without a
 // price stays empty, to be filled in.
 func (b *book) rates(lines []rateLine) {
-	slices.SortFunc(lines, func(a, b rateLine) int { return cmp.Compare(a.key, b.key) })
-	lines = slices.CompactFunc(lines, func(a, b rateLine) bool { return a.key == b.key })
 	prices := b.in.Register.PriceList()
 	currency := b.in.Register.FitOut.Currency
-	t := b.newTable("Rates", []column{{"Rate key", 30, plain}, {"What it pays for", 60, plain}, {"Unit", 10, plain},
-		{fmt.Sprintf("Rate (%s)", currency), 14, fillCash}, {"Since", 12, plain}, {"Note", 40, plain}}, a4, len(lines))
+	t := b.newTable("Rates", []column{{"Rate key", 34, plain}, {"What it pays for", 56, plain}, {"Unit", 9, plain},
+		{fmt.Sprintf("Rate (%s)", currency), 14, fillCash}, {"Since", 12, plain}, {"Note", 32, plain}}, a4, len(lines))
 	for _, l := range lines {
 		p, ok := prices[l.key]
 		if !ok {
@@ -30,8 +36,9 @@ func (b *book) rates(lines []rateLine) {
 }
 
 // rateFormula looks a rate up by the key in a cell; an empty rate reads "no rate".
-func rateFormula(keyCell string, value any) formula {
-	find := fmt.Sprintf("INDEX(Rates!$D$2:$D$2000,MATCH(%s,Rates!$A$2:$A$2000,0))", keyCell)
+func (b *book) rateFormula(keyCell string, value any) formula {
+	last := max(b.rated, 1) + 1
+	find := fmt.Sprintf("INDEX(Rates!$D$2:$D$%d,MATCH(%s,Rates!$A$2:$A$%d,0))", last, keyCell, last)
 	return formula{fmt.Sprintf(`IF(%s="","",IFERROR(IF(%s="","no rate",%s),"no rate"))`, keyCell, find, find), value}
 }
 
@@ -41,6 +48,15 @@ func (b *book) amountFormula(quantity, rate string, digits int, value any) formu
 }
 
 // totalFormula sums amounts, and says so where a rate is missing instead of giving a part as the whole.
-func totalFormula(rates, amounts string, value any) formula {
-	return formula{fmt.Sprintf(`IF(COUNTIF(%s,"no rate")>0,"no total: "&COUNTIF(%s,"no rate")&" without a rate",SUM(%s))`, rates, rates, amounts), value}
+func totalFormula(rates, amounts string) string {
+	return fmt.Sprintf(`IF(COUNTIF(%s,"no rate")>0,"no total: "&COUNTIF(%s,"no rate")&" without a rate",SUM(%s))`, rates, rates, amounts)
+}
+
+// totalled is the sum under a column of amounts, whose rates stand in another.
+func (b *book) totalled(t *table, rates, amounts string, pricedMinor int64, missing int) sum {
+	value := any(b.major(pricedMinor))
+	if missing > 0 {
+		value = fmt.Sprintf("no total: %d without a rate", missing)
+	}
+	return sum{amounts, value, totalFormula(t.rangeOf(rates), t.rangeOf(amounts))}
 }

@@ -19,10 +19,11 @@ func Reinstatement(w io.Writer, in Input) error {
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
 		{"How to answer", "Fill in the landlord's remarks and state of each item and send the workbook back. Nothing else needs to change."},
 	})
+	rates := b.distinct(b.scheduleRates(s))
 	b.items(s)
 	b.groups(s)
 	b.licence(in.Plan.MakingGood.Licence)
-	b.rates(b.scheduleRates(s))
+	b.rates(rates)
 	b.sources()
 	return b.write(w)
 }
@@ -36,9 +37,9 @@ func (b *book) totalWords(t schedule.Total) string {
 
 func (b *book) items(s schedule.Schedule) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
-	t := b.newTable("Schedule", []column{{"Item", 6, whole}, {"Group", 14, plain}, {"Clause", 18, plain}, {"Location", 28, plain}, {"Alteration as built", 40, plain}, {"Reinstatement", 50, plain},
-		{"Evidence", 26, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"Rate key", 24, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 13, money},
-		{"Provisional", 10, plain}, {"Tenant's remarks", 30, toFill}, {"Landlord's remarks", 30, toFill}, {"State", 12, toFill}}, a3, len(s.Items)+1)
+	t := b.newTable("Schedule", []column{{"Item", 6, number}, {"Group", 13, plain}, {"Clause", 14, plain}, {"Location", 20, plain}, {"Alteration as built", 30, plain}, {"Reinstatement", 36, plain},
+		{"Evidence", 20, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"Rate key", 18, plain}, {"Rate (" + currency + ")", 9, money}, {"Amount (" + currency + ")", 13, money},
+		{"Provi-\nsional", 8, plain}, {"Tenant's remarks", 24, toFill}, {"Landlord's remarks", 24, toFill}, {"State", 11, toFill}}, a3, len(s.Items))
 	for _, i := range s.Items {
 		n := t.row + 1
 		rate, amount := b.priced(true, i.RateKnown, i.RateMinor, i.AmountMinor)
@@ -47,16 +48,9 @@ func (b *book) items(s schedule.Schedule) {
 			provisional = "yes"
 		}
 		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidence, i.Quantity, i.Unit, i.RateKey,
-			rateFormula(fmt.Sprintf("J%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, "", "", string(i.State))
+			b.rateFormula(fmt.Sprintf("J%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, "", "", string(i.State))
 	}
-	n := len(s.Items)
-	value := any(b.major(s.Total.PricedMinor))
-	if !s.Total.Known {
-		value = fmt.Sprintf("no total: %d without a rate", s.Total.WithoutRate)
-	}
-	blank := styled{"", total}
-	t.add(styled{"", total}, styled{"Total", total}, blank, blank, blank, blank, blank, blank, blank, blank, blank,
-		styled{totalFormula(t.rangeOf("K", n), t.rangeOf("L", n), value), totalSum}, blank, blank, blank, blank)
+	t.total("Total", "B", b.totalled(t, "K", "L", s.Total.PricedMinor, s.Total.WithoutRate))
 	t.end()
 }
 
@@ -65,7 +59,7 @@ func (b *book) groups(s schedule.Schedule) {
 	currency := b.in.Register.FitOut.Currency
 	last := max(len(s.Items), 1) + 1
 	col := func(letter string) string { return fmt.Sprintf("Schedule!$%s$2:$%s$%d", letter, letter, last) }
-	t := b.newTable("Summary", []column{{"Group", 24, strong}, {"Items", 10, whole}, {"Without a rate", 12, whole}, {"Priced (" + currency + ")", 18, money}}, a4, 5)
+	t := b.newTable("Summary", []column{{"Group", 24, strong}, {"Items", 10, whole}, {"Without a rate", 12, whole}, {"Priced (" + currency + ")", 18, money}}, a4, 4)
 	for _, g := range []string{schedule.NotLicensed, schedule.TakingOut, schedule.MakingGood, schedule.Redecoration} {
 		n := t.row + 1
 		items, without, amount := 0, 0, int64(0)
@@ -82,8 +76,7 @@ func (b *book) groups(s schedule.Schedule) {
 		t.add(g, formula{fmt.Sprintf("COUNTIF(%s,A%d)", col("B"), n), items}, formula{fmt.Sprintf(`COUNTIFS(%s,A%d,%s,"no rate")`, col("B"), n, col("K")), without},
 			formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("L"), col("B"), n), b.major(amount)})
 	}
-	t.add(styled{"All", total}, styled{formula{"SUM(B2:B5)", len(s.Items)}, total}, styled{formula{"SUM(C2:C5)", s.Total.WithoutRate}, total},
-		styled{formula{"SUM(D2:D5)", b.major(s.Total.PricedMinor)}, totalSum})
+	t.total("All", "A", sum{"B", len(s.Items), ""}, sum{"C", s.Total.WithoutRate, ""}, sum{"D", b.major(s.Total.PricedMinor), ""})
 	t.end()
 }
 

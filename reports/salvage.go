@@ -40,9 +40,9 @@ func (b *book) valueWords(t salvage.Totals) string {
 
 func (b *book) pieces(pieces []salvage.Piece) {
 	currency := b.in.Register.FitOut.Currency
-	t := b.newTable("Pieces", []column{{"Code", 14, strong}, {"Kind", 14, plain}, {"Material", 34, plain}, {"From", 10, plain}, {"Length (mm)", 9, whole}, {"Width (mm)", 9, whole}, {"Thick (mm)", 8, whole},
-		{"Usable (mm)", 9, whole}, {"Holes", 7, whole}, {"Expected", 12, plain}, {"Because", 40, plain}, {"Goes to", 10, plain}, {"Mass (kg)", 9, tenths}, {"New (" + currency + ")", 11, money},
-		{"Made (kg CO2e)", 10, tenths}, {"Stores (kg CO2)", 10, tenths}, {"Waste code", 11, plain}, {"Found", 12, toFill}, {"Where it is now", 18, toFill}}, a3, len(pieces)+1)
+	t := b.newTable("Pieces", []column{{"Code", 12, strong}, {"Kind", 13, plain}, {"Material", 28, plain}, {"From", 9, plain}, {"Length (mm)", 9, whole}, {"Width (mm)", 9, whole}, {"Thick (mm)", 8, whole},
+		{"Usable (mm)", 9, whole}, {"Holes", 7, whole}, {"Expected", 12, plain}, {"Because", 30, plain}, {"Goes to", 10, plain}, {"Mass (kg)", 9, tenths}, {"New (" + currency + ")", 11, money},
+		{"Made (kg CO2e)", 11, tenths}, {"Stores (kg CO2)", 11, tenths}, {"Waste code", 11, plain}, {"Found", 12, toFill}, {"Where it is now", 15, toFill}}, a3, len(pieces))
 	mass, value, made, stored := 0.0, int64(0), 0.0, 0.0
 	for _, p := range pieces {
 		worth, embodied := any("no rate"), any("no factor")
@@ -60,13 +60,7 @@ func (b *book) pieces(pieces []salvage.Piece) {
 			string(p.Goes), p.MassKg, worth, embodied, p.StoredKg, wasteWords(p), "", "")
 		mass, value, made, stored = mass+p.MassKg, value+p.ValueMinor, made+p.EmbodiedKg, stored+p.StoredKg
 	}
-	n := len(pieces)
-	blank := styled{"", total}
-	sum := func(letter string, v any, look style) styled {
-		return styled{formula{"SUM(" + t.rangeOf(letter, n) + ")", v}, look}
-	}
-	t.add(styled{"All", total}, blank, blank, blank, blank, blank, blank, blank, blank, blank, blank, blank, sum("M", mass, total), sum("N", b.major(value), totalSum),
-		sum("O", made, total), sum("P", stored, total), blank, blank, blank)
+	t.total("All", "A", sum{"M", mass, ""}, sum{"N", b.major(value), ""}, sum{"O", made, ""}, sum{"P", stored, ""})
 	t.end()
 }
 
@@ -82,15 +76,15 @@ func (b *book) byMaterial(pieces []salvage.Piece) {
 	currency := b.in.Register.FitOut.Currency
 	last := max(len(pieces), 1) + 1
 	col := func(letter string) string { return fmt.Sprintf("Pieces!$%s$2:$%s$%d", letter, letter, last) }
-	type sum struct {
+	type part struct {
 		n     int
 		kg    float64
 		value int64
 	}
-	sums := map[string]sum{}
+	sums := map[string]part{}
 	for _, p := range pieces {
 		s := sums[p.MaterialName]
-		sums[p.MaterialName] = sum{s.n + 1, s.kg + p.MassKg, s.value + p.ValueMinor}
+		sums[p.MaterialName] = part{s.n + 1, s.kg + p.MassKg, s.value + p.ValueMinor}
 	}
 	names := make([]string, 0, len(sums))
 	for n := range sums {
@@ -107,16 +101,14 @@ func (b *book) byMaterial(pieces []salvage.Piece) {
 }
 
 func (b *book) fixingsBack(back []salvage.FixingsBack) {
-	t := b.newTable("Fixings back", []column{{"Fixing", 54, strong}, {"Out", 10, whole}, {"Fit again (share)", 11, thousand}, {"Fit again", 10, whole}, {"Take care", 50, plain}, {"Source", 40, plain}}, a4, len(back)+1)
+	t := b.newTable("Fixings back", []column{{"Fixing", 44, strong}, {"Out", 10, whole}, {"Fit again (share)", 11, thousand}, {"Fit again", 10, whole}, {"Take care", 42, plain}, {"Source", 36, plain}}, a4, len(back))
 	out, fit := 0, 0
 	for _, f := range back {
 		n := t.row + 1
 		t.add(f.Name, f.Count, f.Share, formula{fmt.Sprintf("INT(B%d*C%d+0.000001)", n, n), f.Fit}, f.Caution, join(f.Source, f.Confirmed))
 		out, fit = out+f.Count, fit+f.Fit
 	}
-	blank := styled{"", total}
-	n := len(back)
-	t.add(styled{"All", total}, styled{formula{"SUM(" + t.rangeOf("B", n) + ")", out}, total}, blank, styled{formula{"SUM(" + t.rangeOf("D", n) + ")", fit}, total}, blank, blank)
+	t.total("All", "A", sum{"B", out, ""}, sum{"D", fit, ""})
 	t.end()
 }
 
@@ -145,14 +137,12 @@ func (b *book) waste(pieces []salvage.Piece) {
 		all = append(all, l)
 	}
 	slices.SortFunc(all, func(a, b *line) int { return cmp.Compare(a.code, b.code) })
-	t := b.newTable("Waste", []column{{"List of Waste code", 14, strong}, {"Description", 44, plain}, {"Pieces", 8, whole}, {"Mass (kg)", 10, tenths}, {"Usual route", 26, plain}, {"Take care", 70, plain}}, a4, len(all)+1)
+	t := b.newTable("Waste", []column{{"List of Waste code", 14, strong}, {"Description", 40, plain}, {"Pieces", 8, whole}, {"Mass (kg)", 10, tenths}, {"Usual route", 24, plain}, {"Take care", 56, plain}}, a4, len(all))
 	n, kg := 0, 0.0
 	for _, l := range all {
 		t.add(l.code, l.description, l.n, l.kg, l.route, l.caution)
 		n, kg = n+l.n, kg+l.kg
 	}
-	blank := styled{"", total}
-	rows := len(all)
-	t.add(styled{"All", total}, blank, styled{formula{"SUM(" + t.rangeOf("C", rows) + ")", n}, total}, styled{formula{"SUM(" + t.rangeOf("D", rows) + ")", kg}, total}, blank, blank)
+	t.total("All", "A", sum{"C", n, ""}, sum{"D", kg, ""})
 	t.end()
 }

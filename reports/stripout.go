@@ -32,24 +32,19 @@ func StripOut(w io.Writer, in Input) error {
 }
 
 func (b *book) steps(steps []strip.Step) {
-	t := b.newTable("Steps", []column{{"Step", 6, whole}, {"What", 40, strong}, {"Pieces", 34, plain}, {"Fixings to undo", 42, plain}, {"Tool", 24, plain},
-		{"People", 8, whole}, {"From", 8, plain}, {"Crew stands", 28, plain}, {"Mass (kg)", 9, tenths}, {"Heaviest (kg)", 9, tenths},
-		{"Work (person-min)", 10, whole}, {"Lasts (min)", 8, whole}, {"Goes to", 16, plain}, {"Then open to view", 22, plain}, {"Cautions", 50, plain}}, a3, len(steps)+1)
+	t := b.newTable("Steps", []column{{"Step", 6, number}, {"What", 34, strong}, {"Pieces", 28, plain}, {"Fixings to undo", 34, plain}, {"Tool", 18, plain},
+		{"People", 8, number}, {"From", 8, plain}, {"Crew stands", 22, plain}, {"Mass (kg)", 9, tenths}, {"Heaviest (kg)", 10, tenths},
+		{"Work (person-min)", 12, whole}, {"Lasts (min)", 8, whole}, {"Goes to", 14, plain}, {"Then open to view", 18, plain}, {"Cautions", 34, plain}}, a3, len(steps))
 	for _, s := range steps {
 		t.add(s.Number, s.Title, strings.Join(s.Elements, ", "), fixingWords(s), s.Tool, s.People, string(s.Access), s.Stand, s.MassKg, s.HeaviestKg,
 			s.PersonMinutes, s.DurationMinutes, goesTo(s), strings.Join(s.Opens, "; "), strings.Join(s.Cautions, "; "))
-	}
-	n := len(steps)
-	sum := func(letter string, value any) styled {
-		return styled{formula{"SUM(" + t.rangeOf(letter, n) + ")", value}, total}
 	}
 	mass, lasts := 0.0, 0
 	for _, s := range steps {
 		mass += s.MassKg
 		lasts += s.DurationMinutes
 	}
-	t.add(styled{"", total}, styled{"Total", total}, styled{"", total}, styled{"", total}, styled{"", total}, styled{"", total}, styled{"", total}, styled{"", total},
-		sum("I", mass), styled{"", total}, sum("K", b.in.Plan.Sequence.PersonMinutes), sum("L", lasts), styled{"", total}, styled{"", total}, styled{"", total})
+	t.total("Total", "B", sum{"I", mass, ""}, sum{"K", b.in.Plan.Sequence.PersonMinutes, ""}, sum{"L", lasts, ""})
 	t.end()
 }
 
@@ -94,8 +89,8 @@ func (b *book) holdsToSign(steps []strip.Step) {
 	for _, s := range steps {
 		n += len(s.Holds)
 	}
-	t := b.newTable("Holds to sign", []column{{"Before step", 8, whole}, {"Hold", 20, plain}, {"What must be so", 80, plain}, {"Who signs", 18, plain},
-		{"Name", 24, toFill}, {"Signed", 20, toFill}, {"Date and time", 18, toFill}}, a4, n)
+	t := b.newTable("Holds to sign", []column{{"Before step", 8, number}, {"Hold", 18, plain}, {"What must be so", 60, plain}, {"Who signs", 16, plain},
+		{"Name", 20, toFill}, {"Signed", 18, toFill}, {"Date and time", 14, toFill}}, a4, n)
 	for _, s := range steps {
 		for _, h := range s.Holds {
 			t.add(s.Number, strings.ReplaceAll(h.Kind, "-", " "), h.Text, h.Who, "", "", "")
@@ -109,14 +104,22 @@ func (b *book) undone(steps []strip.Step) {
 	for _, s := range steps {
 		n += len(s.Fixings)
 	}
-	t := b.newTable("Fixings undone", []column{{"Step", 6, whole}, {"Fixing", 44, plain}, {"Undo with", 34, plain}, {"Count", 8, whole}, {"Bead (m)", 9, tenths},
-		{"Work (person-min)", 11, tenths}, {"Undoing it", 22, plain}, {"Codes", 70, plain}}, a4, n)
+	t := b.newTable("Fixings undone", []column{{"Step", 6, number}, {"Fixing", 40, plain}, {"Undo with", 28, plain}, {"Count", 8, whole}, {"Bead (m)", 9, tenths},
+		{"Work (person-min)", 12, tenths}, {"Undoing it", 20, plain}, {"Codes", 44, plain}}, a4, n)
 	for _, s := range steps {
 		for _, f := range s.Fixings {
-			t.add(s.Number, f.Name, f.Tool, f.Count, f.Metres, f.Minutes, strings.ReplaceAll(string(f.Release), "-", " "), someOf(f.Codes, 24))
+			t.add(s.Number, f.Name, f.Tool, f.Count, some(f.Metres), f.Minutes, strings.ReplaceAll(string(f.Release), "-", " "), someOf(f.Codes, 24))
 		}
 	}
 	t.end()
+}
+
+// some leaves a cell empty where there is none of it.
+func some(amount float64) any {
+	if amount == 0 {
+		return nil
+	}
+	return amount
 }
 
 // someOf lists codes, the first few in full.
@@ -129,7 +132,7 @@ func someOf(codes []string, most int) string {
 
 func (b *book) reasons() {
 	p := b.in.Plan
-	t := b.newTable("Why this order", []column{{"First", 22, plain}, {"Then", 22, plain}, {"Reason", 12, plain}, {"In words", 70, plain}, {"Evidence", 34, plain}}, a4, len(p.Before)+len(p.Choices))
+	t := b.newTable("Why this order", []column{{"First", 22, plain}, {"Then", 18, plain}, {"Reason", 12, plain}, {"In words", 64, plain}, {"Evidence", 34, plain}}, a4, len(p.Before)+len(p.Choices))
 	for _, f := range p.Before {
 		t.add(f.Before, f.After, f.Reason, f.Because, someOf(f.Evidence, 8))
 	}

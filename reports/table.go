@@ -3,6 +3,9 @@ package reports
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
@@ -33,15 +36,17 @@ type table struct {
 	sheet   string
 	columns []column
 	stream  *excelize.StreamWriter
+	rows    int // of data; totals stand below them, outside the filter
 	row     int // last written
-	first   int // first data row
-	last    int // last row that the filter covers
 }
 
-// newTable starts a sheet. before is called for anything that must stand on the sheet ahead of the rows, such as a
-// protection; the stream drops it without a word afterwards.
-func (b *book) newTable(name string, columns []column, size int, rows int) *table {
-	t := &table{book: b, sheet: b.sheet(name), columns: columns, first: 2}
+// first is the row of the first data.
+const first = 2
+
+// newTable starts a sheet for so many rows of data. header is a line at the head of every printed page.
+func (b *book) newTable(name string, columns []column, size int, rows int, header ...string) *table {
+	t := &table{book: b, sheet: b.sheet(name), columns: columns, rows: rows}
+	b.page(t.sheet, size, strings.Join(header, ""))
 	stream, err := b.file.NewStreamWriter(t.sheet)
 	b.keep(err)
 	t.stream = stream
@@ -52,16 +57,24 @@ func (b *book) newTable(name string, columns []column, size int, rows int) *tabl
 		b.keep(stream.SetColWidth(i+1, i+1, c.width))
 	}
 	b.keep(stream.SetPanes(&excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}))
-	t.last = max(rows+1, 2)
-	end, _ := excelize.ColumnNumberToName(len(columns))
-	b.page(t.sheet, size, 1, "")
-	b.keep(b.file.AutoFilter(t.sheet, fmt.Sprintf("A1:%s%d", end, t.last), nil))
+	b.keep(b.file.AutoFilter(t.sheet, fmt.Sprintf("A1:%s%d", t.letter(len(columns)-1), max(rows, 1)+1), nil))
 	heads := make([]any, len(columns))
 	for i, c := range columns {
 		heads[i] = styled{c.head, head}
 	}
 	t.add(heads...)
+	if rows == 0 {
+		t.add("nothing to list")
+		b.keep(stream.MergeCell("A2", t.letter(min(len(columns)-1, 4))+"2"))
+	}
 	return t
+}
+
+// letter names a column.
+func (t *table) letter(i int) string {
+	name, err := excelize.ColumnNumberToName(i + 1)
+	t.book.keep(err)
+	return name
 }
 
 // add writes one row. Text is always text: a cell that begins with an equals sign stays words.
@@ -83,51 +96,115 @@ func (t *table) add(cells ...any) {
 			cell.Formula, cell.Value = v.text, v.value
 		case nil:
 		case string:
-			cell.Value = safe(v)
-			lines = max(lines, linesOf(v, t.columns[i].width))
+			v = safe(v)
+			cell.Value = v
+			lines = max(lines, linesOf(v, t.columns[i].width, look == head || look == strong || look == total))
 		default:
 			cell.Value = v
 		}
 		out[i] = cell
 	}
-	t.book.keep(t.stream.SetRow(fmt.Sprintf("A%d", t.row), out, excelize.RowOpts{Height: math.Min(float64(lines)*15+1, 400)}))
+	t.book.keep(t.stream.SetRow("A"+strconv.Itoa(t.row), out, excelize.RowOpts{Height: heightOf(lines)}))
+}
+
+// sum is a total under a column: what it comes to now and, where it is not the plain sum of the column, how.
+type sum struct {
+	letter string
+	value  any
+	how    string
+}
+
+// total writes the row below the data: a label, and a live sum under each column that has one.
+func (t *table) total(label string, labelAt string, sums ...sum) {
+	cells := make([]any, len(t.columns))
+	for i, c := range t.columns {
+		cells[i] = styled{"", total}
+		letter := t.letter(i)
+		if letter == labelAt {
+			cells[i] = styled{label, total}
+		}
+		for _, s := range sums {
+			if s.letter != letter {
+				continue
+			}
+			if s.how == "" {
+				s.how = "SUM(" + t.rangeOf(letter) + ")"
+			}
+			cells[i] = styled{formula{s.how, s.value}, c.style.totalled()}
+		}
+	}
+	t.add(cells...)
 }
 
 // safe cuts text to what a cell holds and drops what the file format cannot hold.
 func safe(s string) string {
-	const most = 32767
-	clean := make([]rune, 0, len(s))
+	const most = 32767 // counted in UTF-16, as the format does
+	plainText := len(s) <= most
+	for i := 0; plainText && i < len(s); i++ {
+		plainText = s[i] >= ' ' && s[i] < utf8.RuneSelf
+	}
+	if plainText {
+		return s
+	}
+	var clean strings.Builder
+	units := 0
 	for _, c := range s {
-		if c == '\t' || c == '\n' || c >= ' ' && c != utf8.RuneError && c != 0xFFFE && c != 0xFFFF {
-			clean = append(clean, c)
+		if c != '\t' && c != '\n' && c < ' ' || c == 0x7F || c == utf8.RuneError || c == 0xFFFE || c == 0xFFFF {
+			continue
 		}
-		if len(clean) == most {
+		if units += utf16.RuneLen(c); units > most {
 			break
 		}
+		clean.WriteRune(c)
 	}
-	return string(clean)
+	return clean.String()
 }
 
-// linesOf is about how many lines a text takes in a column, so that a row is as high as its longest cell.
-func linesOf(s string, width float64) int {
-	lines, length := 1, 0.0
-	for _, c := range s {
-		length++
-		if c == '\n' || length > width*1.05 {
-			lines, length = lines+1, 0
+// linesOf is about how many lines a text takes in a column, broken between words, so that a row is as high as its
+// longest cell. A column's width counts digits; words run a little narrower, bold ones a little wider.
+func linesOf(s string, width float64, bold bool) int {
+	room := int(width * 1.06)
+	if bold {
+		room = int(width * .96)
+	}
+	room = max(room, 1)
+	if len(s) <= room && strings.IndexByte(s, '\n') < 0 {
+		return 1
+	}
+	lines, used, word := 1, 0, 0
+	for i := 0; i <= len(s); i++ {
+		if i < len(s) && s[i] != ' ' && s[i] != '\n' {
+			if s[i]&0xC0 != 0x80 { // not the tail of a letter
+				word++
+			}
+			continue
+		}
+		if used > 0 && used+word > room {
+			lines, used = lines+1, 0
+		}
+		lines += max(word-1, 0) / room
+		used += min(word, room) + 1
+		word = 0
+		if i < len(s) && s[i] == '\n' {
+			lines, used = lines+1, 0
 		}
 	}
 	return lines
 }
 
-// end finishes the sheet.
+// heightOf is a row's height in points; the format takes no row over 409.
+func heightOf(lines int) float64 { return math.Min(float64(lines)*12.8+3, 400) }
+
+// end finishes the sheet. Only what was written is printed.
 func (t *table) end() {
-	if t.book.err == nil {
-		t.book.keep(t.stream.Flush())
+	if t.book.err != nil {
+		return
 	}
+	t.book.printed(t.sheet, 1, fmt.Sprintf("$A$1:$%s$%d", t.letter(len(t.columns)-1), t.row))
+	t.book.keep(t.stream.Flush())
 }
 
 // rangeOf is a column's data rows as a reference: "J2:J40".
-func (t *table) rangeOf(letter string, rows int) string {
-	return fmt.Sprintf("%s%d:%s%d", letter, t.first, letter, t.first+max(rows, 1)-1)
+func (t *table) rangeOf(letter string) string {
+	return fmt.Sprintf("%s%d:%s%d", letter, first, letter, first+max(t.rows, 1)-1)
 }
