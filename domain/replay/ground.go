@@ -212,15 +212,15 @@ func (c *checker) reportFalls(t int32, groups []int32) {
 		return
 	}
 	slices.Sort(codes)
-	rule, others := Ungrounded, ""
+	rule, others, mend := Ungrounded, "", "take it out first, or put props under it"
 	if c.steps[c.stepOf[t]].Kind == StrikeProp {
 		rule = PropNeeded
 	}
 	if len(codes) > 1 {
-		others = fmt.Sprintf(" and %d more", len(codes)-1)
+		others, mend = fmt.Sprintf(" and %d more", len(codes)-1), "take them out first, or put props under them"
 	}
-	c.report(t, rule, c.code(first), fmt.Sprintf("nothing carries %s%s down to the landlord's fabric any more: take out first, or prop",
-		c.called(first), others), codes...)
+	c.report(t, rule, c.code(first), fmt.Sprintf("nothing carries %s%s down to the landlord's fabric any more: %s",
+		c.called(first), others, mend), codes...)
 }
 
 // Falls lists, in order of code, what would lose its path to the landlord's fabric if these elements were taken:

@@ -12,6 +12,7 @@ type mutant struct {
 	what  string
 	steps []Step           // of a mutated plan
 	r     *domain.Register // of a mutated register: what a planner would have believed
+	about []string         // of a mutated register: the pieces that the fact is about
 }
 
 // planMutants are all plans one change away: two steps swapped, one left out, one done twice, one moved earlier,
@@ -64,30 +65,32 @@ func with(steps []Step, i int, change func(*Step)) []Step {
 func registerMutants(r *domain.Register) []mutant {
 	var all []mutant
 	for i, x := range r.Relations {
+		about := []string{x.From, x.To}
 		gone := *r
 		gone.Relations = slices.Delete(slices.Clone(r.Relations), i, i+1)
-		all = append(all, mutant{what: fmt.Sprintf("forget %s (%s %s %s)", x.Code, x.From, x.Kind, x.To), r: &gone})
+		all = append(all, mutant{what: fmt.Sprintf("forget %s (%s %s %s)", x.Code, x.From, x.Kind, x.To), r: &gone, about: about})
 		if !slices.ContainsFunc(r.Elements, func(e domain.Element) bool { return e.Code == x.To }) {
 			continue
 		}
 		turned := *r
 		turned.Relations = slices.Clone(r.Relations)
 		turned.Relations[i].From, turned.Relations[i].To = x.To, x.From
-		all = append(all, mutant{what: fmt.Sprintf("turn %s round (%s %s %s)", x.Code, x.From, x.Kind, x.To), r: &turned})
+		all = append(all, mutant{what: fmt.Sprintf("turn %s round (%s %s %s)", x.Code, x.From, x.Kind, x.To), r: &turned, about: about})
 	}
 	for i, f := range r.Fixings {
 		if f.IntoElement == "" {
 			continue
 		}
+		about := append([]string{f.Holds, f.IntoElement}, f.Through...)
 		turned := *r
 		turned.Fixings = slices.Clone(r.Fixings)
 		turned.Fixings[i].Holds, turned.Fixings[i].IntoElement = f.IntoElement, f.Holds
-		all = append(all, mutant{what: fmt.Sprintf("turn %s round (%s into %s)", f.Code, f.Holds, f.IntoElement), r: &turned})
+		all = append(all, mutant{what: fmt.Sprintf("turn %s round (%s into %s)", f.Code, f.Holds, f.IntoElement), r: &turned, about: about})
 		if len(f.Through) > 0 {
 			blind := *r
 			blind.Fixings = slices.Clone(r.Fixings)
 			blind.Fixings[i].Through = nil
-			all = append(all, mutant{what: fmt.Sprintf("forget what %s passes through", f.Code), r: &blind})
+			all = append(all, mutant{what: fmt.Sprintf("forget what %s passes through", f.Code), r: &blind, about: about})
 		}
 	}
 	return all
