@@ -1,0 +1,78 @@
+package recipe
+
+import (
+	"strings"
+
+	"unpick/domain"
+)
+
+// usualFixing is the demountable fixing that a plate or an end stud takes into a kind of host where nobody says
+// otherwise: one that unscrews and leaves a small clean hole, a plug in soft block, a clamp on steel. "" where
+// there is no usual one, because the surface must not be drilled (common practice, no source).
+func usualFixing(hostKind string) string {
+	switch hostKind {
+	case "concrete-slab", "slab-hardened", "resin-floor":
+		return "concrete-screw-6"
+	case "dense-block", "brick":
+		return "frame-screw-7-5"
+	case "aircrete-block":
+		return "aircrete-plug-8"
+	case "hollow-block", "plastered-wall", "sand-cement-screed":
+		return "frame-fixing-8"
+	case "hot-rolled-steel":
+		return "beam-clamp-m10"
+	case "cold-formed-purlin":
+		return "purlin-clamp-m8"
+	case "timber-member":
+		return "structural-screw-6"
+	}
+	return ""
+}
+
+func isSteel(hostKind string) bool {
+	return hostKind == "hot-rolled-steel" || hostKind == "cold-formed-purlin"
+}
+
+// expands reports whether a fixing holds by pressing outwards against its hole.
+func expands(slug string) bool {
+	return strings.HasPrefix(slug, "sleeve-anchor") || strings.HasPrefix(slug, "wedge-anchor") || strings.HasPrefix(slug, "drop-in")
+}
+
+// isClamp reports whether a fixing grips steel without a hole.
+func isClamp(t domain.FixingType) bool { return t.Family == "steel" && !t.MakesHole() }
+
+// hostFixing settles what goes into a host surface: the one asked for, else the usual one. Refused are expansion
+// anchors in block that they crush or spin in, and holes in the landlord's steel without the engineer's
+// agreement, which is then the fixing's reason.
+//
+// Faults are about field host or code, and fixing, under pointer.
+func (b *builder) hostFixing(hostCode, asked, agreed, pointer, field string) (t domain.FixingType, reason string) {
+	host := b.needHost(hostCode, pointer+"/"+field)
+	if host == nil {
+		return t, ""
+	}
+	if asked == "" {
+		if asked = usualFixing(host.Kind); asked == "" {
+			b.faults.Addf(domain.Refused, pointer+"/fixing", "%s is %s, which has no usual fixing: name the one that the landlord has agreed", host.Code, b.hostName(host))
+			return t, ""
+		}
+	}
+	t = b.needFixing(asked, pointer+"/fixing")
+	switch {
+	case expands(asked) && (host.Kind == "aircrete-block" || host.Kind == "hollow-block"):
+		b.faults.Addf(domain.Refused, pointer+"/fixing", "%s presses outwards, and %s is %s: it crushes or spins there. Use %s", asked, host.Code, b.hostName(host), usualFixing(host.Kind))
+	case isSteel(host.Kind) && t.MakesHole() && agreed == "":
+		b.faults.Addf(domain.Refused, pointer+"/fixing", "%s makes a hole in %s, which is %s: use a clamp (%s), or give the reference under which the landlord's engineer agreed (engineer_agreed)", asked, host.Code, b.hostName(host), usualFixing(host.Kind))
+	}
+	if agreed != "" {
+		reason = "landlord's engineer agreed: " + agreed
+	}
+	return t, reason
+}
+
+func (b *builder) hostName(h *domain.HostSurface) string {
+	if kind, ok := b.register.Catalogue.HostKinds[h.Kind]; ok {
+		return strings.ToLower(kind.Name[:1]) + kind.Name[1:]
+	}
+	return h.Kind
+}
