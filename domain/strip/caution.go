@@ -81,7 +81,7 @@ func (p *planner) holds(nodes []int32, s *Step) []Hold {
 		}
 	}
 	for _, w := range s.Fixings {
-		if w.Release == domain.CutThrough && w.Type != "" && p.r.Catalogue.FixingTypes[w.Type].Family == "masonry" {
+		if w.Release == domain.CutThrough && p.rates.fixing(w.Type).Family == "masonry" {
 			add(Hold{"hot-work", "hot-work permit: steel is cut or ground off", "landlord"})
 		}
 	}

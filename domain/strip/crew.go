@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"unpick/domain"
-	"unpick/domain/catalogue"
 )
 
 // Reach from where the crew stands: up to here from the floor, up to here from steps, above from a tower
@@ -19,9 +18,14 @@ const (
 func (p *planner) accessFor(n int32, zone string) Access {
 	top, known := 0.0, false
 	for _, i := range p.graph.Nodes[n].Fixings {
-		for _, at := range p.r.Fixings[i].Run.Points() {
-			if !known || at.Z > top {
-				top, known = at.Z, true
+		run := &p.r.Fixings[i].Run
+		if len(run.PositionsMm) == 0 {
+			continue
+		}
+		rise := run.Along.Unit().Z
+		for _, at := range run.PositionsMm {
+			if z := float64(run.Start.Z) + rise*float64(at); !known || z > top {
+				top, known = z, true
 			}
 		}
 	}
@@ -90,13 +94,15 @@ func (p *planner) crewFor(s *Step, n int32, massKg float64, lengthMm int, key ru
 		return
 	}
 	height := band(p.liftHeight(n) - float64(p.levels[key.Zone]))
-	if people, ok := catalogue.PeopleFor(p.r.Catalogue, "men", height, "close to body", massKg); ok {
-		s.People = max(s.People, people)
-		return
+	guide := p.rates.guide(height)
+	for i, most := range guide {
+		if massKg <= most {
+			s.People = max(s.People, i+1)
+			return
+		}
 	}
 	s.People = max(s.People, 2)
-	most, _ := catalogue.LiftingGuide(p.r.Catalogue, "men", height, "close to body", 3)
-	s.Cautions = append(s.Cautions, fmt.Sprintf("%s: %.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it, and use a lifter or lower it in parts", p.graph.Nodes[n].Code, massKg, height, most))
+	s.Cautions = append(s.Cautions, fmt.Sprintf("%s: %.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it, and use a lifter or lower it in parts", p.graph.Nodes[n].Code, massKg, height, guide[2]))
 }
 
 // liftHeight is where a node is held as it comes free: the middle of its pieces, since it is walked off or

@@ -41,11 +41,12 @@ type planner struct {
 	openRun runKey
 	props   props
 	index   *domain.Index
+	rates   *rates
 	levels  map[string]int // zone -> level people stand on
 }
 
 func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
-	p := &planner{graph: g, r: g.Register, pieces: make(map[string]*salvage.Piece, len(inv.Pieces)), levels: map[string]int{}, index: g.Register.Index()}
+	p := &planner{graph: g, r: g.Register, pieces: make(map[string]*salvage.Piece, len(inv.Pieces)), levels: map[string]int{}, index: g.Register.Index(), rates: newRates(g.Register.Catalogue)}
 	for i := range inv.Pieces {
 		p.pieces[inv.Pieces[i].Code] = &inv.Pieces[i]
 	}

@@ -28,7 +28,7 @@ type run struct {
 	key     runKey
 	free    nodeHeap
 	waiting int // not free yet
-	queued  bool
+	at      int // place in its setup's heap, -1 when it has nothing free
 }
 
 // runs chooses the next piece. Runs stand in heaps by setup, setups in lists by zone, so that a choice looks only
@@ -58,7 +58,7 @@ func newRuns(g *release.Graph, keyOf func(n int32) runKey) *runs {
 		key := keyOf(int32(n))
 		r.keys[n] = key
 		if r.runs[key] == nil {
-			r.runs[key] = &run{key: key, free: nodeHeap{graph: g}}
+			r.runs[key] = &run{key: key, free: nodeHeap{graph: g}, at: -1}
 		}
 		r.runs[key].waiting++
 		r.left++
@@ -85,11 +85,10 @@ func (r *runs) add(n int32) {
 		z.setups[key.setup] = h
 		z.order = append(z.order, key.setup)
 	}
-	if !run.queued {
-		run.queued = true
+	if run.at < 0 {
 		heap.Push(h, run)
 	} else {
-		heap.Init(h) // it may have become complete; the heaps of one setup are short
+		heap.Fix(h, run.at)
 	}
 }
 
@@ -106,21 +105,12 @@ func (r *runs) next() (int32, bool) {
 	r.left--
 	z := r.zones[run.key.Zone]
 	z.free--
-	if run.free.Len() == 0 {
-		r.unqueue(z, run)
+	if h := z.setups[run.key.setup]; run.free.Len() == 0 {
+		heap.Remove(h, run.at)
+	} else {
+		heap.Fix(h, run.at)
 	}
 	return n, true
-}
-
-func (r *runs) unqueue(z *zone, gone *run) {
-	h := z.setups[gone.key.setup]
-	for i, x := range *h {
-		if x == gone {
-			heap.Remove(h, i)
-			break
-		}
-	}
-	gone.queued = false
 }
 
 // choose compares the best run of each setup in this zone, and only where there is none those of all zones.
@@ -184,16 +174,23 @@ func (h *nodeHeap) Pop() any {
 	return last
 }
 
-// runHeap gives the best run of one setup.
+// runHeap gives the best run of one setup; each run knows its place in it.
 type runHeap []*run
 
 func (h runHeap) Len() int           { return len(h) }
 func (h runHeap) Less(i, j int) bool { return compareRuns(h[i], h[j]) < 0 }
-func (h runHeap) Swap(i, j int)      { h[i], h[j] = h[j], h[i] }
-func (h *runHeap) Push(x any)        { *h = append(*h, x.(*run)) }
+func (h runHeap) Swap(i, j int) {
+	h[i], h[j] = h[j], h[i]
+	h[i].at, h[j].at = i, j
+}
+func (h *runHeap) Push(x any) {
+	x.(*run).at = len(*h)
+	*h = append(*h, x.(*run))
+}
 func (h *runHeap) Pop() any {
 	old := *h
 	last := old[len(old)-1]
 	*h = old[:len(old)-1]
+	last.at = -1
 	return last
 }

@@ -37,11 +37,14 @@ func (p *planner) zoneOf(e *domain.Element) string {
 
 // toolFor is the tool that most of a piece's fixings are undone with; ties go to the first by name.
 func (p *planner) toolFor(node *release.Node) string {
+	if len(node.Fixings) == 1 {
+		return p.rates.fixing(p.r.Fixings[node.Fixings[0]].Type).UndoTool
+	}
 	best, most := byHand, 0
 	counts := map[string]int{}
 	for _, f := range node.Fixings {
-		t := p.r.Catalogue.FixingTypes[p.r.Fixings[f].Type]
-		counts[t.UndoTool] += p.r.Fixings[f].Count
+		tool := p.rates.fixing(p.r.Fixings[f].Type).UndoTool
+		counts[tool] += p.r.Fixings[f].Count
 	}
 	for tool, n := range counts {
 		if n > most || n == most && tool < best {
@@ -82,10 +85,11 @@ func (p *planner) pieceWork(s *Step, n int32, key runKey) float64 {
 		s.Elements = append(s.Elements, e.Code)
 		s.Pieces = append(s.Pieces, out)
 		s.Provisional = s.Provisional || e.Known.Provisional()
-		minutes += takeDown(p.r.Catalogue, e)
+		rate := p.rates.takeDown(e.Kind)
+		minutes += takeDown(rate, e)
 		mass += out.MassKg
 		largest = max(largest, e.LengthMm)
-		s.People = max(s.People, p.r.Catalogue.WorkRates["take-down-"+string(e.Kind)].People)
+		s.People = max(s.People, rate.People)
 	}
 	if len(node.Elements) > 1 {
 		w := p.r.Catalogue.WorkRates["lay-down-frame"]
@@ -102,8 +106,7 @@ func (p *planner) pieceWork(s *Step, n int32, key runKey) float64 {
 }
 
 // takeDown is the person-minutes of handling one piece, by the unit of its work rate.
-func takeDown(c *domain.Catalogue, e *domain.Element) float64 {
-	w := c.WorkRates["take-down-"+string(e.Kind)]
+func takeDown(w *domain.WorkRate, e *domain.Element) float64 {
 	switch w.Unit {
 	case "m":
 		return w.Minutes * float64(e.LengthMm) / 1000
@@ -121,12 +124,12 @@ func (p *planner) fixingWork(s *Step, nodes []int32) float64 {
 			f := &p.r.Fixings[i]
 			k, ok := at[f.Type]
 			if !ok {
-				t := p.r.Catalogue.FixingTypes[f.Type]
+				t := p.rates.fixing(f.Type)
 				k = len(s.Fixings)
 				at[f.Type] = k
 				s.Fixings = append(s.Fixings, FixingWork{Type: f.Type, Name: t.Name, Tool: t.UndoTool, Release: t.Release})
 			}
-			s.Fixings[k].add(f, p.r.Catalogue.FixingTypes[f.Type])
+			s.Fixings[k].add(f, p.rates.fixing(f.Type))
 			s.Provisional = s.Provisional || f.Known.Provisional()
 		}
 	}
@@ -138,7 +141,7 @@ func (p *planner) fixingWork(s *Step, nodes []int32) float64 {
 	return minutes
 }
 
-func (w *FixingWork) add(f *domain.Fixing, t domain.FixingType) {
+func (w *FixingWork) add(f *domain.Fixing, t *domain.FixingType) {
 	w.Count += f.Count
 	w.Codes = append(w.Codes, f.Code)
 	amount := float64(f.Count)
@@ -200,7 +203,7 @@ func (p *planner) opens(nodes []int32) []string {
 	for _, n := range nodes {
 		for _, i := range p.graph.Nodes[n].Fixings {
 			f := &p.r.Fixings[i]
-			if f.IntoHost != "" && p.r.Catalogue.FixingTypes[f.Type].MakesHole() {
+			if f.IntoHost != "" && p.rates.fixing(f.Type).MakesHole() {
 				counts[f.IntoHost] += f.Count
 			}
 		}

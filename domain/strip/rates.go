@@ -1,0 +1,53 @@
+package strip
+
+import (
+	"unpick/domain"
+	"unpick/domain/catalogue"
+)
+
+// rates keeps what the planner asks the catalogue for again and again: the rows are large and the tables are keyed
+// by words.
+type rates struct {
+	catalogue *domain.Catalogue
+	fixings   map[string]*domain.FixingType
+	kinds     map[domain.ElementKind]*domain.WorkRate
+	guides    map[string][3]float64 // band of the body -> guideline figure for one, two and three people; 0 is none
+}
+
+func newRates(c *domain.Catalogue) *rates {
+	return &rates{catalogue: c, fixings: map[string]*domain.FixingType{}, kinds: map[domain.ElementKind]*domain.WorkRate{}, guides: map[string][3]float64{}}
+}
+
+// fixing is a type of fixing; an unknown one has no tool and no rate.
+func (r *rates) fixing(slug string) *domain.FixingType {
+	t, ok := r.fixings[slug]
+	if !ok {
+		row := r.catalogue.FixingTypes[slug]
+		t = &row
+		r.fixings[slug] = t
+	}
+	return t
+}
+
+// takeDown is the work rate of handling one kind of piece.
+func (r *rates) takeDown(kind domain.ElementKind) *domain.WorkRate {
+	w, ok := r.kinds[kind]
+	if !ok {
+		row := r.catalogue.WorkRates["take-down-"+string(kind)]
+		w = &row
+		r.kinds[kind] = w
+	}
+	return w
+}
+
+// guide is the guideline figures of one, two and three men with the load close to the body.
+func (r *rates) guide(height string) [3]float64 {
+	g, ok := r.guides[height]
+	if !ok {
+		for people := 1; people <= 3; people++ {
+			g[people-1], _ = catalogue.LiftingGuide(r.catalogue, catalogue.Men, height, catalogue.CloseToBody, people)
+		}
+		r.guides[height] = g
+	}
+	return g
+}
