@@ -61,7 +61,7 @@ func run(ctx context.Context, args []string, s streams) int {
 		fmt.Fprintln(s.progress, "unpick:", err)
 		return exitUsage
 	}
-	command, err := parser.Parse(args)
+	command, err := parser.Parse(twoDashes(args))
 	if status >= 0 { // help was asked for and given
 		return status
 	}
@@ -75,6 +75,18 @@ func run(ctx context.Context, args []string, s streams) int {
 		return exitFault
 	}
 	return 0
+}
+
+// twoDashes lets a flag be written with one dash, as -exit, the way Go's own tools take it.
+func twoDashes(args []string) []string {
+	out := make([]string, len(args))
+	for i, a := range args {
+		if len(a) > 2 && a[0] == '-' && a[1] >= 'a' && a[1] <= 'z' && a[2] != '=' {
+			a = "-" + a
+		}
+		out[i] = a
+	}
+	return out
 }
 
 // tell says what went wrong, each fault on its own line.
