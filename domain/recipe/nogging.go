@@ -145,7 +145,7 @@ func (w *wallPlan) holdBetween(code string, x0, x1 int, upper line, screw string
 		stud, _ := w.behind(float64(end.stud), upper.at(float64(end.x))-float64(w.t)/2, func(m member) bool { return !m.plumb })
 		w.fix(joint{
 			typ: screw, lengthMm: skewMm, holds: code, into: stud.code,
-			start: domain.Vector{X: float64(end.x), Y: float64(w.d / 3), Z: upper.at(float64(end.x))}, along: toFaceB,
+			start: domain.Vector{X: float64(end.x), Y: float64(w.d / 3), Z: upper.at(float64(end.x)) + proudMm}, along: toFaceB,
 			positions: []int{0, w.d / 3}, undo: []domain.Direction{toFaceA, toFaceB},
 		})
 	}

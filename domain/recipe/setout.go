@@ -158,7 +158,10 @@ func (w *wallPlan) checkPlaces() {
 	}
 }
 
-// blocked reports whether something stands tight against a side of an upright, so that no screw starts there.
+// driverMm is the room beside a stud without which no screw is driven from there (common practice, no source).
+const driverMm = 40
+
+// blocked reports whether something stands so near a side of an upright that no screw starts there.
 func (w *wallPlan) blocked(u upright, right bool) bool {
 	face := u.x0
 	if right {
@@ -168,11 +171,11 @@ func (w *wallPlan) blocked(u upright, right bool) bool {
 		return true
 	}
 	for _, v := range w.uprights {
-		other := v.x0 + w.t
+		gap := face - (v.x0 + w.t)
 		if right {
-			other = v.x0
+			gap = v.x0 - face
 		}
-		if other == face && v.foot < u.head && u.foot < v.head {
+		if gap >= 0 && gap < driverMm && v.foot < u.head && u.foot < v.head {
 			return true
 		}
 	}

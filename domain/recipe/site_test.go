@@ -26,16 +26,17 @@ func premises() *domain.Register {
 	}
 	return &domain.Register{
 		FitOut: domain.FitOut{Code: "F", Name: "Unit", Currency: "GBP"},
+		Zones:  []domain.Zone{{Code: "Z", Name: "Works"}},
 		Hosts: []domain.HostSurface{
 			flat("SLAB", "concrete-slab", 0, domain.Direction{Y: 1}),
 			flat("SOFFIT", "concrete-slab", 2720, domain.Direction{Y: -1}),
 			upright("BLOCK", "dense-block", 0, domain.Direction{Y: 1}),
 			upright("FAR", "dense-block", 4200, domain.Direction{Y: -1}),
-			{Code: "AIRCRETE", Name: "AIRCRETE", Kind: "aircrete-block", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000},
-			{Code: "BEAM", Name: "BEAM", Kind: "hot-rolled-steel", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000},
-			{Code: "PURLIN1", Name: "PURLIN1", Kind: "cold-formed-purlin", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000},
-			{Code: "PURLIN2", Name: "PURLIN2", Kind: "cold-formed-purlin", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000},
-			{Code: "PANEL", Name: "PANEL", Kind: "composite-panel", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000},
+			{Code: "AIRCRETE", Name: "AIRCRETE", Kind: "aircrete-block", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000, Rule: domain.Ask},
+			{Code: "BEAM", Name: "BEAM", Kind: "hot-rolled-steel", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000, Rule: domain.Ask},
+			{Code: "PURLIN1", Name: "PURLIN1", Kind: "cold-formed-purlin", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000, Rule: domain.Ask},
+			{Code: "PURLIN2", Name: "PURLIN2", Kind: "cold-formed-purlin", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000, Rule: domain.Ask},
+			{Code: "PANEL", Name: "PANEL", Kind: "composite-panel", Origin: domain.Point{X: -100000}, U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 1000, VMm: 1000, Rule: domain.Ask},
 		},
 		Catalogue: catalogue.Default(),
 	}

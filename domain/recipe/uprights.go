@@ -91,17 +91,17 @@ func (w *wallPlan) skew(u *upright, top bool, into func(x int) string) {
 	inside := func(x int) int { return min(max(x, u.x0+1), u.x0+w.t-1) }
 	switch {
 	case left && right && into(inside(u.x0)) == into(inside(u.x0+w.t)):
-		j.start, j.along, j.positions, j.into = spot(u.x0, w.d/2, z), toRight, []int{0, w.t}, into(u.x0+1)
+		j.start, j.along, j.positions, j.into = spot(u.x0-proudMm, w.d/2, z), toRight, []int{0, w.t + 2*proudMm}, into(u.x0+1)
 		w.fix(j)
 	case left && right:
-		for _, x := range []int{u.x0, u.x0 + w.t} {
+		for _, x := range []int{u.x0 - proudMm, u.x0 + w.t + proudMm} {
 			j.start, j.along, j.positions, j.into = spot(x, w.d/2, z), toRight, []int{0}, into(inside(x))
 			w.fix(j)
 		}
 	case left || right:
-		x := u.x0
+		x := u.x0 - proudMm
 		if right {
-			x += w.t
+			x = u.x0 + w.t + proudMm
 		}
 		j.start, j.along, j.positions, j.into = spot(x, w.d/3, z), toFaceB, []int{0, w.d / 3}, into(inside(x))
 		w.fix(j)
