@@ -1,6 +1,9 @@
 package release
 
 import (
+	"cmp"
+	"slices"
+
 	"unpick/domain"
 	"unpick/domain/space"
 )
@@ -32,6 +35,7 @@ func Build(r *domain.Register) *Graph {
 	b := &builder{Graph: &Graph{Register: r}, index: r.Index()}
 	b.addPieces()
 	b.addFixings()
+	b.sortNodes()
 	b.addRelations()
 	b.fileBoxes()
 	b.readBearings()
@@ -102,6 +106,25 @@ func (b *builder) addFixings() {
 			continue
 		}
 		b.addFixing(int32(i), f)
+	}
+}
+
+// sortNodes puts what belongs to a node in the order in which it was built, so that a register means the same in
+// whatever order its records come.
+func (b *builder) sortNodes() {
+	r := b.Register
+	fixings := func(x, y int32) int {
+		f, g := &r.Fixings[x], &r.Fixings[y]
+		return cmp.Or(cmp.Compare(f.BuiltOrder, g.BuiltOrder), cmp.Compare(f.Code, g.Code))
+	}
+	for n := range b.Nodes {
+		node := &b.Nodes[n]
+		slices.SortFunc(node.Fixings, fixings)
+		slices.SortFunc(node.Inside, fixings)
+		slices.SortFunc(node.Elements, func(x, y int32) int {
+			e, g := &r.Elements[x], &r.Elements[y]
+			return cmp.Or(cmp.Compare(e.BuiltOrder, g.BuiltOrder), cmp.Compare(e.Code, g.Code))
+		})
 	}
 }
 
