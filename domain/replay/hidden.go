@@ -10,9 +10,17 @@ import (
 // accessMm is the length of the line that must be clear from a head to the tool (common practice, no source).
 const accessMm = 250
 
-// bitMm is how thick what reaches the head is: a hexagon bit of a quarter inch (common practice, no source). It
-// does not count towards the landlord's fabric, beside which heads are logged as lying flush.
+// bitMm is how thick what reaches the head is: a hexagon bit of a quarter inch (common practice, no source). Wool
+// yields to it; and beside the landlord's fabric, where heads are logged as lying flush, it does not count.
 const bitMm = 6
+
+// girthMm is how thick a bit is to a piece beside it.
+func (c *checker) girthMm(e int32) float64 {
+	if c.register.Elements[e].Kind == domain.Insulation {
+		return 0
+	}
+	return bitMm
+}
 
 // runLine is a run of heads: points along a line.
 type runLine struct {
@@ -105,7 +113,7 @@ func (c *checker) sideCovered(f, at int32, run *runLine, toTool domain.Vector, f
 	c.near = c.pieceTree.find(lo, hi, at, c.near[:0])
 	covered := false
 	for _, e := range c.near {
-		if c.belongs(f, e) || !crossedByAny(&c.bodies[e], run, toTool) {
+		if c.belongs(f, e) || !crossedByAny(&c.bodies[e], run, toTool, c.girthMm(e)) {
 			continue
 		}
 		if found == nil {
@@ -141,10 +149,10 @@ func reach(run *runLine, toTool domain.Vector) (lo, hi domain.Vector) {
 	return lo.Sub(domain.Vector{X: beside, Y: beside, Z: beside}), hi.Add(domain.Vector{X: beside, Y: beside, Z: beside})
 }
 
-func crossedByAny(b *body, run *runLine, toTool domain.Vector) bool {
+func crossedByAny(b *body, run *runLine, toTool domain.Vector, girthMm float64) bool {
 	for _, position := range run.positions {
 		head := run.at(position)
-		if b.crossedBy(head, head.Add(toTool), bitMm) {
+		if b.crossedBy(head, head.Add(toTool), girthMm) {
 			return true
 		}
 	}

@@ -193,11 +193,11 @@ func (o *oracle) covered(x domain.Fixing, leaving []string) bool {
 	}
 	pieceOnly := false
 	for _, d := range x.Undo {
-		across := func(c cuboid, fabric bool) bool {
+		across := func(c cuboid, fabric, soft bool) bool {
 			whole := c
 			c = c.drawnIn()
 			for axis, n := range [3]int{d.X, d.Y, d.Z} {
-				if n == 0 && !fabric { // a bit 6 mm thick
+				if n == 0 && !fabric && !soft { // a bit 6 mm thick
 					c.lo[axis], c.hi[axis] = whole.lo[axis]-3, whole.hi[axis]+3
 				}
 			}
@@ -220,11 +220,11 @@ func (o *oracle) covered(x domain.Fixing, leaving []string) bool {
 		piece, fabric := false, false
 		for _, c := range o.codes() {
 			joint := c == x.Holds || c == x.IntoElement || slices.Contains(x.Through, c) || o.together(c, x.Holds) || slices.Contains(leaving, c)
-			piece = piece || !joint && !o.landlords(c) && across(o.box[c], false)
-			fabric = fabric || o.landlords(c) && across(o.box[c], true)
+			piece = piece || !joint && !o.landlords(c) && across(o.box[c], false, o.el[c].Kind == domain.Insulation)
+			fabric = fabric || o.landlords(c) && across(o.box[c], true, false)
 		}
 		for _, h := range o.host {
-			fabric = fabric || across(h, true)
+			fabric = fabric || across(h, true, false)
 		}
 		if !piece && !fabric {
 			return false
@@ -345,10 +345,11 @@ func (o *oracle) trapped(group []string) bool {
 		for _, sign := range []float64{1, -1} {
 			by := whole.hi[axis] - whole.lo[axis] + 1200
 			if o.el[lead].Assembly != "" {
-				by = room.hi[axis] - whole.lo[axis]
+				clear := room.hi[axis] - whole.lo[axis]
 				if sign < 0 {
-					by = whole.hi[axis] - room.lo[axis]
+					clear = whole.hi[axis] - room.lo[axis]
 				}
+				by = min(by, clear)
 			}
 			piece, fabric := false, false
 			for _, m := range group {

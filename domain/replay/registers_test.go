@@ -71,7 +71,7 @@ func drawRegister(t *rapid.T) *domain.Register {
 	b.host("SLAB", vec{-100, -100, -100}, vec{1800, 1800, 100}, up)
 	b.host("BLOCK", vec{-200, -100, 0}, vec{200, 1800, 2400}, east)
 	n := rapid.IntRange(2, 8).Draw(t, "pieces")
-	kinds := []domain.ElementKind{domain.Stud, domain.Board, domain.SolePlate, domain.OtherPiece, domain.Cable, domain.Post}
+	kinds := []domain.ElementKind{domain.Stud, domain.Board, domain.SolePlate, domain.OtherPiece, domain.Cable, domain.Post, domain.Insulation}
 	sizes := []vec{{100, 100, 1600}, {400, 100, 100}, {100, 400, 100}, {400, 12, 800}, {100, 100, 100}}
 	for i := range n {
 		at := vec{rapid.IntRange(0, 3).Draw(t, "x") * 100, rapid.IntRange(0, 3).Draw(t, "y") * 100, rapid.SampledFrom([]int{0, 0, 100, 200, 800, 1600, 1601, 1603}).Draw(t, "z")}

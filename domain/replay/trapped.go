@@ -9,7 +9,8 @@ import (
 	"unpick/domain"
 )
 
-// looseTravelMm is how far past its own size a piece without an assembly must be able to move.
+// looseTravelMm is how far past its own size a piece without an assembly must be able to move, and the furthest
+// that any piece must: then it is clear, and can be turned.
 const looseTravelMm = 1200
 
 // extent remembers how far an assembly reaches in the directions asked for: its pieces share few.
