@@ -71,7 +71,9 @@ func TestOverheadBoardWantsALifter(t *testing.T) {
 		t.Fatal(err)
 	}
 	step := stepOf(t, s, strip.Remove, "B")
-	if !slices.ContainsFunc(step.Cautions, func(c string) bool { return strings.Contains(c, "over the guideline figure for three people (15.0 kg)") && strings.Contains(c, "lifter") }) {
+	if !slices.ContainsFunc(step.Cautions, func(c string) bool {
+		return strings.Contains(c, "over the guideline figure for three people (15.0 kg)") && strings.Contains(c, "lifter")
+	}) {
 		t.Errorf("cautions = %q, want the board over the figure for three, and a lifter", step.Cautions)
 	}
 	if step.Access != strip.FromSteps {
