@@ -44,9 +44,8 @@ type stretch struct {
 	door *doorway
 }
 
-// planFace sets out the boards of a face. Which is 0 for face a, 1 for face b.
-func (w *wallPlan) planFace(which int, face WallFace) *facePlan {
-	at := []string{"/params/face_a", "/params/face_b"}[which]
+// planFace sets out the boards of a face. Which is 0 for face a, 1 for face b; its parameters stand at a pointer.
+func (w *wallPlan) planFace(which int, face WallFace, at string) *facePlan {
 	m := w.needMaterial(face.Board, at+"/board")
 	f := &facePlan{face: face, material: m, pattern: patternOf(m)}
 	f.pattern.screw = cmp.Or(face.Screw, f.pattern.screw)

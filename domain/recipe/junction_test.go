@@ -30,8 +30,11 @@ func TestJunctions(t *testing.T) {
 	}{
 		{
 			// X runs up the plan, so the frame of the second wall lies to the left of x = 1700: 1611 to 1700.
-			name:   "onto bare studs",
-			first:  func(p *StudWall) { p.Junctions = []Junction{{AtMm: 1611, WidthMm: 89, Face: "b"}}; p.FaceB.ShareCut = true },
+			name: "onto bare studs",
+			first: func(p *StudWall) {
+				p.Junctions = []Junction{{AtMm: 1611, WidthMm: 89, Face: "b"}}
+				p.FaceB.ShareCut = true
+			},
 			second: across(1700, "studs"), wantInto: map[string]int{"W1-S4": 5, "W1-S5": 5},
 		},
 		{

@@ -1,6 +1,9 @@
 package recipe
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // line is a straight line in the X-Z plane of a wall: the floor, the underside of a roof.
 type line struct{ start, rise float64 } // z at x = 0, and how much it rises in a millimetre
@@ -31,3 +34,5 @@ func (l line) between(x0, x1 int) (lo, hi float64) {
 }
 
 func round(v float64) int { return int(math.Round(v)) }
+
+func millimetres(n int) string { return strconv.Itoa(n) + " mm" }

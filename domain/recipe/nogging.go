@@ -104,6 +104,9 @@ func (w *wallPlan) placeRow(all []placed, frame int, r row, joint bool) []placed
 		if lo < y.foot-reachMm || hi > y.head+reachMm {
 			continue // the plate there backs the joint, or nothing stands so high
 		}
+		if m, ok := w.behind(float64(y.x0+y.x1)/2, float64(r.z), nil); ok && !m.plumb {
+			continue // a nogging of the wall stands there already
+		}
 		near := slices.IndexFunc(all, func(n placed) bool { return n.x0 == y.x0 && distance(n.z, r.z) < w.t })
 		switch {
 		case near < 0:

@@ -62,7 +62,7 @@ func planWall(b *builder, p StudWall) *wallPlan {
 	w.setOutUprights()
 	for i, face := range []*WallFace{w.p.FaceA, w.p.FaceB} {
 		if face != nil && len(b.faults) == 0 {
-			w.faces[i] = w.planFace(i, *face)
+			w.faces[i] = w.planFace(i, *face, []string{"/params/face_a", "/params/face_b"}[i])
 		}
 	}
 	return w

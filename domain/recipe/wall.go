@@ -4,5 +4,10 @@ package recipe
 func wallRecipes() []recipe {
 	return []recipe{
 		warning(newRecipe("stud-wall", buildStudWall), warnStudWall),
+		newRecipe("lining", buildLining),
+		newRecipe("door-set", buildDoorSet),
+		newRecipe("trim", buildTrim),
+		newRecipe("insulation", buildInsulation),
+		newRecipe("seal", buildSeal),
 	}
 }
