@@ -10,13 +10,13 @@ type member struct {
 	plumb  bool // a stud, not a plate or nogging
 }
 
-// reachMm is how far beside a member a screw that just misses it on paper is still driven into it.
-const reachMm = 4
+// missMm is how far beside a member a screw that just misses it on paper is still driven into it.
+const missMm = 4
 
 // behind is the framing behind a point of a face: of those that reach it, the one in which it lies deepest. ok is
 // false where there is only air.
 func (w *wallPlan) behind(x, z float64, except func(member) bool) (found member, ok bool) {
-	best := -float64(reachMm)
+	best := -float64(missMm)
 	for _, m := range w.members {
 		if except != nil && except(m) {
 			continue

@@ -101,7 +101,7 @@ func (w *wallPlan) placeRow(all []placed, frame int, r row, joint bool) []placed
 			continue
 		}
 		lo, hi := float64(r.z-w.t/2), float64(r.z-w.t/2+w.t)
-		if lo < y.foot-reachMm || hi > y.head+reachMm {
+		if lo < y.foot-missMm || hi > y.head+missMm {
 			continue // the plate there backs the joint, or nothing stands so high
 		}
 		if m, ok := w.behind(float64(y.x0+y.x1)/2, float64(r.z), nil); ok && !m.plumb {
