@@ -1,0 +1,125 @@
+package domain
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+func (c *checker) fitOut() {
+	f := &c.r.FitOut
+	s := spot{fitOutNoun, 0, f.Code}
+	c.needText(s, "name", f.Name)
+	c.text(s, "tenant", f.Tenant)
+	c.text(s, "landlord", f.Landlord)
+	c.text(s, "firm", f.Firm)
+	c.text(s, "premises/address", f.Premises.Address)
+	c.text(s, "premises/asbestos_survey", f.Premises.Survey)
+	c.whole(s, "premises/built_year", f.Premises.BuiltYear, 0, 3000)
+	if !isCurrency(f.Currency) {
+		c.fault(s, "currency", "has currency %.60q: use the three capital letters of ISO 4217, like GBP or EUR", f.Currency)
+	}
+	c.whole(s, "crew/people", f.Crew.People, 0, 1000)
+	for i, access := range f.Crew.Access {
+		c.needText(s, "crew/access/"+strconv.Itoa(i), access)
+	}
+	c.whole(s, "version", f.Version, 0, 1<<31-1)
+	c.calendar(s, f.Calendar)
+	c.tenancy(s, f.Tenancy)
+	c.exits()
+}
+
+func isCurrency(code string) bool {
+	return len(code) == 3 && strings.Trim(code, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
+}
+
+func (c *checker) calendar(s spot, cal Calendar) {
+	c.text(s, "calendar/region", cal.Region)
+	c.whole(s, "calendar/day_minutes", cal.DayMinutes, 0, 24*60)
+	if cal.StartsAt != "" && !regexp.MustCompile(`^([01][0-9]|2[0-3]):[0-5][0-9]$`).MatchString(cal.StartsAt) {
+		c.fault(s, "calendar/starts_at", "starts work at %.60q: write hours and minutes, like 07:30", cal.StartsAt)
+	}
+	seen := map[string]bool{}
+	for i, day := range cal.WorkingDays {
+		field := "calendar/working_days/" + strconv.Itoa(i)
+		oneOf(c, s, field, day, "mon", "tue", "wed", "thu", "fri", "sat", "sun")
+		if seen[day] {
+			c.fault(s, field, "gives the working day %.60q twice: once is enough", day)
+		}
+		seen[day] = true
+	}
+}
+
+// tenancy holds the lease's dates to their order: it starts, may be broken, and ends.
+func (c *checker) tenancy(s spot, t Tenancy) {
+	start, started := c.date(s, "tenancy/start", t.Start)
+	breaks, broken := c.date(s, "tenancy/break_date", t.BreakDate)
+	expiry, ends := c.date(s, "tenancy/expiry", t.Expiry)
+	c.date(s, "tenancy/licence_date", t.LicenceDate)
+	if started && broken && !start.Before(breaks) {
+		c.fault(s, "tenancy/break_date", "may be broken on %s, not after it starts on %s: mend one of the dates", t.BreakDate, t.Start)
+	}
+	if started && ends && !start.Before(expiry) {
+		c.fault(s, "tenancy/expiry", "expires on %s, not after it starts on %s: mend one of the dates", t.Expiry, t.Start)
+	}
+	if broken && ends && expiry.Before(breaks) {
+		c.fault(s, "tenancy/break_date", "may be broken on %s, after it expires on %s: mend one of the dates", t.BreakDate, t.Expiry)
+	}
+	c.whole(s, "tenancy/notice_months", t.NoticeMonths, 0, 120)
+	c.text(s, "tenancy/licence", t.Licence)
+	c.text(s, "tenancy/reinstatement_clause", t.Clause)
+	c.text(s, "tenancy/reinstatement_standard", t.Standard)
+	c.text(s, "tenancy/leave_by_consent", t.LeaveByConsent)
+}
+
+func (c *checker) exits() {
+	for i, x := range c.r.FitOut.Exits {
+		s := spot{exitNoun, i, x.Code}
+		c.needText(s, "name", x.Name)
+		c.whole(s, "width_mm", x.WidthMm, 1, 100_000)
+		c.whole(s, "height_mm", x.HeightMm, 1, 100_000)
+		c.whole(s, "reach_mm", x.ReachMm, 0, farthestMm)
+	}
+}
+
+func (c *checker) zones() {
+	for i, z := range c.r.Zones {
+		s := spot{zoneNoun, i, z.Code}
+		c.needText(s, "name", z.Name)
+		if n := len(z.Outline); n > 0 && n < 3 {
+			c.fault(s, "outline", "has an outline of %d corners: give three at least, or none", n)
+		}
+		for k, p := range z.Outline {
+			c.point(s, "outline/"+strconv.Itoa(k), p)
+		}
+		c.whole(s, "level_mm", z.LevelMm, -farthestMm, farthestMm)
+		c.whole(s, "capacity", z.Capacity, 0, 1000)
+		c.whole(s, "version", z.Version, 0, 1<<31-1)
+	}
+}
+
+// prices holds each price to what it prices: a figure for a repair or a material that the catalogue does not
+// have would never be used, and nobody would notice.
+func (c *checker) prices() {
+	for i, p := range c.r.Prices {
+		s := spot{priceNoun, i, ""}
+		c.needText(s, "key", p.Key)
+		c.needText(s, "unit", p.Unit)
+		c.text(s, "note", p.Note)
+		c.date(s, "since", p.Since)
+		if p.Amount < 0 || p.Amount > 1_000_000_000 {
+			c.fault(s, "amount_minor", "for %.60q is %d: give 0 to 1000000000 minor units", p.Key, p.Amount)
+		}
+		of, slug, _ := strings.Cut(p.Key, ":")
+		switch cat := c.r.Catalogue; of {
+		case "repair":
+			listed(c, s, "key", of, slug, cat.Repairs)
+		case "material":
+			listed(c, s, "key", of, slug, cat.Materials)
+		case "fixing":
+			listed(c, s, "key", of, slug, cat.FixingTypes)
+		case "waste":
+			listed(c, s, "key", of, slug, cat.WasteCodes)
+		}
+	}
+}

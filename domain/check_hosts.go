@@ -1,0 +1,65 @@
+package domain
+
+import (
+	"strconv"
+	"strings"
+)
+
+func (c *checker) hosts() {
+	for i := range c.r.Hosts {
+		h := &c.r.Hosts[i]
+		s := spot{hostNoun, i, h.Code}
+		c.needText(s, "name", h.Name)
+		listed(c, s, "kind", "kind", h.Kind, c.r.Catalogue.HostKinds)
+		c.findOptional(s, "zone", h.Zone, zoneNoun)
+		c.point(s, "origin", h.Origin)
+		c.axes(s, "u", "v", h.U, h.V)
+		c.whole(s, "u_mm", h.UMm, 1, farthestMm)
+		c.whole(s, "v_mm", h.VMm, 1, farthestMm)
+		c.whole(s, "thickness_mm", h.ThicknessMm, 0, 10_000)
+		oneOf(c, s, "rule", h.Rule, Allowed, Ask, Never)
+		c.whole(s, "agreed_holes", h.AgreedHoles, 0, 1_000_000)
+		c.real(s, "max_diameter_mm", h.MaxDiameterMm, 0, 1000)
+		c.whole(s, "max_depth_mm", h.MaxDepthMm, 0, 10_000)
+		c.known(s, h.Known)
+		c.text(s, "finish", h.Finish)
+		c.text(s, "clause", h.Clause)
+		c.text(s, "note", h.Note)
+		c.whole(s, "version", h.Version, 0, 1<<31-1)
+		c.gridLines(s, h)
+		c.conditions(s, h.Conditions)
+	}
+}
+
+// gridLines holds a surface's lines to one name each on an axis: a place "on B" has to be one place.
+func (c *checker) gridLines(s spot, h *HostSurface) {
+	seen := make(map[GridLine]bool, len(h.GridLines))
+	for i, line := range h.GridLines {
+		field := "grid_lines/" + strconv.Itoa(i)
+		c.needText(s, field+"/name", line.Name)
+		oneOf(c, s, field+"/axis", line.Axis, "u", "v")
+		c.whole(s, field+"/at_mm", line.AtMm, -farthestMm, farthestMm)
+		key := GridLine{Name: line.Name, Axis: line.Axis}
+		if seen[key] {
+			c.fault(s, field+"/name", "has two grid lines %.60q across %s: name one of them otherwise", line.Name, line.Axis)
+		}
+		seen[key] = true
+	}
+}
+
+func (c *checker) conditions(s spot, conditions []Condition) {
+	for i, seen := range conditions {
+		field := "conditions/" + strconv.Itoa(i)
+		if seen.On == "" {
+			c.fault(s, field+"/on", "has a condition record without a date: say when it was seen")
+		}
+		c.date(s, field+"/on", seen.On)
+		c.needText(s, field+"/text", seen.Text)
+		c.text(s, field+"/by", seen.By)
+		for k, photo := range seen.Photos {
+			if len(photo) != 64 || strings.Trim(photo, "0123456789abcdef") != "" {
+				c.fault(s, field+"/photos/"+strconv.Itoa(k), "names the photo %.70q: give the SHA-256 of its original bytes, 64 small hexadecimal digits", photo)
+			}
+		}
+	}
+}
