@@ -5,11 +5,9 @@ import (
 	"os"
 	"time"
 
+	"unpick/api/service"
 	"unpick/domain"
-	"unpick/domain/catalogue"
-	"unpick/domain/fitoutfile"
 	"unpick/domain/plan"
-	"unpick/domain/recipe"
 	"unpick/reports"
 )
 
@@ -29,7 +27,7 @@ func (c *planCommand) Run(s streams) error {
 		return err
 	}
 	in := reports.Input{Register: r, Plan: p, Now: time.Now(), By: "unpick", Revision: "draft"}
-	if err := writeAll(c.Out, documents(in), func(name string) { fmt.Fprintf(s.progress, "writing %s\n", name) }); err != nil {
+	if err := writeAll(c.Out, service.Documents(in), func(name string) { fmt.Fprintf(s.progress, "writing %s\n", name) }); err != nil {
 		return err
 	}
 	printSummary(s.out, r, p)
@@ -44,5 +42,5 @@ func readFile(path string) (*domain.Register, error) {
 		return nil, err
 	}
 	defer file.Close()
-	return fitoutfile.Read(file, catalogue.Default(), recipe.Expand)
+	return service.ReadFile(file)
 }

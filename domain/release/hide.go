@@ -8,6 +8,9 @@ import (
 // accessMm is the room that a driver and its bit need in front of a head (common practice, no source).
 const accessMm = 250
 
+// bitMm is how thick what reaches the head is: a hexagon bit of a quarter inch (common practice, no source).
+const bitMm = 6
+
 // readHiding finds what covers the heads of a fixing on each side from which it can be undone. A side that only
 // pieces already out of the way cover costs nothing and settles it.
 func (b *builder) readHiding(piece, f int32) {
@@ -57,7 +60,7 @@ func middle(a0, a1, b0, b1 float64) float64 { return (max(a0, b0) + min(a1, b1))
 // covers lists the pieces in front of any head along one direction. stays is true where something that never
 // comes out is in front.
 func (b *builder) covers(piece, f int32, heads []domain.Vector, side domain.Vector) (nodes []int32, stays bool) {
-	lo, hi := space.Around(1, heads...)
+	lo, hi := space.Around(bitMm, heads...)
 	far := side.Scale(accessMm)
 	lo, hi = space.Around(0, lo, hi, lo.Add(far), hi.Add(far))
 	b.near.Each(lo, hi, func(i int) {
@@ -67,7 +70,7 @@ func (b *builder) covers(piece, f int32, heads []domain.Vector, side domain.Vect
 			return
 		}
 		for _, head := range heads {
-			if space.LineHits(&b.near.Boxes[i], head, side, accessMm, 1) {
+			if b.reachBlocked(i, head, side, b.bitMmTo(e, n)) {
 				if n < 0 {
 					stays = true
 				} else if !b.denied[[2]string{b.Register.Elements[e].Code, b.Register.Fixings[f].Code}] {
@@ -78,6 +81,23 @@ func (b *builder) covers(piece, f int32, heads []domain.Vector, side domain.Vect
 		}
 	})
 	return nodes, stays
+}
+
+// reachBlocked reports whether a box is in the way of a bit; a bit without thickness may run along a face.
+func (b *builder) reachBlocked(box int, head, side domain.Vector, thickMm float64) bool {
+	if thickMm == 0 {
+		return space.LineHits(&b.near.Boxes[box], head, side, accessMm, 1)
+	}
+	return space.BarHits(&b.near.Boxes[box], head, side, accessMm, 1, thickMm)
+}
+
+// bitMmTo is how thick a bit is to a piece beside it. Wool yields to it, and what never comes out is taken as no
+// nearer than it was measured.
+func (b *builder) bitMmTo(element, node int32) float64 {
+	if node < 0 || b.Register.Elements[element].Kind == domain.Insulation {
+		return 0
+	}
+	return bitMm
 }
 
 func (b *builder) passesThrough(f, element int32) bool {

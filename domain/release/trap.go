@@ -51,6 +51,7 @@ func (b *builder) inTheWay(piece int32, direction domain.Vector, forward bool) (
 	}
 	for _, e := range b.Nodes[piece].Elements {
 		box := b.Register.Elements[e].Box()
+		here := space.Of(box)
 		axis, along := axisNear(box, direction)
 		room := space.Ahead(box, axis, along, b.travel(e, box, direction), filmMm)
 		b.walls.Each(room.Lo, room.Hi, func(h int) {
@@ -64,6 +65,9 @@ func (b *builder) inTheWay(piece int32, direction domain.Vector, forward bool) (
 			n := b.PieceOf[other]
 			if n == piece || n >= 0 && contains(nodes, n) || !space.Overlap(&room, &b.near.Boxes[i], filmMm) {
 				return
+			}
+			if space.Overlap(&here, &b.near.Boxes[i], filmMm) {
+				return // notched, cut on the rake or passed through: boxes cannot tell, relations do
 			}
 			if b.denied[[2]string{b.Register.Elements[other].Code, b.Register.Elements[e].Code}] {
 				return

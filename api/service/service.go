@@ -1,0 +1,78 @@
+// Package service holds the jobs that the program does, without HTTP and without SQL: the pages, the API and the
+// commands all use it.
+//
+// Looking for
+//
+//   - storing and listing fit-outs: service.go
+//   - a fit-out with its plan: planned.go; the documents made of it: documents.go
+package service
+
+import (
+	"context"
+	"io"
+	"time"
+
+	"unpick/db"
+	"unpick/domain"
+	"unpick/domain/catalogue"
+	"unpick/domain/fitoutfile"
+	"unpick/domain/recipe"
+)
+
+// Service does jobs for one firm.
+type Service struct {
+	db   *db.DB
+	firm domain.FirmID
+	now  func() time.Time
+}
+
+// New is the service over a migrated database. now is the clock.
+func New(ctx context.Context, d *db.DB, now func() time.Time) (*Service, error) {
+	firm, err := d.Firm(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return &Service{db: d, firm: firm, now: now}, nil
+}
+
+// ReadFile reads a fit-out file, expands its recipes and checks every rule. Nothing is stored.
+func ReadFile(rd io.Reader) (*domain.Register, error) {
+	return fitoutfile.Read(rd, catalogue.Default(), recipe.Expand)
+}
+
+// ImportFile stores a fit-out file, whole or not at all.
+func (s *Service) ImportFile(ctx context.Context, who domain.Actor, rd io.Reader) (domain.FitOut, error) {
+	r, err := ReadFile(rd)
+	if err != nil {
+		return domain.FitOut{}, err
+	}
+	return s.db.Import(ctx, s.firm, who, r)
+}
+
+// FitOut is a stored fit-out by its code, or NotFound.
+func (s *Service) FitOut(ctx context.Context, code string) (domain.FitOut, error) {
+	return s.db.FitOutByCode(ctx, s.firm, code)
+}
+
+// FitOuts are at most limit fit-outs after a code.
+func (s *Service) FitOuts(ctx context.Context, after string, limit int) ([]domain.FitOut, error) {
+	return s.db.FitOuts(ctx, s.firm, after, limit)
+}
+
+// Register is the whole register of a stored fit-out.
+func (s *Service) Register(ctx context.Context, code string) (*domain.Register, error) {
+	f, err := s.db.FitOutByCode(ctx, s.firm, code)
+	if err != nil {
+		return nil, err
+	}
+	return s.db.Register(ctx, s.firm, f.ID)
+}
+
+// Log is a page of the fit-out's log after an entry.
+func (s *Service) Log(ctx context.Context, code string, after int64, limit int) ([]domain.LogEntry, error) {
+	f, err := s.db.FitOutByCode(ctx, s.firm, code)
+	if err != nil {
+		return nil, err
+	}
+	return s.db.Log(ctx, s.firm, f.ID, after, limit)
+}

@@ -1,0 +1,67 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"unpick/api/service"
+	"unpick/domain"
+	"unpick/testdata"
+)
+
+type demoCommand struct {
+	databaseFlags
+	Out  string `short:"o" default:"unpick-demo" placeholder:"DIR" help:"Folder for the documents."`
+	Exit bool   `help:"Stop after writing the documents."`
+	Addr string `default:"127.0.0.1:8080" help:"Where to serve, on this machine only."`
+}
+
+// Run loads the demo fit-out through the database, plans it, writes the documents, and serves it. A demo loaded
+// before is shown as it stands.
+func (c *demoCommand) Run(ctx context.Context, s streams) error {
+	say := func(format string, args ...any) { fmt.Fprintf(s.progress, format+"\n", args...) }
+	d, done, err := c.open(ctx, s.progress)
+	if err != nil {
+		return err
+	}
+	defer done()
+	jobs, err := service.New(ctx, d, time.Now)
+	if err != nil {
+		return err
+	}
+	say("loading the workshop's register")
+	code, err := loadDemo(ctx, jobs)
+	if err != nil {
+		return err
+	}
+	say("planning, and checking the plan")
+	in, err := jobs.Planned(ctx, code, "unpick demo", "demo")
+	if err != nil {
+		return err
+	}
+	if err := writeAll(c.Out, service.Documents(in), func(name string) { say("writing %s", filepath.Join(c.Out, name)) }); err != nil {
+		return err
+	}
+	printSummary(s.out, in.Register, in.Plan)
+	fmt.Fprintf(s.out, "\nThe documents are in %s\n", c.Out)
+	if c.Exit {
+		return nil
+	}
+	return serve(ctx, s, jobs, c.Addr)
+}
+
+// loadDemo stores the demo once, through the door that every file comes in by, and answers its code.
+func loadDemo(ctx context.Context, jobs *service.Service) (string, error) {
+	demo, err := service.ReadFile(bytes.NewReader(testdata.Demo))
+	if err != nil {
+		return "", fmt.Errorf("reading the demo: %w", err)
+	}
+	code := demo.FitOut.Code
+	if _, err = jobs.FitOut(ctx, code); domain.CodeOf(err) == domain.NotFound {
+		_, err = jobs.ImportFile(ctx, domain.Actor{Name: "unpick demo"}, bytes.NewReader(testdata.Demo))
+	}
+	return code, err
+}
