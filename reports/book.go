@@ -37,20 +37,33 @@ type style string
 
 // The styles. Text wraps and sits at the top, so that long words never run over their neighbours.
 const (
-	plain    style = "plain"
-	head     style = "head"
-	strong   style = "strong"
-	whole    style = "whole"    // 1,234
-	tenths   style = "tenths"   // 1,234.5
-	thousand style = "thousand" // a quantity to three decimals, shown with those it has
-	money    style = "money"
-	toFill   style = "to-fill" // for a person to write in
-	fillCash style = "to-fill-money"
-	title    style = "title"
-	caution  style = "caution"
-	number   style = "number" // names a row: centred, so that it does not run into the words beside it
-	total    style = "total"
+	plain     style = "plain"
+	head      style = "head"
+	headRight style = "head-right"  // over figures
+	headMid   style = "head-middle" // over numbers that name a row
+	strong    style = "strong"
+	whole     style = "whole"    // 1,234
+	tenths    style = "tenths"   // 1,234.5
+	thousand  style = "thousand" // a quantity to three decimals, shown with those it has
+	money     style = "money"
+	toFill    style = "to-fill" // for a person to write in
+	fillCash  style = "to-fill-money"
+	title     style = "title"
+	caution   style = "caution"
+	number    style = "number" // names a row: centred, so that it does not run into the words beside it
+	total     style = "total"
 )
+
+// heading is how the heading over a column looks.
+func (s style) heading() style {
+	switch s {
+	case whole, tenths, thousand, money, fillCash:
+		return headRight
+	case number:
+		return headMid
+	}
+	return head
+}
 
 // totalled is how the total under a column looks.
 func (s style) totalled() style {
@@ -83,7 +96,7 @@ func (b *book) makeStyles() {
 	type border = []excelize.Border
 	words := func() *excelize.Alignment { return &excelize.Alignment{Vertical: "top", WrapText: true} }
 	right := func() *excelize.Alignment {
-		return &excelize.Alignment{Vertical: "top", Horizontal: "right", WrapText: true}
+		return &excelize.Alignment{Vertical: "top", Horizontal: "right", Indent: 1, WrapText: true}
 	}
 	line := border{{Type: "bottom", Style: 1, Color: "BFBFBF"}}
 	over := border{{Type: "top", Style: 2, Color: "404040"}}
@@ -91,15 +104,17 @@ func (b *book) makeStyles() {
 	box := border{{Type: "bottom", Style: 1, Color: "7F7F7F"}, {Type: "top", Style: 1, Color: "7F7F7F"}, {Type: "left", Style: 1, Color: "7F7F7F"}, {Type: "right", Style: 1, Color: "7F7F7F"}}
 	grey := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"E7E6E6"}}
 	all := map[style]excelize.Style{
-		plain:    {Alignment: words(), Border: line},
-		number:   {Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "center"}, Border: line},
-		head:     {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", WrapText: true}, Fill: grey, Border: under},
-		strong:   {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: line},
-		toFill:   {Alignment: words(), Border: box},
-		fillCash: {CustomNumFmt: &cash, Alignment: right(), Border: box},
-		title:    {Font: &excelize.Font{Bold: true, Size: 18}},
-		caution:  {Alignment: words(), Border: border{{Type: "left", Style: 5, Color: "404040"}}},
-		total:    {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: over},
+		plain:     {Alignment: words(), Border: line},
+		number:    {Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "center"}, Border: line},
+		head:      {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", WrapText: true}, Fill: grey, Border: under},
+		headRight: {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", Horizontal: "right", Indent: 1, WrapText: true}, Fill: grey, Border: under},
+		headMid:   {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", Horizontal: "center", WrapText: true}, Fill: grey, Border: under},
+		strong:    {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: line},
+		toFill:    {Alignment: words(), Border: box},
+		fillCash:  {CustomNumFmt: &cash, Alignment: right(), Border: box},
+		title:     {Font: &excelize.Font{Bold: true, Size: 18}},
+		caution:   {Alignment: words(), Border: border{{Type: "left", Style: 5, Color: "404040"}}},
+		total:     {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: over},
 	}
 	for name, format := range map[style]string{whole: "#,##0", tenths: "#,##0.0", thousand: "General", money: cash} {
 		all[name] = excelize.Style{CustomNumFmt: &format, Alignment: right(), Border: line}
@@ -150,6 +165,9 @@ func (b *book) page(sheet string, size int, header string) {
 	b.keep(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &size, Orientation: &landscape, FitToWidth: &wide, FitToHeight: &any}))
 	b.keep(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}))
 	left, right, top, bottom := 0.4, 0.4, 0.5, 0.6
+	if header != "" {
+		top = 0.8
+	}
 	b.keep(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &left, Right: &right, Top: &top, Bottom: &bottom}))
 	f := b.in.Register.FitOut
 	b.keep(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddHeader: header, OddFooter: fmt.Sprintf("&L%s, %s&CPage &P of &N&R%s %s", footer(b.title), footer(f.Name), footer(b.in.Revision), b.in.Now.Format("2006-01-02"))}))

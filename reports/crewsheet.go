@@ -11,8 +11,8 @@ import (
 // crewSheet writes one day's sheet to print and take along: what, with what, how many, and room to write.
 func (b *book) crewSheet(d strip.Day) {
 	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{"Start", 6, plain}, {"Step", 6, number}, {"What", 27, strong}, {"Pieces", 22, plain},
-		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 6, whole}, {"First signed", 16, plain},
-		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 6, toFill}, {"Found different", 16, toFill}}, a4, len(d.Work), b.crewHeader(d))
+		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 7, whole}, {"First signed", 16, plain},
+		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 7, toFill}, {"Found different", 16, toFill}}, a4, len(d.Work), b.crewHeader(d))
 	for _, part := range d.Work {
 		s := b.in.Plan.Sequence.Steps[part.Step-1]
 		what := s.Title

@@ -8,5 +8,6 @@
 //   - the strip-out workbook: stripout.go; its crew sheets: crewsheet.go
 //   - making good: makinggood.go; the reinstatement schedule: reinstatement.go; salvage: salvage.go
 //   - the cover and the cautions: cover.go; the rates that feed amounts: rates.go
+//   - drawings placed in a workbook: pictures.go
 //   - sheets, styles and print set-up: book.go, table.go
 package reports

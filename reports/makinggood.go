@@ -46,7 +46,7 @@ func (b *book) repairs(rows []makinggood.Row) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
 	t := b.newTable("Making good", []column{{"Row", 6, number}, {"Surface", 11, strong}, {"Name", 18, plain}, {"Face", 7, plain}, {"What", 24, plain}, {"Where (mm)", 24, plain},
 		{"Stays in it", 16, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"How", 34, plain}, {"Filler (ml)", 8, tenths}, {"Labour (min)", 9, whole},
-		{"Charged", 10, plain}, {"Rate key", 16, plain}, {"Rate (" + currency + ")", 9, money}, {"Amount (" + currency + ")", 13, money}, {"Take care", 32, plain},
+		{"Charged", 10, plain}, {"Rate key", 16, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 14, money}, {"Take care", 32, plain},
 		{"Done by, date", 14, toFill}, {"Accepted by, date", 14, toFill}}, a3, len(rows))
 	minutes, priced, missing := 0, int64(0), 0
 	for _, r := range rows {
@@ -84,7 +84,7 @@ func (b *book) priced(charged, known bool, rateMinor, amountMinor int64) (rate, 
 func (b *book) planes(planes []makinggood.Plane) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
 	t := b.newTable("Redecoration", []column{{"Surface", 11, strong}, {"Name", 24, plain}, {"Area (m2)", 10, thousand}, {"Repaired places", 10, whole}, {"Finish", 18, plain},
-		{"How", 40, plain}, {"Labour (min)", 9, whole}, {"Rate key", 20, plain}, {"Rate (" + currency + ")", 9, money}, {"Amount (" + currency + ")", 13, money}, {"Accepted by, date", 14, toFill}}, a4, len(planes))
+		{"How", 40, plain}, {"Labour (min)", 9, whole}, {"Rate key", 20, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 14, money}, {"Accepted by, date", 14, toFill}}, a4, len(planes))
 	priced, missing := int64(0), 0
 	for _, p := range planes {
 		n := t.row + 1

@@ -22,6 +22,7 @@ func Reinstatement(w io.Writer, in Input) error {
 	rates := b.distinct(b.scheduleRates(s))
 	b.items(s)
 	b.groups(s)
+	b.planSheet()
 	b.licence(in.Plan.MakingGood.Licence)
 	b.rates(rates)
 	b.sources()
@@ -38,7 +39,7 @@ func (b *book) totalWords(t schedule.Total) string {
 func (b *book) items(s schedule.Schedule) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
 	t := b.newTable("Schedule", []column{{"Item", 6, number}, {"Group", 13, plain}, {"Clause", 14, plain}, {"Location", 20, plain}, {"Alteration as built", 30, plain}, {"Reinstatement", 36, plain},
-		{"Evidence", 20, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"Rate key", 18, plain}, {"Rate (" + currency + ")", 9, money}, {"Amount (" + currency + ")", 13, money},
+		{"Evidence", 20, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"Rate key", 18, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 14, money},
 		{"Provi-\nsional", 8, plain}, {"Tenant's remarks", 24, toFill}, {"Landlord's remarks", 24, toFill}, {"State", 11, toFill}}, a3, len(s.Items))
 	for _, i := range s.Items {
 		n := t.row + 1

@@ -20,11 +20,13 @@ func StripOut(w io.Writer, in Input) error {
 		{"Changeovers", fmt.Sprintf("zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)},
 		{"Replay", "clean: at every step each piece still in place reaches the landlord's fabric, and nothing leaves while it is covered, clamped, trapped, sealed or live"},
 	})
+	b.planSheet()
 	b.steps(s.Steps)
 	b.holdsToSign(s.Steps)
 	for _, d := range in.Plan.Days {
 		b.crewSheet(d)
 	}
+	b.elevations()
 	b.undone(s.Steps)
 	b.reasons()
 	b.sources()

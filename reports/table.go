@@ -60,7 +60,7 @@ func (b *book) newTable(name string, columns []column, size int, rows int, heade
 	b.keep(b.file.AutoFilter(t.sheet, fmt.Sprintf("A1:%s%d", t.letter(len(columns)-1), max(rows, 1)+1), nil))
 	heads := make([]any, len(columns))
 	for i, c := range columns {
-		heads[i] = styled{c.head, head}
+		heads[i] = styled{c.head, c.style.heading()}
 	}
 	t.add(heads...)
 	if rows == 0 {
@@ -98,7 +98,7 @@ func (t *table) add(cells ...any) {
 		case string:
 			v = safe(v)
 			cell.Value = v
-			lines = max(lines, linesOf(v, t.columns[i].width, look == head || look == strong || look == total))
+			lines = max(lines, linesOf(v, t.columns[i].width, look == head || look == headRight || look == strong || look == total))
 		default:
 			cell.Value = v
 		}
@@ -163,9 +163,9 @@ func safe(s string) string {
 // linesOf is about how many lines a text takes in a column, broken between words, so that a row is as high as its
 // longest cell. A column's width counts digits; words run a little narrower, bold ones a little wider.
 func linesOf(s string, width float64, bold bool) int {
-	room := int(width * 1.06)
+	room := int(width * 1.15)
 	if bold {
-		room = int(width * .96)
+		room = int(width * 1.04)
 	}
 	room = max(room, 1)
 	if len(s) <= room && strings.IndexByte(s, '\n') < 0 {

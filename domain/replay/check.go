@@ -31,11 +31,12 @@ type checker struct {
 	carried    lists // arcs by the piece that carries
 	assemblies map[string]*extent
 	faults     []dated
+	around     vicinity
 	near       []int32 // scratch for searches
 }
 
 func newChecker(r *domain.Register, steps []Step) *checker {
-	c := &checker{site: newSite(r), steps: steps, assemblies: map[string]*extent{}}
+	c := &checker{site: newSite(r), steps: steps, assemblies: map[string]*extent{}, around: vicinity{piece: none}}
 	c.carriers = gather(len(c.in), len(c.arcs), func(i int) int32 { return c.arcs[i].from })
 	c.carried = gather(len(c.in), len(c.arcs), func(i int) int32 { return c.arcs[i].to })
 	c.readPlan()

@@ -17,5 +17,5 @@
 //   - carried, held, clamped, sealed, interlocked, unserved: order.go; live services: service.go
 //   - covered fixings: hidden.go, and where nobody knows the head: joint.go; the way out: trapped.go
 //   - standing unheld: steady.go; temporary support: prop.go; the path to ground, and what falls: ground.go
-//   - boxes, swept boxes and access lines: solid.go; finding the ones near: near.go
+//   - boxes, swept boxes and access lines: solid.go; finding the ones near: near.go, vicinity.go
 package replay

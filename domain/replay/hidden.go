@@ -3,6 +3,7 @@ package replay
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 )
@@ -48,8 +49,8 @@ func (c *checker) checkHidden() {
 			continue
 		}
 		by := c.coversAt(int32(f), at)
-		c.report(at, Hidden, c.fixingCode(int32(f)), fmt.Sprintf("fixing %s is undone while %s leaves no side clear: take out first",
-			c.fixingCode(int32(f)), by[0]), by...)
+		c.report(at, Hidden, c.fixingCode(int32(f)), fmt.Sprintf("fixing %s is undone while no side of it is clear: take out first what covers it, %s",
+			c.fixingCode(int32(f)), strings.Join(by, ", ")), by...)
 	}
 }
 
@@ -110,9 +111,8 @@ func (c *checker) belongs(f, e int32) bool {
 // found it collects them all; without, it stops at the first.
 func (c *checker) sideCovered(f, at int32, run *runLine, toTool domain.Vector, found map[int32]bool) bool {
 	lo, hi := reach(run, toTool)
-	c.near = c.pieceTree.find(lo, hi, at, c.near[:0])
 	covered := false
-	for _, e := range c.near {
+	for _, e := range c.after(at, c.fixed[f].holds, lo, hi) {
 		if c.belongs(f, e) || !crossedByAny(&c.bodies[e], run, toTool, c.girthMm(e)) {
 			continue
 		}

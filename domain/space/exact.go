@@ -70,6 +70,18 @@ func LineHits(b *Box, p, direction domain.Vector, lengthMm, filmMm float64) bool
 	return true
 }
 
+// BarHits reports whether a round bar of a thickness, its middle on the line from p along a unit direction, lengthMm
+// long, meets the box. Its ends count as the line's do in LineHits; its sides count with half the thickness.
+func BarHits(b *Box, p, direction domain.Vector, lengthMm, filmMm, thickMm float64) bool {
+	fat := *b
+	for i := range 3 {
+		ahead := math.Abs(direction.Dot(b.Axes[i]))
+		beside := math.Sqrt(max(0, 1-ahead*ahead))
+		fat.Half[i] += beside * (filmMm + thickMm/2)
+	}
+	return LineHits(&fat, p, direction, lengthMm, filmMm)
+}
+
 // Ahead is the room that a box sweeps when it is moved along one of its own axes: from its face on, travelMm
 // long, and a film thinner all round, so that sliding past a neighbour is no collision.
 func Ahead(b domain.Box, axis int, forward bool, travelMm, filmMm float64) Box {

@@ -30,12 +30,33 @@ func (s *sheet) dimension(a, b paper, off float64) {
 	s.text("dim", paper{(p.X+q.X)/2 + nx*gap*side, (p.Y+q.Y)/2 + ny*gap*side}, turn, fmt.Sprintf("%.0f", length))
 }
 
-// running draws running dimensions along a base line: each distance from the first end, so that a rod can be
-// marked once.
-func (s *sheet) running(base paper, right paper, at []float64, drop float64) {
-	for _, d := range at {
-		p := paper{base.X + right.X*d, base.Y + right.Y*d}
-		s.line("measure", p, paper{p.X, p.Y + drop})
-		s.text("dim", paper{p.X + s.textMm*.35, p.Y + drop + s.textMm*1.6}, 90, fmt.Sprintf("%.0f", d))
+// running draws running dimensions along a level base line: each distance from the first end, so that a rod can be
+// marked once. Figures stand upright; one too close to its neighbour steps down a row, and where three rows are
+// full it keeps its tick and loses its figure. It answers how far down the figures reach.
+func (s *sheet) running(base paper, at []float64) float64 {
+	const rows = 3
+	step := 3.4 * s.textMm
+	var last [rows]float64
+	for i := range last {
+		last[i] = math.Inf(-1)
 	}
+	deepest := 0.0
+	for _, d := range at {
+		x := base.X + d
+		row := 0
+		for row < rows && x-last[row] < 1.25*s.textMm {
+			row++
+		}
+		down := s.textMm * .6
+		if row < rows {
+			last[row] = x
+			down += float64(row) * step
+			middle := base.Y + down + .3*s.textMm + 1.4*s.textMm
+			s.text("dim", paper{x + s.textMm*.32, middle}, 90, fmt.Sprintf("%.0f", d))
+		}
+		s.line("measure", paper{x, base.Y}, paper{x, base.Y + down})
+		deepest = math.Max(deepest, down+step)
+	}
+	s.reach(paper{base.X, base.Y + deepest})
+	return deepest
 }

@@ -6,7 +6,8 @@
 //
 // Looking for
 //
-//   - the sheet, its style and its scale: sheet.go
+//   - the sheet and its words: sheet.go; tones and lines: style.go; legend, bar and title: block.go
+//   - the landlord's fabric in an elevation, openings: fabric.go
 //   - projecting pieces and surfaces: view.go
 //   - the plan: plan.go; one assembly seen from its face a: elevation.go
 //   - dimensions: dimension.go; marks of fixings: mark.go

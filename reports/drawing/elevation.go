@@ -2,10 +2,10 @@ package drawing
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"math"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 )
@@ -27,81 +27,174 @@ func Elevation(w io.Writer, r *domain.Register, assembly string) error {
 		return domain.Errorf(domain.NotFound, "assembly %s has nothing in place to draw", assembly)
 	}
 	v := faceView(pieces)
-	s := &sheet{title: fmt.Sprintf("%s %s", assembly, r.Assemblies[at].Name), textMm: 45,
-		subtitle: "Seen from face a. Far lining dashed. Dots: lining screws; crosses: timber screws; triangles: into masonry; squares: to steel; filled: in the landlord's fabric."}
-	drawPieces(s, v, pieces)
-	for i := range r.Fixings {
-		if f := &r.Fixings[i]; f.Assembly == assembly && f.InPlace() {
-			s.mark(v, f, r.Catalogue.FixingTypes[f.Type].Family)
-		}
-	}
-	measure(s, v, pieces)
-	return s.write(w, 25)
-}
-
-// faceView looks square at the assembly: right along its longest level piece, from the side that face a is on.
-func faceView(pieces []*domain.Element) view {
-	right, longest := domain.Vector{X: 1}, 0
-	for _, e := range pieces {
-		u := e.Placement.Along.Unit()
-		if level := math.Abs(u.Z) < .5; level && e.LengthMm > longest && (e.Kind == domain.SolePlate || e.Kind == domain.HeadPlate || longest == 0) {
-			longest = e.LengthMm
-			right = domain.Vector{X: u.X, Y: u.Y}.Unit()
-		}
-	}
-	up := domain.Vector{Z: 1}
-	return view{right: right, up: up, away: up.Cross(right)}
-}
-
-// drawPieces draws the far lining first, then the frame from the back, then the near lining.
-func drawPieces(s *sheet, v view, pieces []*domain.Element) {
-	layer := func(e *domain.Element) int {
-		switch {
-		case e.Kind == domain.Board && e.Face == "b":
-			return 0
-		case e.Kind == domain.Insulation:
-			return 1
-		case e.Kind == domain.Board:
-			return 3
-		}
-		return 2
-	}
-	slices.SortStableFunc(pieces, func(a, b *domain.Element) int {
-		return cmp.Or(cmp.Compare(layer(a), layer(b)), cmp.Compare(v.depth(b), v.depth(a)), cmp.Compare(a.Code, b.Code))
-	})
-	for _, e := range pieces {
+	s := &sheet{title: strings.TrimSpace(assembly + " " + r.Assemblies[at].Name), textMm: 45,
+		subtitle: "Seen from face a. The far lining is dashed, and its fixings are left out. Pieces cut on the rake are drawn to their long points, behind the plate."}
+	layers := inLayers(v, pieces)
+	for _, e := range layers {
 		how := class(e)
-		if e.Kind == domain.Board && e.Face == "b" {
+		if isFar(e) {
 			how = "board-far"
 		}
 		s.polygon(how, e.Code, pieceTitle(e), v.outline(e))
 	}
+	frame := s.bounds()
+	s.openings(v, pieces, frame)
+	s.marks(v, r.Catalogue, fixingsSeen(r, assembly))
+	s.codes(v, layers)
+	s.hosts(v, r.Hosts, pieces)
+	s.measure(v, pieces, frame)
+	return s.write(w, 25)
+}
+
+func isFar(e *domain.Element) bool { return e.Kind == domain.Board && e.Face == "b" }
+
+// fixingsSeen are the fixings of an assembly but for those of the far lining.
+func fixingsSeen(r *domain.Register, assembly string) []*domain.Fixing {
+	far := map[string]bool{}
+	for i := range r.Elements {
+		far[r.Elements[i].Code] = isFar(&r.Elements[i])
+	}
+	var out []*domain.Fixing
+	for i := range r.Fixings {
+		if f := &r.Fixings[i]; f.Assembly == assembly && f.InPlace() && !far[f.Holds] {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// faceView looks square at the assembly: along its longest plate, else its longest level piece, from the side that
+// face a is on.
+func faceView(pieces []*domain.Element) view {
+	right, longest, plated := domain.Vector{X: 1}, 0, false
 	for _, e := range pieces {
-		at, width, height := middle(v.outline(e))
-		size := s.textMm * float64(len(e.Code)) * .62
+		u := e.Placement.Along.Unit()
+		plate := e.Kind == domain.SolePlate || e.Kind == domain.HeadPlate || e.Kind == domain.CapPlate
+		if math.Abs(u.Z) >= .9 || math.Hypot(u.X, u.Y) == 0 || plated && !plate || plate == plated && e.LengthMm <= longest {
+			continue
+		}
+		longest, plated = e.LengthMm, plate
+		right = domain.Vector{X: u.X, Y: u.Y}.Unit()
+	}
+	up := domain.Vector{Z: 1}
+	v := view{right: right, up: up, away: up.Cross(right)}
+	near, nears, rest, rests := 0.0, 0, 0.0, 0
+	for _, e := range pieces {
+		if e.Kind == domain.Board && e.Face == "a" {
+			near, nears = near+v.depth(e), nears+1
+		} else {
+			rest, rests = rest+v.depth(e), rests+1
+		}
+	}
+	if nears > 0 && rests > 0 && near/float64(nears) > rest/float64(rests) {
+		right = right.Scale(-1)
+		v = view{right: right, up: up, away: up.Cross(right)}
+	}
+	return v
+}
+
+// inLayers orders pieces for drawing: the far lining, insulation, what stands, what lies across it, then the near
+// lining and what is on it; within a layer from the back.
+func inLayers(v view, pieces []*domain.Element) []*domain.Element {
+	layer := func(e *domain.Element) int {
 		switch {
-		case e.Kind == domain.Board && e.Face == "b", e.Kind == domain.Insulation:
-		case width >= size && height >= s.textMm:
-			s.text("code", at, 0, e.Code)
-		case height >= size && width >= s.textMm*.8:
-			s.text("code", at, 90, e.Code)
+		case isFar(e):
+			return 0
+		case e.Kind == domain.Insulation:
+			return 1
+		case e.Kind == domain.Board:
+			return 4
+		case class(e) == "trim", class(e) == "seal":
+			return 5
+		case e.Kind == domain.HeadPlate, e.Kind == domain.CapPlate, e.Kind == domain.SolePlate:
+			return 3
+		}
+		return 2
+	}
+	out := slices.Clone(pieces)
+	slices.SortStableFunc(out, func(a, b *domain.Element) int {
+		return cmp.Or(cmp.Compare(layer(a), layer(b)), cmp.Compare(v.depth(b), v.depth(a)), cmp.Compare(a.Code, b.Code))
+	})
+	return out
+}
+
+// codes names the pieces, along each, where there is room; what stands nearest the eye is named first.
+func (s *sheet) codes(v view, layers []*domain.Element) {
+	for _, e := range slices.Backward(layers) {
+		if isFar(e) || e.Kind == domain.Insulation {
+			continue
+		}
+		at, width, height := middle(v.outline(e))
+		size := textWidth(e.Code, s.textMm)
+		var places []paper
+		for _, share := range []float64{0, .16, -.16, .3, -.3} {
+			if share != 0 && !square(e, v) {
+				break // beside the middle of a sloping piece lies something else
+			}
+			if width >= height {
+				places = append(places, paper{at.X + share*width, at.Y})
+			} else {
+				places = append(places, paper{at.X, at.Y + share*height})
+			}
+		}
+		if e.Kind == domain.Board { // clear of the codes of studs and noggings
+			for i := range places {
+				places[i] = paper{at.X + .1*width, at.Y + .07*height + .8*(places[i].Y-at.Y)}
+			}
+		}
+		switch {
+		case width >= size && height >= .8*s.textMm:
+			s.label("code", places, 0, e.Code)
+		case height >= size && width >= .8*s.textMm:
+			s.label("code", places, 90, e.Code)
 		}
 	}
 }
 
-// measure draws the overall length and height, and running dimensions to the near edge of each upright.
-func measure(s *sheet, v view, pieces []*domain.Element) {
-	x0, x1, y0, y1 := s.minX, s.maxX, s.minY, s.maxY
+// square reports whether a piece lies level or upright in the view.
+func square(e *domain.Element, v view) bool {
+	u := e.Placement.Along.Unit()
+	return math.Abs(u.Dot(v.up)) > .9 || math.Abs(u.Dot(v.up)) < .2
+}
+
+// measure draws overall lengths and heights of the frame, and running dimensions to the near edge of each upright.
+func (s *sheet) measure(v view, pieces []*domain.Element, frame area) {
 	var uprights []float64
 	for _, e := range pieces {
 		if e.Kind != domain.Stud && e.Kind != domain.Post && e.Kind != domain.GuardPost {
 			continue
 		}
 		at, width, _ := middle(v.outline(e))
-		uprights = append(uprights, math.Round(at.X-width/2-x0))
+		uprights = append(uprights, math.Round(at.X-width/2-frame.x0))
 	}
 	slices.Sort(uprights)
-	s.running(paper{x0, y1 + s.textMm}, paper{X: 1}, slices.Compact(uprights), s.textMm)
-	s.dimension(paper{x0, y1}, paper{x1, y1}, -6*s.textMm)
-	s.dimension(paper{x0, y1}, paper{x0, y0}, 3*s.textMm)
+	all := s.bounds()
+	down := all.y1 + s.textMm*.6
+	down += s.running(paper{frame.x0, down}, slices.Compact(uprights)) + s.textMm
+	s.dimension(paper{frame.x0, down}, paper{frame.x1, down}, 0)
+	left, right := topAt(v, pieces, frame.x0, frame), topAt(v, pieces, frame.x1, frame)
+	s.dimension(paper{frame.x0, frame.y1}, paper{frame.x0, left}, frame.x0-all.x0+1.5*s.textMm)
+	if math.Abs(left-right) > 2 {
+		s.dimension(paper{frame.x1, right}, paper{frame.x1, frame.y1}, all.x1-frame.x1+1.5*s.textMm)
+	}
+}
+
+// topAt is how high the plates reach at one end of the frame, which differs from end to end under a raked head; the
+// top of everything where no plate ends there.
+func topAt(v view, pieces []*domain.Element, x float64, frame area) float64 {
+	top := math.Inf(1)
+	for _, e := range pieces {
+		if e.Kind != domain.HeadPlate && e.Kind != domain.CapPlate {
+			continue
+		}
+		for _, p := range v.outline(e) {
+			if math.Abs(p.X-x) < 60 {
+				top = math.Min(top, p.Y)
+			}
+		}
+	}
+	if math.IsInf(top, 1) {
+		return frame.y0
+	}
+	return top
 }

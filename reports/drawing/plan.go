@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -15,30 +16,39 @@ const cutMm = 1200
 // Plan draws the whole fit-out from above at 1:50: the landlord's walls, zones, what stands at cut height in
 // full, what lies overhead dashed.
 func Plan(w io.Writer, r *domain.Register) error {
+	address := ""
+	if r.FitOut.Premises.Address != "" {
+		address = r.FitOut.Premises.Address + ". "
+	}
 	s := &sheet{title: "Plan: " + r.FitOut.Name, textMm: 110,
-		subtitle: fmt.Sprintf("%s. Cut %d above the floor; what lies overhead is dashed. Triangles go into the landlord's fabric.", r.FitOut.Premises.Address, cutMm)}
+		subtitle: address + fmt.Sprintf("Cut %d above the lowest floor; what lies overhead is dashed. Fixings into the landlord's fabric only. Behind the code of an assembly stands its length.", cutMm)}
 	for i := range r.Hosts {
 		planHost(s, &r.Hosts[i])
 	}
 	for _, z := range r.Zones {
 		planZone(s, z)
 	}
+	if len(r.Hosts) == 0 && len(r.Zones) == 0 && len(r.Elements) == 0 {
+		s.text("label", paper{}, 0, "nothing to draw")
+	}
 	order := make([]int, len(r.Elements))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		return int(math.Copysign(1, planView.depth(&r.Elements[b])-planView.depth(&r.Elements[a])))
+	slices.SortFunc(order, func(a, b int) int { // the lowest first; ties by code, so that the order of the register does not show
+		return cmp.Or(cmp.Compare(planView.depth(&r.Elements[b]), planView.depth(&r.Elements[a])), cmp.Compare(r.Elements[a].Code, r.Elements[b].Code))
 	})
+	cut := lowestFloor(r) + cutMm
 	for _, i := range order {
 		if e := &r.Elements[i]; e.IsInPlace() {
-			planPiece(s, e)
+			planPiece(s, e, cut)
 		}
 	}
 	planFixings(s, r)
 	planLabels(s, r)
+	planNames(s, r)
 	if len(r.Elements) > 0 || len(r.Hosts) > 0 {
-		off := 5 * s.textMm
+		off := 2.5 * s.textMm
 		x0, x1, y0, y1 := s.minX, s.maxX, s.minY, s.maxY
 		s.dimension(paper{x0, y1}, paper{x1, y1}, -off)
 		s.dimension(paper{x0, y1}, paper{x0, y0}, off)
@@ -48,9 +58,15 @@ func Plan(w io.Writer, r *domain.Register) error {
 
 // planHost draws an upright surface as the wall behind its face, and leaves floors and roofs to the zones.
 func planHost(s *sheet, h *domain.HostSurface) {
-	if math.Abs(h.Normal().Z) > .3 {
-		return
+	if upright(h) {
+		s.polygon("host", h.Code, h.Code+" "+h.Name, hostOutline(h))
 	}
+}
+
+func upright(h *domain.HostSurface) bool { return math.Abs(h.Normal().Z) <= .3 }
+
+// hostOutline is an upright surface with its thickness behind it, 100 where nobody knows it.
+func hostOutline(h *domain.HostSurface) []paper {
 	thick := float64(h.ThicknessMm)
 	if thick == 0 {
 		thick = 100
@@ -60,7 +76,7 @@ func planHost(s *sheet, h *domain.HostSurface) {
 	if u := h.U.Unit(); math.Abs(u.Z) > .7 {
 		b = h.At(0, float64(h.VMm))
 	}
-	s.polygon("host", h.Code, h.Code+" "+h.Name, []paper{planView.at(a), planView.at(b), planView.at(b.Add(back)), planView.at(a.Add(back))})
+	return []paper{planView.at(a), planView.at(b), planView.at(b.Add(back)), planView.at(a.Add(back))}
 }
 
 func planZone(s *sheet, z domain.Zone) {
@@ -72,14 +88,52 @@ func planZone(s *sheet, z domain.Zone) {
 		points[i] = planView.at(p.Vector())
 	}
 	s.polygon("zone", "", z.Name, points)
-	at, _, _ := middle(points)
-	s.text("label", at, 0, z.Name)
 }
 
-func planPiece(s *sheet, e *domain.Element) {
+// planNames names the walls along them and the zones in their middle, where assemblies leave room.
+func planNames(s *sheet, r *domain.Register) {
+	for i := range r.Hosts {
+		h := &r.Hosts[i]
+		if !upright(h) {
+			continue
+		}
+		at, width, height := middle(hostOutline(h))
+		turn := 0.0
+		if height > width {
+			turn = 90
+		}
+		if math.Max(width, height) > textWidth(h.Code, s.textMm) {
+			s.label("label", []paper{at}, turn, h.Code)
+		}
+	}
+	for _, z := range r.Zones {
+		if len(z.Outline) < 3 {
+			continue
+		}
+		points := make([]paper, len(z.Outline))
+		for i, p := range z.Outline {
+			points[i] = planView.at(p.Vector())
+		}
+		at, _, height := middle(points)
+		s.label("zone-name", []paper{at, {X: at.X, Y: at.Y + height/4}, {X: at.X, Y: at.Y - height/4}, {X: at.X, Y: at.Y + height/3}}, 0, z.Name)
+	}
+}
+
+// lowestFloor is the level of the lowest zone, 0 where none is given.
+func lowestFloor(r *domain.Register) float64 {
+	low := 0
+	for i, z := range r.Zones {
+		if i == 0 || z.LevelMm < low {
+			low = z.LevelMm
+		}
+	}
+	return float64(low)
+}
+
+func planPiece(s *sheet, e *domain.Element, cut float64) {
 	lo, _ := e.Box().Bounds()
 	how := class(e)
-	if lo.Z > 2000 {
+	if lo.Z >= cut {
 		how = "overhead"
 	}
 	s.polygon(how, e.Code, pieceTitle(e), planView.outline(e))
@@ -87,11 +141,13 @@ func planPiece(s *sheet, e *domain.Element) {
 
 // planFixings marks what goes into the landlord's fabric; the rest is for the elevations.
 func planFixings(s *sheet, r *domain.Register) {
+	var sets []*domain.Fixing
 	for i := range r.Fixings {
 		if f := &r.Fixings[i]; f.InPlace() && f.IntoHost != "" {
-			s.mark(planView, f, r.Catalogue.FixingTypes[f.Type].Family)
+			sets = append(sets, f)
 		}
 	}
+	s.marks(planView, r.Catalogue, sets)
 }
 
 // planLabels names each assembly in the middle of its pieces.
@@ -111,7 +167,12 @@ func planLabels(s *sheet, r *domain.Register) {
 		if height > 2*width {
 			turn = 90
 		}
-		s.text("label", at, turn, a.Code)
+		words := fmt.Sprintf("%s  %.0f", a.Code, math.Max(width, height))
+		places := []paper{at}
+		for _, step := range []float64{1.3, -1.3, 2.6, -2.6} {
+			places = append(places, paper{at.X, at.Y + step*s.textMm}, paper{at.X + step*s.textMm, at.Y})
+		}
+		s.label("label", places, turn, words)
 	}
 }
 

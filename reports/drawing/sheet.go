@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"fmt"
 	"html"
-	"io"
 	"math"
+	"slices"
+	"strings"
+	"unicode/utf8"
 )
 
 // sheet collects a drawing in its own millimetres, y downwards, and writes it at a scale.
@@ -15,6 +17,8 @@ type sheet struct {
 	minX, minY, maxX, maxY float64
 	textMm                 float64 // height of a piece's code, in drawing millimetres
 	started                bool
+	taken                  []area // what words already cover
+	legend                 []legendLine
 }
 
 // paper is a point on the sheet.
@@ -33,7 +37,7 @@ func (s *sheet) reach(p paper) {
 func (s *sheet) polygon(class, code, title string, points []paper) {
 	fmt.Fprintf(&s.body, `<polygon class="%s"`, class)
 	if code != "" {
-		fmt.Fprintf(&s.body, ` data-code="%s"`, html.EscapeString(code))
+		fmt.Fprintf(&s.body, ` data-code="%s"`, escape(code))
 	}
 	s.body.WriteString(` points="`)
 	for i, p := range points {
@@ -43,7 +47,7 @@ func (s *sheet) polygon(class, code, title string, points []paper) {
 		}
 		fmt.Fprintf(&s.body, "%.1f,%.1f", p.X, p.Y)
 	}
-	fmt.Fprintf(&s.body, `"><title>%s</title></polygon>`+"\n", html.EscapeString(title))
+	fmt.Fprintf(&s.body, `"><title>%s</title></polygon>`+"\n", escape(title))
 }
 
 func (s *sheet) line(class string, a, b paper) {
@@ -59,64 +63,54 @@ func (s *sheet) text(class string, at paper, turned float64, words string) {
 	if turned != 0 {
 		turn = fmt.Sprintf(` transform="rotate(%.1f %.1f %.1f)"`, -turned, at.X, at.Y)
 	}
-	fmt.Fprintf(&s.body, `<text class="%s" x="%.1f" y="%.1f"%s>%s</text>`+"\n", class, at.X, at.Y, turn, html.EscapeString(words))
+	fmt.Fprintf(&s.body, `<text class="%s" x="%.1f" y="%.1f"%s>%s</text>`+"\n", class, at.X, at.Y, turn, escape(words))
+}
+
+// textWidth is about how wide words come out at a size: DejaVu Sans, the widest of the fonts asked for.
+func textWidth(words string, size float64) float64 {
+	return float64(utf8.RuneCountInString(words)) * size * .62
+}
+
+// area is an upright rectangle on the sheet.
+type area struct{ x0, y0, x1, y1 float64 }
+
+func (a area) meets(b area) bool { return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1 }
+
+// label writes words at the first of the places that no other words cover, centred on it, and leaves them out
+// where there is none: a code that cannot be read is worse than one that has to be pointed at.
+func (s *sheet) label(class string, places []paper, turned float64, words string) bool {
+	width, height := textWidth(words, s.textMm), s.textMm*1.1
+	if turned != 0 {
+		width, height = height, width
+	}
+	for _, p := range places {
+		covers := area{p.X - width/2, p.Y - height/2, p.X + width/2, p.Y + height/2}
+		if slices.ContainsFunc(s.taken, covers.meets) {
+			continue
+		}
+		s.taken = append(s.taken, covers)
+		s.reach(paper{covers.x0, covers.y0})
+		s.reach(paper{covers.x1, covers.y1})
+		// Down by a third of the height, so that the middle of the letters lies on the place.
+		at := paper{p.X, p.Y + s.textMm*.36}
+		if turned != 0 {
+			at = paper{p.X + s.textMm*.36, p.Y}
+		}
+		s.text(class, at, turned, words)
+		return true
+	}
+	return false
 }
 
 func (s *sheet) raw(format string, args ...any) { fmt.Fprintf(&s.body, format, args...) }
 
-// write puts the sheet out at 1:scale with a title block below.
-func (s *sheet) write(w io.Writer, scale float64) error {
-	t := s.textMm
-	margin := 6 * t
-	block := 9 * t
-	x, y := s.minX-margin, s.minY-margin
-	width, height := s.maxX-s.minX+2*margin, s.maxY-s.minY+2*margin+block
-	var out bytes.Buffer
-	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" width="%.1fmm" height="%.1fmm" viewBox="%.1f %.1f %.1f %.1f" role="img">`+"\n",
-		width/scale, height/scale, x, y, width, height)
-	fmt.Fprintf(&out, "<title>%s</title>\n<desc>%s</desc>\n", html.EscapeString(s.title), html.EscapeString(s.subtitle))
-	out.WriteString(style(t))
-	fmt.Fprintf(&out, `<rect class="page" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", x, y, width, height)
-	out.Write(s.body.Bytes())
-	foot := s.maxY + margin + 2*t
-	fmt.Fprintf(&out, `<text class="heading" x="%.1f" y="%.1f">%s</text>`+"\n", s.minX, foot, html.EscapeString(s.title))
-	fmt.Fprintf(&out, `<text class="note" x="%.1f" y="%.1f">%s</text>`+"\n", s.minX, foot+2.2*t, html.EscapeString(s.subtitle))
-	fmt.Fprintf(&out, `<text class="note" x="%.1f" y="%.1f">1:%.0f when printed at full size. Millimetres. From the register: check on site. Not a structural drawing.</text>`+"\n", s.minX, foot+4*t, scale)
-	out.WriteString("</svg>\n")
-	_, err := w.Write(out.Bytes())
-	return err
-}
-
-// style gives each class a tone, a hatch and a line. Sizes follow the height of a code.
-func style(t float64) string {
-	line := t / 16
-	return fmt.Sprintf(`<defs>
-<pattern id="grain" width="%[1]g" height="%[1]g" patternUnits="userSpaceOnUse" patternTransform="rotate(30)"><rect width="%[1]g" height="%[1]g" fill="#f3e3c3"/><line x1="0" y1="0" x2="0" y2="%[1]g" stroke="#b98d4b" stroke-width="%[2]g"/></pattern>
-<pattern id="wool" width="%[1]g" height="%[1]g" patternUnits="userSpaceOnUse"><rect width="%[1]g" height="%[1]g" fill="#fbf7d8"/><path d="M0 %[3]g q %[4]g -%[3]g %[3]g 0 t %[3]g 0" fill="none" stroke="#9a9446" stroke-width="%[2]g"/></pattern>
-<pattern id="mass" width="%[1]g" height="%[1]g" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><rect width="%[1]g" height="%[1]g" fill="#d9d9d9"/><line x1="0" y1="0" x2="0" y2="%[1]g" stroke="#707070" stroke-width="%[2]g"/></pattern>
-</defs>
-<style>
-.page{fill:#fff}
-text{font-family:"DejaVu Sans",Arial,sans-serif;fill:#111;font-size:%[5]gpx}
-.heading{font-size:%[6]gpx;font-weight:bold}.note{font-size:%[7]gpx;fill:#333}
-.code{text-anchor:middle;dominant-baseline:central}.label{text-anchor:middle;dominant-baseline:central;font-weight:bold;paint-order:stroke;stroke:#fff;stroke-width:%[8]g}
-.dim{font-size:%[9]gpx;text-anchor:middle}
-.timber{fill:url(#grain);stroke:#5d3f12;stroke-width:%[10]g}
-.steel{fill:#b7c4d6;stroke:#1d3557;stroke-width:%[11]g}
-.board{fill:#7fb3d5;fill-opacity:.16;stroke:#1b4f72;stroke-width:%[10]g}
-.board-far{fill:none;stroke:#1b4f72;stroke-width:%[10]g;stroke-dasharray:%[12]g %[13]g}
-.wool{fill:url(#wool);fill-opacity:.7;stroke:#9a9446;stroke-width:%[10]g}
-.door{fill:#e9d8f4;stroke:#5b2c6f;stroke-width:%[11]g}
-.trim{fill:#f5cba7;stroke:#a04000;stroke-width:%[10]g}
-.service{fill:#f9e79f;stroke:#9c640c;stroke-width:%[11]g;stroke-dasharray:%[12]g %[14]g}
-.seal{fill:none;stroke:#117864;stroke-width:%[11]g;stroke-dasharray:%[13]g %[14]g}
-.other{fill:#eee;stroke:#333;stroke-width:%[10]g}
-.overhead{fill:none;stroke:#777;stroke-width:%[10]g;stroke-dasharray:%[12]g %[13]g}
-.host{fill:url(#mass);stroke:#333;stroke-width:%[11]g}
-.zone{fill:none;stroke:#aaa;stroke-width:%[10]g;stroke-dasharray:%[13]g %[13]g}
-.measure{stroke:#111;stroke-width:%[10]g}
-.mark{fill:none;stroke:#c0392b;stroke-width:%[11]g}
-.mark-host{fill:#c0392b;stroke:#c0392b;stroke-width:%[10]g}
-</style>
-`, 4*t, line, t, t/2, t, 1.8*t, 1.05*t, t/3, .9*t, line, 2*line, 8*line, 5*line, 2*line)
+// escape makes words safe inside the file: markup as words, and nothing that XML cannot hold.
+func escape(words string) string {
+	words = strings.Map(func(c rune) rune {
+		if c < ' ' || c == 0x7F || c == 0xFFFE || c == 0xFFFF {
+			return ' '
+		}
+		return c
+	}, strings.ToValidUTF8(words, ""))
+	return html.EscapeString(words)
 }

@@ -74,6 +74,9 @@ func middle(points []paper) (at paper, width, height float64) {
 	return paper{(lo.X + hi.X) / 2, (lo.Y + hi.Y) / 2}, hi.X - lo.X, hi.Y - lo.Y
 }
 
+// IsFrame reports whether a piece is part of what carries: an assembly without one needs no elevation of its own.
+func IsFrame(e *domain.Element) bool { return class(e) == "timber" }
+
 // class is how a kind of piece is drawn.
 func class(e *domain.Element) string {
 	switch e.Kind {
@@ -96,3 +99,6 @@ func class(e *domain.Element) string {
 	}
 	return "timber"
 }
+
+// bounds is what has been drawn so far.
+func (s *sheet) bounds() area { return area{s.minX, s.minY, s.maxX, s.maxY} }

@@ -1,0 +1,112 @@
+package drawing
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+)
+
+// legendLine is one entry of the legend: a symbol drawn at a point, and its words.
+type legendLine struct {
+	draw  func(s *sheet, at paper)
+	words string
+}
+
+// write puts the sheet out at 1:scale, with its legend, a bar to measure by and the title block below the drawing,
+// outside everything drawn.
+func (s *sheet) write(w io.Writer, scale float64) error {
+	t := s.textMm
+	margin := 3 * t
+	x0, y0 := s.minX-margin, s.minY-margin
+	width := math.Max(s.maxX-s.minX+2*margin, 44*t)
+	foot := s.maxY + margin
+	block := &sheet{textMm: t}
+	bottom := s.writeBlock(block, area{x0 + margin, foot, x0 + width - margin, 0}, scale)
+	height := bottom + margin - y0
+
+	var out bytes.Buffer
+	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" width="%.1fmm" height="%.1fmm" viewBox="%.1f %.1f %.1f %.1f" role="img">`+"\n",
+		width/scale, height/scale, x0, y0, width, height)
+	fmt.Fprintf(&out, "<title>%s</title>\n<desc>%s</desc>\n", escape(s.title), escape(s.subtitle))
+	out.WriteString(style(t))
+	fmt.Fprintf(&out, `<rect class="page" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", x0, y0, width, height)
+	out.Write(s.body.Bytes())
+	fmt.Fprintf(&out, `<g id="title-block" data-top="%.1f">`+"\n", foot)
+	out.Write(block.body.Bytes())
+	out.WriteString("</g>\n</svg>\n")
+	if _, err := w.Write(out.Bytes()); err != nil {
+		return fmt.Errorf("writing %s: %w", s.title, err)
+	}
+	return nil
+}
+
+// writeBlock draws legend, bar and title from the top of room downwards, and answers where it ends.
+func (s *sheet) writeBlock(b *sheet, room area, scale float64) float64 {
+	t := s.textMm
+	y := room.y0 + t
+	x := room.x0
+	for _, l := range s.legend {
+		wide := 2*t + textWidth(l.words, t) + 1.5*t
+		if x > room.x0 && x+wide > room.x1 {
+			x, y = room.x0, y+1.7*t
+		}
+		l.draw(b, paper{x + .8*t, y - .35*t})
+		b.text("note", paper{x + 2*t, y}, 0, l.words)
+		x += wide
+	}
+	if len(s.legend) > 0 {
+		y += 2 * t
+	}
+	y = b.bar(paper{room.x0, y}, scale)
+	for _, line := range []struct {
+		class, words string
+		size         float64
+	}{
+		{"heading", s.title, 1.8 * t},
+		{"note", s.subtitle, t},
+		{"note", fmt.Sprintf("1:%.0f at full size; measure by the bar when it is reduced. Millimetres. From the register: check on site. Not a structural drawing.", scale), t},
+	} {
+		for _, part := range wrap(line.words, (room.x1-room.x0)/(line.size*.56)) {
+			y += 1.45 * line.size
+			b.text(line.class, paper{room.x0, y}, 0, part)
+		}
+	}
+	return y
+}
+
+// bar draws a length to measure by, in five parts, and answers where it ends.
+func (s *sheet) bar(at paper, scale float64) float64 {
+	part := scale * 8 // mm; 1:25 gives a metre in all
+	for i := range 5 {
+		class := "bar"
+		if i%2 == 1 {
+			class = "bar-white"
+		}
+		s.raw(`<rect class="%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", class, at.X+float64(i)*part, at.Y, part, s.textMm*.4)
+	}
+	s.text("note", paper{at.X + 5*part + s.textMm*.6, at.Y + s.textMm*.6}, 0, fmt.Sprintf("%.0f mm", 5*part))
+	return at.Y + s.textMm*.8
+}
+
+// wrap breaks words into lines of at most so many letters; a longer word is broken.
+func wrap(words string, most float64) []string {
+	room := max(int(most), 8)
+	var lines []string
+	line := []rune{}
+	for _, word := range strings.Fields(words) {
+		letters := []rune(word)
+		if len(line) > 0 && len(line)+1+len(letters) > room {
+			lines, line = append(lines, string(line)), line[:0]
+		}
+		if len(line) > 0 {
+			line = append(line, ' ')
+		}
+		for len(letters) > room {
+			lines, letters = append(lines, string(letters[:room])), letters[room:]
+		}
+		line = append(line, letters...)
+	}
+	return append(lines, string(line))
+}
