@@ -163,9 +163,9 @@ func safe(s string) string {
 // linesOf is about how many lines a text takes in a column, broken between words, so that a row is as high as its
 // longest cell. A column's width counts digits; words run a little narrower, bold ones a little wider.
 func linesOf(s string, width float64, bold bool) int {
-	room := int(width * 1.15)
+	room := int(width * 1.22)
 	if bold {
-		room = int(width * 1.04)
+		room = int(width * 1.1)
 	}
 	room = max(room, 1)
 	if len(s) <= room && strings.IndexByte(s, '\n') < 0 {
