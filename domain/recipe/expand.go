@@ -15,7 +15,7 @@ type recipe struct {
 }
 
 // recipes is the table of all recipes, in the order in which they are listed to people.
-func recipes() []recipe { return wallRecipes() }
+func recipes() []recipe { return append(wallRecipes(), platformRecipes()...) }
 
 // Expand turns an assembly (its recipe's name and parameters) into every element, fixing, hole and relation, in
 // build order behind whatever the register already holds. The same register and assembly always give the same
