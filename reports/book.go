@@ -49,6 +49,7 @@ const (
 	toFill    style = "to-fill" // for a person to write in
 	fillCash  style = "to-fill-money"
 	title     style = "title"
+	caption   style = "caption" // over a drawing; runs on over empty cells
 	caution   style = "caution"
 	number    style = "number" // names a row: centred, so that it does not run into the words beside it
 	total     style = "total"
@@ -113,6 +114,7 @@ func (b *book) makeStyles() {
 		toFill:    {Alignment: words(), Border: box},
 		fillCash:  {CustomNumFmt: &cash, Alignment: right(), Border: box},
 		title:     {Font: &excelize.Font{Bold: true, Size: 18}},
+		caption:   {Font: &excelize.Font{Bold: true, Size: 12}},
 		caution:   {Alignment: words(), Border: border{{Type: "left", Style: 5, Color: "404040"}}},
 		total:     {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: over},
 	}
@@ -164,11 +166,11 @@ func (b *book) page(sheet string, size int, header string) {
 	landscape, wide, any, fit := "landscape", 1, 0, true
 	b.keep(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &size, Orientation: &landscape, FitToWidth: &wide, FitToHeight: &any}))
 	b.keep(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}))
-	left, right, top, bottom := 0.4, 0.4, 0.5, 0.6
+	left, right, top, bottom, edge := 0.4, 0.4, 0.5, 0.6, 0.3
 	if header != "" {
 		top = 0.8
 	}
-	b.keep(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &left, Right: &right, Top: &top, Bottom: &bottom}))
+	b.keep(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &left, Right: &right, Top: &top, Bottom: &bottom, Header: &edge, Footer: &edge}))
 	f := b.in.Register.FitOut
 	b.keep(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddHeader: header, OddFooter: fmt.Sprintf("&L%s, %s&CPage &P of &N&R%s %s", footer(b.title), footer(f.Name), footer(b.in.Revision), b.in.Now.Format("2006-01-02"))}))
 }

@@ -48,7 +48,7 @@ func svgSize(r io.Reader) (image.Config, error) {
 }
 
 // What fits on A3 landscape inside the margins, below a line of heading.
-const pictureWideMm, pictureHighMm = 368, 242
+const pictureWideMm, pictureHighMm = 325, 240
 
 // picture is one drawing to place, with the scale that it was drawn at.
 type picture struct {
@@ -89,7 +89,7 @@ func (b *book) pictures(name string, all []picture) {
 	full, no := uint(100), false
 	b.keep(b.file.SetSheetProps(s, &excelize.SheetPropsOptions{FitToPage: &no}))
 	b.keep(b.file.SetPageLayout(s, &excelize.PageLayoutOptions{AdjustTo: &full}))
-	b.keep(b.file.SetColWidth(s, "A", "B", 98))
+	b.keep(b.file.SetColWidth(s, "A", "B", 86))
 	row := 1
 	for i, p := range all {
 		if i > 0 {
@@ -117,8 +117,8 @@ func (b *book) place(s string, row int, p picture) int {
 	}
 	cell := fmt.Sprintf("A%d", row)
 	b.keep(b.file.SetCellStr(s, cell, safe(heading)))
-	b.keep(b.file.SetCellStyle(s, cell, cell, b.styles[title]))
-	b.keep(b.file.SetRowHeight(s, row, 26))
+	b.keep(b.file.SetCellStyle(s, cell, cell, b.styles[caption]))
+	b.keep(b.file.SetRowHeight(s, row, 20))
 	row++
 	share := float64(p.scale) / float64(scale)
 	b.keep(b.file.AddPictureFromBytes(s, fmt.Sprintf("A%d", row), &excelize.Picture{Extension: ".svg", File: svg.Bytes(),
