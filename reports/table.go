@@ -163,6 +163,7 @@ func safe(s string) string {
 // linesOf is about how many lines a text takes in a column, broken between words, so that a row is as high as its
 // longest cell. A column's width counts digits; words run a little narrower, bold ones a little wider.
 func linesOf(s string, width float64, bold bool) int {
+	width-- // the indent
 	room := int(width * 1.22)
 	if bold {
 		room = int(width * 1.1)

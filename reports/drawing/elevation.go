@@ -28,7 +28,7 @@ func Elevation(w io.Writer, r *domain.Register, assembly string) error {
 	}
 	v := faceView(pieces)
 	s := &sheet{title: strings.TrimSpace(assembly + " " + r.Assemblies[at].Name), textMm: 45,
-		subtitle: "Seen from face a. The far lining is dashed, and its fixings are left out. Pieces cut on the rake are drawn to their long points, behind the plate."}
+		subtitle: elevationNote(pieces)}
 	layers := inLayers(v, pieces)
 	for _, e := range layers {
 		how := class(e)
@@ -44,6 +44,21 @@ func Elevation(w io.Writer, r *domain.Register, assembly string) error {
 	s.hosts(v, r.Hosts, pieces)
 	s.measure(v, pieces, frame)
 	return s.write(w, 25)
+}
+
+// elevationNote says how to read the drawing, as far as this one has need of it.
+func elevationNote(pieces []*domain.Element) string {
+	note := "Seen square to its length."
+	if slices.ContainsFunc(pieces, func(e *domain.Element) bool { return e.Kind == domain.Board && e.Face != "" }) {
+		note = "Seen from face a."
+	}
+	if slices.ContainsFunc(pieces, isFar) {
+		note += " The far lining is dashed, and its fixings are left out."
+	}
+	if slices.ContainsFunc(pieces, func(e *domain.Element) bool { return e.StartCutDeg != 0 || e.EndCutDeg != 0 }) {
+		note += " Pieces cut on the rake are drawn to their long points, behind the plate."
+	}
+	return note + " Figures at the foot are to the near edge of each upright."
 }
 
 func isFar(e *domain.Element) bool { return e.Kind == domain.Board && e.Face == "b" }

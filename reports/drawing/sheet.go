@@ -91,6 +91,8 @@ func (s *sheet) label(class string, places []paper, turned float64, words string
 		s.taken = append(s.taken, covers)
 		s.reach(paper{covers.x0, covers.y0})
 		s.reach(paper{covers.x1, covers.y1})
+		// A pale ground, not an outline of the letters: not every program that shows SVG can draw that behind them.
+		s.raw(`<rect class="behind" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", covers.x0, covers.y0, width, height)
 		// Down by a third of the height, so that the middle of the letters lies on the place.
 		at := paper{p.X, p.Y + s.textMm*.36}
 		if turned != 0 {

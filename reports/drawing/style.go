@@ -14,7 +14,8 @@ func style(t float64) string {
 .page{fill:#fff}
 text{font-family:"DejaVu Sans",Arial,sans-serif;fill:#111;font-size:%[5]gpx}
 .heading{font-size:%[6]gpx;font-weight:bold}.note{font-size:%[7]gpx;fill:#333}
-.code{text-anchor:middle;paint-order:stroke;stroke:#fff;stroke-width:%[8]g;stroke-opacity:.85}.label{text-anchor:middle;font-weight:bold;paint-order:stroke;stroke:#fff;stroke-width:%[8]g}
+.code{text-anchor:middle}.label{text-anchor:middle;font-weight:bold}
+.behind{fill:#fff;fill-opacity:.8}
 .zone-name{text-anchor:middle;font-style:italic;fill:#333}
 .dim{font-size:%[9]gpx;text-anchor:middle}
 .timber{fill:url(#grain);stroke:#5d3f12;stroke-width:%[10]g}
