@@ -149,19 +149,33 @@ func (w *wallPlan) meetEnds() {
 	}
 }
 
-// inward is the side of an end stud that faces its bay, and which way the wall runs from there.
-func (w *wallPlan) inward(end int, u *upright) int {
-	if end == 0 {
-		return u.x0 + w.t + proudMm
+// inward is where the heads of a run through an end stud are: on its side towards the bay. Where another stud stands so
+// near that no driver fits between, that one went in afterwards, and the heads count as covered by it.
+func (w *wallPlan) inward(end int, u *upright) int { return w.beside(u, end == 0) }
+
+// beside is where heads on a side of a stud are, along the wall.
+func (w *wallPlan) beside(u *upright, right bool) int {
+	off := proudMm
+	for _, v := range w.uprights {
+		gap := u.x0 - (v.x0 + w.t)
+		if right {
+			gap = v.x0 - (u.x0 + w.t)
+		}
+		if gap >= 0 && gap < driverMm {
+			off = gap + proudMm
+		}
 	}
-	return u.x0 - proudMm
+	if right {
+		return u.x0 + w.t + off
+	}
+	return u.x0 - off
 }
 
 func (w *wallPlan) holdToHost(end int, u *upright, e WallEnd) {
 	t, reason := w.hostFixing(e.Code, e.Fixing, e.EngineerAgreed, []string{"/params/start", "/params/end"}[end], "code")
-	off := float64(w.t + proudMm)
-	if end == 0 {
-		off = -off
+	toHost := float64(u.x0 - w.inward(end, u))
+	if end == 1 {
+		toHost += float64(w.t)
 	}
 	face := u.x0 + w.t
 	if end == 1 {
@@ -171,7 +185,7 @@ func (w *wallPlan) holdToHost(end int, u *upright, e WallEnd) {
 		typ: t.Slug, holds: u.code, host: e.Code, reason: reason,
 		start: spot(w.inward(end, u), w.d/2, u.z0), along: upwards,
 		positions: w.clearOfNoggings(Positions(u.z1-u.z0, w.p.FixPitchMm, w.p.FixEndMm), u.z0, u.z1-u.z0, face),
-		undo:      []domain.Direction{toFaceA, toFaceB}, toHost: domain.Vector{X: off},
+		undo:      []domain.Direction{toFaceA, toFaceB}, toHost: domain.Vector{X: toHost},
 	})
 }
 
@@ -200,9 +214,15 @@ func (w *wallPlan) holdToWall(end int, u *upright, e WallEnd) {
 	}
 }
 
+// throughSet is the screws of a run that pass through the same boards.
+type throughSet struct {
+	places  []int
+	through []string
+}
+
 // byLining groups an upright run by the board that each screw passes through.
-func byLining(places []int, lining []found, y float64, z0 int) []soleSet {
-	var sets []soleSet
+func byLining(places []int, lining []found, y float64, z0 int) []throughSet {
+	var sets []throughSet
 	for _, at := range places {
 		var through []string
 		for _, b := range lining {
@@ -210,9 +230,9 @@ func byLining(places []int, lining []found, y float64, z0 int) []soleSet {
 				through = append(through, b.element.Code)
 			}
 		}
-		k := slices.IndexFunc(sets, func(s soleSet) bool { return slices.Equal(s.through, through) })
+		k := slices.IndexFunc(sets, func(s throughSet) bool { return slices.Equal(s.through, through) })
 		if k < 0 {
-			sets, k = append(sets, soleSet{through: through}), len(sets)
+			sets, k = append(sets, throughSet{through: through}), len(sets)
 		}
 		sets[k].places = append(sets[k].places, at)
 	}

@@ -73,8 +73,26 @@ func (w *wallPlan) planFace(which int, face WallFace, at string) *facePlan {
 	for _, s := range w.stretches(which, f) {
 		w.layStretch(f, s, at)
 	}
+	w.checkBearing(f, at)
 	slices.SortStableFunc(f.boards, func(a, b sheet) int { return cmp.Or(cmp.Compare(a.z0, b.z0), cmp.Compare(a.x0, b.x0)) })
 	return f
+}
+
+// checkBearing refuses a board whose edge finds no stud for its line of screws: an extra stud, a junction or a doorway
+// has pushed the set-out stud aside. A low piece over a doorway is held by the doorway's head and the head plate.
+func (w *wallPlan) checkBearing(f *facePlan, at string) {
+	for _, s := range f.boards {
+		if s.z1-s.z0 <= 4*w.t {
+			continue
+		}
+		for _, x := range []int{s.x0 + f.pattern.inMm, s.x1 - f.pattern.inMm} {
+			bears := slices.ContainsFunc(w.uprights, func(u upright) bool { return u.x0-missMm <= x && x <= u.x0+w.t+missMm })
+			if !bears {
+				w.faults.Addf(domain.Refused, at, "has the edge of a board at %d where no stud stands for its screws: move the extra stud, the junction or the doorway beside it, or slide the set-out (set_out_mm)", x)
+				return
+			}
+		}
+	}
 }
 
 func orElse(given *int, otherwise int) int {

@@ -109,7 +109,7 @@ func (w *wallPlan) joinFrames() {
 		z0, z1 := max(before.z0, after.z0), min(before.z1, after.z1)
 		w.fix(joint{
 			typ: w.p.StudScrew, lengthMm: skewMm, holds: after.code, into: before.code,
-			start: spot(x+w.t, w.d/2, z0), along: upwards,
+			start: spot(w.beside(after, true), w.d/2, z0), along: upwards,
 			positions: w.clearOfNoggings(Positions(z1-z0, w.p.FixPitchMm, w.p.FixEndMm), z0, z1-z0, x+w.t),
 			undo:      []domain.Direction{toFaceA, toFaceB},
 		})

@@ -79,6 +79,9 @@ func (w *wallPlan) crossing(y bay) []member {
 }
 
 func (w *wallPlan) fill(y bay, m domain.Material, z0, z1 int) {
+	if z1-z0 < leastNoggingMm {
+		return // stuffed with an offcut, which nobody will count
+	}
 	for z0 < z1 {
 		to := z1
 		if m.LengthMm > 0 {

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"unpick/domain"
@@ -94,29 +95,41 @@ func (w *wallPlan) addNoggings(frame int) {
 }
 
 // placeRow puts one row into the bays where it is needed. Two joints that one nogging backs share it; where two
-// rows of joints would overlap in a bay the parameters are at fault, and a row that was only asked for gives way.
+// rows of joints would leave no driver between them the parameters are at fault, and a row that was only asked for gives way.
 func (w *wallPlan) placeRow(all []placed, frame int, r row, joint bool) []placed {
 	for _, y := range w.bays(frame, float64(r.z)) {
 		if min(r.x1, y.x1)-max(r.x0, y.x0) < leastNoggingMm || y.length() < leastNoggingMm {
 			continue
 		}
-		lo, hi := float64(r.z-w.t/2), float64(r.z-w.t/2+w.t)
-		if lo < y.foot-missMm || hi > y.head+missMm {
+		z, ok := w.roomFor(y, r.z)
+		if !ok {
 			continue // the plate there backs the joint, or nothing stands so high
 		}
 		if m, ok := w.behind(float64(y.x0+y.x1)/2, float64(r.z), nil); ok && !m.plumb {
 			continue // a nogging of the wall stands there already
 		}
-		near := slices.IndexFunc(all, func(n placed) bool { return n.x0 == y.x0 && distance(n.z, r.z) < w.t })
+		near := slices.IndexFunc(all, func(n placed) bool { return n.x0 == y.x0 && distance(n.z, z) < w.t+driverMm })
 		switch {
 		case near < 0:
-			all = append(all, placed{y, r.z})
-		case joint && distance(all[near].z, r.z) > w.t/4:
-			w.faults.Addf(domain.Refused, "/params", "two rows of noggings would overlap at %d and %d: bring the joints of the two faces to one height, or further apart", all[near].z, r.z)
+			all = append(all, placed{y, z})
+		case joint && distance(all[near].z, z) > w.t/4:
+			w.faults.Addf(domain.Refused, "/params", "two rows of noggings would stand too close at %d and %d: bring the joints of the two faces to one height, or further apart", all[near].z, z)
 			return all
 		}
 	}
 	return all
+}
+
+// roomFor is the height of the middle of a nogging in a bay that backs a joint at z: moved by no more than a quarter of
+// its thickness to clear a plate. ok is false where it has no room there.
+func (w *wallPlan) roomFor(y bay, z int) (middle int, ok bool) {
+	head := y.head
+	if w.deflects() {
+		head -= w.studTop().upright(w.t) // the row under the tops of the studs
+	}
+	lowest, highest := int(math.Ceil(y.foot-0.5))+w.t/2, int(math.Floor(head+0.5))-(w.t-w.t/2)
+	middle = max(min(z, highest), lowest)
+	return middle, lowest <= highest && distance(middle, z) <= w.t/4
 }
 
 // addTopNoggings puts a row under the tops of the studs of a deflection head: boards are held to it, and not to
@@ -138,20 +151,52 @@ func (w *wallPlan) addNogging(y bay, underside line) {
 	code := w.add("N", e)
 	upper := underside.over(underside.upright(w.t))
 	w.members = append(w.members, member{code: code, x0: y.x0, x1: y.x1, lo: underside, hi: upper})
-	w.holdBetween(code, y.x0, y.x1, upper, w.p.NoggingScrew)
+	w.holdBetween(code, y.span, underside, upper, w.p.NoggingScrew)
 }
 
-// holdBetween holds a piece between two studs by two skewed screws at each end, from its upper side.
-func (w *wallPlan) holdBetween(code string, x0, x1 int, upper line, screw string) {
-	in := min(skewRiseMm, (x1-x0)/3)
-	for _, end := range []struct{ x, stud int }{{x0 + in, x0 - 1}, {x1 - in, x1 + 1}} {
-		stud, _ := w.behind(float64(end.stud), upper.at(float64(end.x))-float64(w.t)/2, func(m member) bool { return !m.plumb })
-		w.fix(joint{
-			typ: screw, lengthMm: skewMm, holds: code, into: stud.code,
-			start: domain.Vector{X: float64(end.x), Y: float64(w.d / 3), Z: upper.at(float64(end.x)) + proudMm}, along: toFaceB,
-			positions: []int{0, w.d / 3}, undo: []domain.Direction{toFaceA, toFaceB},
-		})
+// holdBetween holds a piece between two studs by two skewed screws at each end: from its upper side; from below where
+// something over it leaves no room for a driver; and through its edge on face a where it is shut in both ways.
+func (w *wallPlan) holdBetween(code string, s span, lower, upper line, screw string) {
+	in := min(skewRiseMm, s.length()/3)
+	for _, end := range []struct{ x, stud int }{{s.x0 + in, s.x0 - 1}, {s.x1 - in, s.x1 + 1}} {
+		x := float64(end.x)
+		stud, _ := w.behind(float64(end.stud), (lower.at(float64(end.stud))+upper.at(float64(end.stud)))/2, func(m member) bool { return !m.plumb })
+		j := joint{
+			typ: screw, lengthMm: skewMm, holds: code, into: stud.code, along: toFaceB, positions: []int{0, w.d / 3},
+			start: domain.Vector{X: x, Y: float64(w.d / 3), Z: upper.at(x) + proudMm}, undo: []domain.Direction{toFaceA, toFaceB},
+		}
+		if w.shutOver(code, x, upper.at(x)) {
+			j.start.Z = lower.at(x) - proudMm
+			if w.shutUnder(code, x, lower.at(x)) {
+				j.start.Y, j.start.Z = 0, lower.at(x)+float64(w.t)/3
+				j.along, j.positions, j.undo = upwards, []int{0, w.t / 3}, []domain.Direction{toFaceA}
+			}
+		}
+		w.fix(j)
 	}
+}
+
+// shutUnder reports whether some plate or nogging stands so close under a place that no driver fits between.
+func (w *wallPlan) shutUnder(self string, x, z float64) bool {
+	for _, m := range w.members {
+		if !m.plumb && m.code != self && float64(m.x0) <= x && x <= float64(m.x1) && m.lo.at(x) < z && m.hi.at(x) > z-driverMm {
+			return true
+		}
+	}
+	return false
+}
+
+// shutOver reports whether some plate or nogging stands so close over a place that no driver fits between.
+func (w *wallPlan) shutOver(self string, x, z float64) bool {
+	if under := w.studTop().at(x) - w.studTop().upright(w.t); w.deflects() && z < under+1 && under < z+driverMm {
+		return true // the row under the tops of the studs will be
+	}
+	for _, m := range w.members {
+		if !m.plumb && m.code != self && float64(m.x0) <= x && x <= float64(m.x1) && m.hi.at(x) > z && m.lo.at(x) < z+driverMm {
+			return true
+		}
+	}
+	return false
 }
 
 // clearOfNoggings slides the fixings of an upright run clear of the noggings that meet the stud at x. Positions

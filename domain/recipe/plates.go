@@ -141,7 +141,7 @@ func (w *wallPlan) fixSole(p *plate) {
 		w.fix(joint{
 			typ: t.Slug, holds: p.code, host: w.p.Foot.Host, through: set.through, reason: reason,
 			start: domain.Vector{X: float64(p.x0), Y: float64(w.d) / 2, Z: l.at(float64(p.x0)) + off}, along: w.rise(l),
-			positions: set.places, undo: []domain.Direction{toFaceA, toFaceB}, toHost: domain.Vector{Z: -off - float64(set.packedMm)},
+			positions: set.places, undo: []domain.Direction{toFaceA, toFaceB}, toHost: domain.Vector{Z: -off - set.dropMm},
 		})
 	}
 }
@@ -206,29 +206,29 @@ func (w *wallPlan) addPackers(p *plate, places []int) {
 	}
 }
 
-// soleSet is the fixings of a sole plate that pass through one packer, or through none.
+// soleSet is the fixings of a sole plate that go down alike: through nothing, or each through its packer.
 type soleSet struct {
-	places   []int
-	through  []string
-	packedMm int
+	places  []int
+	through []string
+	dropMm  float64 // from the underside of the plate to the floor
 }
 
-// byPacker groups the fixings of a sole by the packer that they pass through.
+// byPacker groups the fixings of a sole: all together where it lies on the floor, and one by one where it is packed up
+// level, since the floor is at another height under each.
 func (w *wallPlan) byPacker(p *plate, places []int) []soleSet {
-	sets := []soleSet{{}}
+	if w.under == w.floor {
+		return []soleSet{{places: places}}
+	}
+	var sets []soleSet
 	for _, at := range places {
-		k := 0
+		x := p.x0 + at
+		s := soleSet{places: []int{at}, dropMm: w.under.at(float64(x)) - w.floor.at(float64(x))}
 		for _, under := range p.packers {
-			if x := p.x0 + at; under.x <= x && x <= under.x+packerMm {
-				sets = append(sets, soleSet{through: []string{under.code}, packedMm: w.piece(under.code).ThicknessMm})
-				k = len(sets) - 1
-				break
+			if under.x <= x && x <= under.x+packerMm {
+				s.through = []string{under.code}
 			}
 		}
-		sets[k].places = append(sets[k].places, at)
-	}
-	if len(sets[0].places) == 0 {
-		return sets[1:]
+		sets = append(sets, s)
 	}
 	return sets
 }

@@ -16,10 +16,10 @@ func (w *wallPlan) screwLines(f *facePlan, s sheet) [][]screwed {
 		x := float64(s.x0 + at)
 		lo, hi := s.bottom(x), w.headLine(f, s, x)
 		if hi > lo+in {
-			foot = w.drive(foot, x, lo+in)
+			foot = w.drive(foot, x, lo+in, false)
 		}
 		if hi > lo+2*in {
-			head = w.drive(head, x, hi)
+			head = w.drive(head, x, hi, false)
 		}
 	}
 	lines := [][]screwed{foot, head}
@@ -63,18 +63,35 @@ func (w *wallPlan) upLine(f *facePlan, s sheet, x, pitch int) []screwed {
 	places := Positions(length, pitch, f.pattern.endMm)
 	var line []screwed
 	for _, at := range places[1 : len(places)-1] {
-		line = w.drive(line, float64(x), lo+float64(at))
+		line = w.drive(line, float64(x), lo+float64(at), true)
 	}
 	return line
 }
 
-// drive adds a screw to a line where there is timber behind it.
-func (w *wallPlan) drive(line []screwed, x, z float64) []screwed {
-	m, ok := w.behind(x, z, w.slides)
-	if !ok {
-		return line
+// slideMm is how far along its line a screw that would find air is moved to find timber (common practice, no source).
+const slideMm = 40
+
+// drive adds a screw to a line where there is timber behind it, or within slideMm along the line, which runs up where
+// plumb is set. What finds none is left out.
+func (w *wallPlan) drive(line []screwed, x, z float64, plumb bool) []screwed {
+	for off := 0; off <= slideMm; off += 5 {
+		for _, by := range [...]float64{float64(off), -float64(off)} {
+			at := screwed{x: x + by, z: z}
+			if plumb {
+				at = screwed{x: x, z: z + by}
+			}
+			m, ok := w.behind(at.x, at.z, w.slides)
+			if !ok {
+				continue
+			}
+			at.into = m.code
+			if n := len(line); n > 0 && line[n-1].x == at.x && line[n-1].z == at.z {
+				return line
+			}
+			return append(line, at)
+		}
 	}
-	return append(line, screwed{x, z, m.code})
+	return line
 }
 
 // slides reports whether a piece moves with a roof that the wall must not be held to.

@@ -34,7 +34,7 @@ func (w *wallPlan) addDoorHeads(frame int) {
 		e.Kind, e.Material = domain.OpeningHead, w.p.Section
 		d.code = w.add("OH", e)
 		w.members = append(w.members, member{code: d.code, x0: d.x0, x1: d.x1, lo: level(d.headMm), hi: level(d.headMm + w.t)})
-		w.holdBetween(d.code, d.x0, d.x1, level(d.headMm+w.t), w.p.StudScrew)
+		w.holdBetween(d.code, span{d.x0, d.x1}, level(d.headMm), level(d.headMm+w.t), w.p.StudScrew)
 	}
 }
 

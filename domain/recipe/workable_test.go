@@ -14,9 +14,15 @@ import (
 	"unpick/domain/strip"
 )
 
+// reporter is what a check needs of a test, a property's or an ordinary one's.
+type reporter interface {
+	Helper()
+	Errorf(format string, args ...any)
+}
+
 // workable fails where a register breaks a rule that always holds, where something in it reaches no host or cannot
 // be undone, or where the strip-out planned for it does not replay clean: the last word on any recipe.
-func workable(tb testing.TB, r *domain.Register) {
+func workable(tb reporter, r *domain.Register) {
 	tb.Helper()
 	for _, f := range domain.Check(r) {
 		tb.Errorf("Check: %v", f)
@@ -63,7 +69,7 @@ func asReplay(steps []strip.Step) []replay.Step {
 
 // sound fails where pieces overlap by more than a film, where a piece is held by nothing, where a fixing's heads
 // are not as many as its count or not at what it holds, or where a code comes twice.
-func sound(tb testing.TB, r *domain.Register, made domain.Records, filmMm float64) {
+func sound(tb reporter, r *domain.Register, made domain.Records, filmMm float64) {
 	tb.Helper()
 	boxes := make([]space.Box, len(made.Elements))
 	held := map[string]bool{}
@@ -93,8 +99,11 @@ func sound(tb testing.TB, r *domain.Register, made domain.Records, filmMm float6
 	}
 }
 
+// hangerWingsMm is how far the wings of a joist hanger reach past its seat.
+const hangerWingsMm = 250
+
 // atHeads fails where a head is nowhere near what its fixing holds or what it goes into.
-func atHeads(tb testing.TB, r *domain.Register, f domain.Fixing) {
+func atHeads(tb reporter, r *domain.Register, f domain.Fixing) {
 	tb.Helper()
 	ends := []string{f.Holds}
 	if f.IntoElement != "" {
@@ -108,7 +117,11 @@ func atHeads(tb testing.TB, r *domain.Register, f domain.Fixing) {
 		}
 		box := r.Elements[i].Box()
 		for _, p := range f.Run.Points() {
-			if far := away(box, p); far > farthestMm {
+			reach := float64(farthestMm)
+			if r.Elements[i].Kind == domain.Hanger {
+				reach = hangerWingsMm // its box is the seat; the wings that take the nails stand off it
+			}
+			if far := away(box, p); far > reach {
 				tb.Errorf("%s: a head at %.0f is %.0f mm from %s (%s)", f.Code, p, far, code, r.Elements[i].Kind)
 				break
 			}
@@ -116,8 +129,8 @@ func atHeads(tb testing.TB, r *domain.Register, f domain.Fixing) {
 	}
 }
 
-// farthestMm is how far a head may be from a piece that it holds or goes into: through a stud and a board.
-const farthestMm = 70
+// farthestMm is how far a head may be from a piece that it holds or goes into: through a stud, the gap to the next and a board.
+const farthestMm = 100
 
 func away(b domain.Box, p domain.Vector) float64 {
 	d := p.Sub(b.Centre)
