@@ -99,8 +99,11 @@ func bareSite(p StudWall) *domain.Register {
 	r := under(premises(), p)
 	for i := range r.Hosts {
 		switch h := &r.Hosts[i]; {
-		case h.Code == "BEAM":
-			h.Origin, h.UMm, h.VMm = domain.Point{X: -20000, Y: -20000, Z: -100000}, 100000, 100000
+		case h.Code == "BEAM" && p.Head != nil: // the underside of the roof, on its slope
+			q := p.withDefaults()
+			h.Origin, h.V = domain.Point{Y: 40000, Z: p.HeightMm}, domain.Direction{Y: -1}
+			h.U = domain.Direction{X: p.LengthMm, Z: q.EndFloorMm + q.EndHeightMm - p.HeightMm}
+			h.UMm, h.VMm = 2*p.LengthMm, 60000
 		case h.Code == "BLOCK" && p.Start.Meets == "free":
 			h.Origin.X = -90000
 		}

@@ -16,7 +16,7 @@ func (w *wallPlan) screwLines(f *facePlan, s sheet) [][]screwed {
 		x := float64(s.x0 + at)
 		lo, hi := s.bottom(x), w.headLine(f, s, x)
 		if hi > lo+in {
-			foot = w.drive(foot, x, lo+in, false)
+			foot = w.drive(foot, x, max(lo, w.under.at(x))+in, false) // a packed sole stands higher than the boards
 		}
 		if hi > lo+2*in {
 			head = w.drive(head, x, hi, false)
