@@ -87,6 +87,9 @@ func (w *wallPlan) fill(y bay, m domain.Material, z0, z1 int) {
 		if m.LengthMm > 0 {
 			to = min(z1, z0+m.LengthMm)
 		}
+		if to-z0 < leastNoggingMm {
+			return // the end of a bay longer than its slabs: an offcut again
+		}
 		e := w.lay(newBlock(y.x0, y.x1, 0, thickMm(m), z0, to), zAxis, xAxis)
 		e.Kind, e.Material = domain.Insulation, m.Code
 		code := w.add("I", e)

@@ -90,6 +90,9 @@ func (w *wallPlan) boardsOn(which int) []found {
 		}
 		f := found{element: e}
 		f.lo, f.hi = w.blockOf(*e)
+		if f.hi.Y-f.lo.Y > float64(e.ThicknessMm+touchingMm) {
+			continue // the board of another wall, which butts against this face
+		}
 		near := math.Abs(f.hi.Y)
 		if which == 1 {
 			near = math.Abs(f.lo.Y - float64(w.d))
