@@ -1,13 +1,16 @@
 // Package api answers browsers and programs: an Echo server over api/service.
 //
-// For now it has pages and documents; the JSON API over the same service, from a contract in api/spec, is to come.
-// It serves the loopback address only, because it knows no accounts yet.
+// The idea: the contract (api/spec/openapi.yaml) comes first. Requests are held against it before a handler runs; handlers
+// are thin; every fault is a problem (RFC 9457) with its place. It serves the loopback address only, because it knows no
+// accounts yet.
 //
 // Looking for
 //
 //   - listening, time limits, stopping: server.go
-//   - every route: routes.go; errors to statuses: problem.go; what every answer carries: headers.go
-//   - the pages: pages
+//   - every route, and what every request passes: routes.go
+//   - holding requests against the contract: contract.go; If-Match and Idempotency-Key: conditions.go
+//   - errors to statuses: problem.go; what every answer carries, whom it answers: headers.go
+//   - the handlers: rest; the pages: pages; the jobs behind both: service; who is asking: auth
 package api
 
 import (
@@ -26,6 +29,7 @@ import (
 type Server struct {
 	listener net.Listener
 	http     *http.Server
+	jobs     *service.Service
 }
 
 // Listen opens the address. Any but a loopback address is refused: whoever reaches the program may do everything.
@@ -46,7 +50,7 @@ func Listen(addr string, jobs *service.Service) (*Server, error) {
 		listener.Close()
 		return nil, err
 	}
-	return &Server{listener, &http.Server{Handler: handler, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 5 * time.Minute, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}}, nil
+	return &Server{listener, &http.Server{Handler: handler, ReadHeaderTimeout: 5 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 5 * time.Minute, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10}, jobs}, nil
 }
 
 // Addr is the address that it listens on.
@@ -54,6 +58,9 @@ func (s *Server) Addr() string { return s.listener.Addr().String() }
 
 // Serve answers until ctx ends, then lets what is under way finish.
 func (s *Server) Serve(ctx context.Context) error {
+	if err := s.jobs.ForgetOldAnswers(ctx); err != nil {
+		return err
+	}
 	stopped := make(chan error, 1)
 	go func() {
 		<-ctx.Done()

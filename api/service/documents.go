@@ -1,8 +1,11 @@
 package service
 
 import (
+	"context"
 	"encoding/json"
 	"io"
+	"slices"
+	"strconv"
 	"strings"
 
 	"unpick/domain"
@@ -14,31 +17,80 @@ import (
 
 const workbook = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
-// Document is one file made of a planned fit-out.
+// Document is one file made of a fit-out.
 type Document struct {
-	Name      string
+	Name      string // of letters, digits, "-", "_" and its ending: safe as a file's name and in a header
+	Title     string
 	MediaType string
+	Planned   bool // it needs the plan
 	Write     func(w io.Writer) error
 }
 
-// Documents lists every document of a planned fit-out, in the order in which they are read.
+// Documents lists every document of a fit-out, in the order in which they are read. Those that need the plan can be
+// written only where in has one.
 func Documents(in reports.Input) []Document {
+	const text, drawn = "application/json", "image/svg+xml"
 	r := in.Register
 	out := []Document{
-		{"register.json", "application/json", func(w io.Writer) error { return fitoutfile.Write(w, r) }},
-		{"plan.json", "application/json", func(w io.Writer) error { return writePlan(w, in.Plan) }},
-		{"stripout.xlsx", workbook, func(w io.Writer) error { return reports.StripOut(w, in) }},
-		{"making-good.xlsx", workbook, func(w io.Writer) error { return reports.MakingGood(w, in) }},
-		{"reinstatement.xlsx", workbook, func(w io.Writer) error { return reports.Reinstatement(w, in) }},
-		{"salvage.xlsx", workbook, func(w io.Writer) error { return reports.Salvage(w, in) }},
-		{"plan.svg", "image/svg+xml", func(w io.Writer) error { return drawing.Plan(w, r) }},
+		{"register.json", "The register, as a fit-out file", text, false, func(w io.Writer) error { return fitoutfile.Write(w, r) }},
+		{"plan.json", "Everything computed", text, true, func(w io.Writer) error { return writePlan(w, in.Plan) }},
+		{"stripout.xlsx", "Strip-out, step by step", workbook, true, func(w io.Writer) error { return reports.StripOut(w, in) }},
+		{"making-good.xlsx", "Making good, hole by hole", workbook, true, func(w io.Writer) error { return reports.MakingGood(w, in) }},
+		{"reinstatement.xlsx", "Schedule of reinstatement", workbook, true, func(w io.Writer) error { return reports.Reinstatement(w, in) }},
+		{"salvage.xlsx", "What comes out, and what it is worth", workbook, true, func(w io.Writer) error { return reports.Salvage(w, in) }},
+		{"plan.svg", "Plan", drawn, false, func(w io.Writer) error { return drawing.Plan(w, r) }},
 	}
+	taken := map[string]bool{}
 	for _, a := range r.Assemblies {
 		if stands(r, a.Code) {
-			out = append(out, Document{"elevation-" + fileName(a.Code) + ".svg", "image/svg+xml", func(w io.Writer) error { return drawing.Elevation(w, r, a.Code) }})
+			name := "elevation-" + freeName(taken, FileName(a.Code)) + ".svg"
+			out = append(out, Document{name, "Elevation of " + a.Name, drawn, false, func(w io.Writer) error { return drawing.Elevation(w, r, a.Code) }})
 		}
 	}
 	return out
+}
+
+// freeName is name, or with a number behind it where two codes make the same name.
+func freeName(taken map[string]bool, name string) string {
+	free := name
+	for i := 2; taken[free]; i++ {
+		free = name + "_" + strconv.Itoa(i)
+	}
+	taken[free] = true
+	return free
+}
+
+// DocumentList lists the documents of a stored fit-out. It plans nothing: none of them can be written.
+func (s *Service) DocumentList(ctx context.Context, fitOut string) ([]Document, error) {
+	r, err := s.Register(ctx, fitOut)
+	if err != nil {
+		return nil, err
+	}
+	return Documents(reports.Input{Register: r}), nil
+}
+
+// Document is one document of a stored fit-out, ready to be written, or NotFound. The fit-out is planned only where the
+// document needs it, so that a register with a fault in its order can still be drawn and taken away.
+func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name string) (Document, error) {
+	r, err := s.Register(ctx, fitOut)
+	if err != nil {
+		return Document{}, err
+	}
+	named := func(d Document) bool { return d.Name == name }
+	in := reports.Input{Register: r}
+	docs := Documents(in)
+	at := slices.IndexFunc(docs, named)
+	if at < 0 {
+		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of %s: the list of documents has their names", name, fitOut)
+	}
+	if !docs[at].Planned {
+		return docs[at], nil
+	}
+	if in, err = s.Planned(ctx, fitOut, who.Name, "draft"); err != nil {
+		return Document{}, err
+	}
+	docs = Documents(in)
+	return docs[slices.IndexFunc(docs, named)], nil // workbooks and plan.json are always in it
 }
 
 // stands reports whether an assembly has a frame of its own to look at square on.
@@ -58,8 +110,8 @@ func writePlan(w io.Writer, p *plan.Plan) error {
 	return encoder.Encode(p)
 }
 
-// fileName keeps a code from leaving its folder.
-func fileName(code string) string {
+// FileName keeps a code from leaving its folder, and from breaking out of a header.
+func FileName(code string) string {
 	return strings.Map(func(c rune) rune {
 		if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' || c == '_' {
 			return c

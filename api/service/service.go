@@ -3,8 +3,11 @@
 //
 // Looking for
 //
-//   - storing and listing fit-outs: service.go
+//   - reading and storing whole fit-outs: service.go; opening one, amending its terms: fitout.go
+//   - logging by recipe or piece by piece: log.go; advice, consent, dry runs: change.go
+//   - amending: amend.go; striking out: strike.go; lists: records.go
 //   - a fit-out with its plan: planned.go; the documents made of it: documents.go
+//   - a request sent twice is done once: once.go
 package service
 
 import (
@@ -24,6 +27,8 @@ type Service struct {
 	db   *db.DB
 	firm domain.FirmID
 	now  func() time.Time
+
+	plans plans
 }
 
 // New is the service over a migrated database. now is the clock.

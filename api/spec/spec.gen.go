@@ -19,7 +19,6 @@ import (
 	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/labstack/echo/v4"
 	"github.com/oapi-codegen/runtime"
-	openapi_types "github.com/oapi-codegen/runtime/types"
 )
 
 // Defines values for Axis.
@@ -481,8 +480,8 @@ type ChangeKind string
 
 // Condition A dated record of how a host surface was found.
 type Condition struct {
-	By *string            `json:"by,omitempty"`
-	On openapi_types.Date `json:"on"`
+	By *string `json:"by,omitempty"`
+	On string  `json:"on"`
 
 	// Photos SHA-256 of each photo's original bytes
 	Photos *[]string `json:"photos,omitempty"`
@@ -1437,9 +1436,9 @@ type Price struct {
 	AmountMinor int `json:"amount_minor"`
 
 	// Key what it prices: labour-hour, repair:<slug>, material:<code>, fixing:<type>, waste:<code>, prelim:<name>
-	Key   string              `json:"key"`
-	Note  *string             `json:"note,omitempty"`
-	Since *openapi_types.Date `json:"since,omitempty"`
+	Key   string  `json:"key"`
+	Note  *string `json:"note,omitempty"`
+	Since *string `json:"since,omitempty"`
 
 	// Unit hour, hole, m, m2, kg, piece, item
 	Unit string `json:"unit"`
@@ -1548,22 +1547,22 @@ type StrikeFixing struct {
 
 // Tenancy What the lease and the licence say.
 type Tenancy struct {
-	BreakDate                  *openapi_types.Date `json:"break_date,omitempty"`
-	BreakNeedsVacantPossession *bool               `json:"break_needs_vacant_possession,omitempty"`
-	Expiry                     *openapi_types.Date `json:"expiry,omitempty"`
+	BreakDate                  *string `json:"break_date,omitempty"`
+	BreakNeedsVacantPossession *bool   `json:"break_needs_vacant_possession,omitempty"`
+	Expiry                     *string `json:"expiry,omitempty"`
 
 	// LeaveByConsent what the landlord has agreed in writing may stay
 	LeaveByConsent *string `json:"leave_by_consent,omitempty"`
 
 	// Licence reference of the licence to alter
-	Licence             *string             `json:"licence,omitempty"`
-	LicenceDate         *openapi_types.Date `json:"licence_date,omitempty"`
-	NoticeMonths        *int                `json:"notice_months,omitempty"`
-	ReinstatementClause *string             `json:"reinstatement_clause,omitempty"`
+	Licence             *string `json:"licence,omitempty"`
+	LicenceDate         *string `json:"licence_date,omitempty"`
+	NoticeMonths        *int    `json:"notice_months,omitempty"`
+	ReinstatementClause *string `json:"reinstatement_clause,omitempty"`
 
 	// ReinstatementStandard what the clause asks for, in its own words or a summary
-	ReinstatementStandard *string             `json:"reinstatement_standard,omitempty"`
-	Start                 *openapi_types.Date `json:"start,omitempty"`
+	ReinstatementStandard *string `json:"reinstatement_standard,omitempty"`
+	Start                 *string `json:"start,omitempty"`
 }
 
 // Zone A room or area.
@@ -3671,6 +3670,22 @@ func (response ListFitOuts400ApplicationProblemPlusJSONResponse) VisitListFitOut
 	return err
 }
 
+type ListFitOuts422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ListFitOuts422ApplicationProblemPlusJSONResponse) VisitListFitOutsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListFitOutsdefaultApplicationProblemPlusJSONResponse struct {
 	Body       Problem
 	StatusCode int
@@ -4223,6 +4238,22 @@ func (response ListAssemblies404ApplicationProblemPlusJSONResponse) VisitListAss
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListAssemblies422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ListAssemblies422ApplicationProblemPlusJSONResponse) VisitListAssembliesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
 	_, err := buf.WriteTo(w)
 	return err
 }
@@ -4823,6 +4854,22 @@ func (response ListElements404ApplicationProblemPlusJSONResponse) VisitListEleme
 	return err
 }
 
+type ListElements422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ListElements422ApplicationProblemPlusJSONResponse) VisitListElementsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListElementsdefaultApplicationProblemPlusJSONResponse struct {
 	Body       Problem
 	StatusCode int
@@ -5146,6 +5193,22 @@ func (response AmendElement404ApplicationProblemPlusJSONResponse) VisitAmendElem
 	return err
 }
 
+type AmendElement409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response AmendElement409ApplicationProblemPlusJSONResponse) VisitAmendElementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type AmendElement412ApplicationProblemPlusJSONResponse struct {
 	StaleApplicationProblemPlusJSONResponse
 }
@@ -5440,6 +5503,22 @@ func (response ListFixings404ApplicationProblemPlusJSONResponse) VisitListFixing
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListFixings422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ListFixings422ApplicationProblemPlusJSONResponse) VisitListFixingsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
 	_, err := buf.WriteTo(w)
 	return err
 }
@@ -5767,6 +5846,22 @@ func (response AmendFixing404ApplicationProblemPlusJSONResponse) VisitAmendFixin
 	return err
 }
 
+type AmendFixing409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response AmendFixing409ApplicationProblemPlusJSONResponse) VisitAmendFixingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type AmendFixing412ApplicationProblemPlusJSONResponse struct {
 	StaleApplicationProblemPlusJSONResponse
 }
@@ -6061,6 +6156,22 @@ func (response ListHoles404ApplicationProblemPlusJSONResponse) VisitListHolesRes
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListHoles422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ListHoles422ApplicationProblemPlusJSONResponse) VisitListHolesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
 	_, err := buf.WriteTo(w)
 	return err
 }
@@ -6374,6 +6485,22 @@ func (response ListHostSurfaces404ApplicationProblemPlusJSONResponse) VisitListH
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListHostSurfaces422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ListHostSurfaces422ApplicationProblemPlusJSONResponse) VisitListHostSurfacesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
 	_, err := buf.WriteTo(w)
 	return err
 }
@@ -6837,6 +6964,22 @@ func (response GetLog404ApplicationProblemPlusJSONResponse) VisitGetLogResponse(
 	return err
 }
 
+type GetLog422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetLog422ApplicationProblemPlusJSONResponse) VisitGetLogResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetLogdefaultApplicationProblemPlusJSONResponse struct {
 	Body       Problem
 	StatusCode int
@@ -7238,6 +7381,22 @@ func (response ListRelations404ApplicationProblemPlusJSONResponse) VisitListRela
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListRelations422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ListRelations422ApplicationProblemPlusJSONResponse) VisitListRelationsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
 	_, err := buf.WriteTo(w)
 	return err
 }
@@ -9369,152 +9528,152 @@ func (sh *strictHandler) GetSchema(ctx echo.Context, schema SchemaName) error {
 // const string: with thousands of chunks the chained `+` fold is several
 // times slower for the Go compiler than parsing a slice literal.
 var swaggerSpec = []string{
-	"7H1rc9u4kuhfQfFu1ezWoWzHSc7O2J9yMsmZ7GSSVJyqrTpJrgsiWxKOSYADgJY1uf7vt9AAH5LAl2zL",
-	"sq0viW2CZLO70e9u/AgikWaCA9cqOPkRZFTSFDRI/O11LpWQ5qcYVCRZppngwUkwn4EEomdAMjoFMoaJ",
-	"kECAxxCHhCrCNJlTRabsEjhhnHC40kEYMHPvnznIRRAGnKYQnASRfUUYqGgGKTXvSunVe+BTPQtOnh0d",
-	"HYWBXmRmqdKS8WlwfR0Gv8Ili+ALM49YBc6ApVkKRHAEMca1ZD4zsFjAYsEhJJ/fvibPnz//JSQXkGkD",
-	"p1meiGkB6gxoDLKC1b51hK9tAPiFH1wR5Slw/YH6ADZPJ2JCKIndOoPDhCkNcQFKRvWsAgT/CwMJf+ZM",
-	"QhycaJlDA0THBoMp4yVKvQDKxeece3ApcyCKLhSZz6gmc5EnMRkjkqaG1nOmZ4RpRWhsUBMSymOitJCg",
-	"CBd6Zp7vp3ssF+cy50t4dHCNhUiAcgTsLdMfc/1axB68RSJGvBmqTZgeiVz70TVh+txe7IWxZ30w9i6G",
-	"NBMaeLT4HRbrwFFyAQsD3ULkkog5JxMhiZ4xRQQHYgABpU/Ji+OfEYsi14TpA3KG5J9Sxi1yzccpwyBj",
-	"ES9C961SaUK5moMkkUhBkTGNLk7tDdTgHaRb/+L4+IC8IrFcEJmbjQixoQyHgyYmr33YyHxZE1u9fNkD",
-	"SZM/qI5m/j365gudFuSTEAkZ10SHBBqvIqcR4snIvqaNnuvAvWcp0+ugpUJpB48hFaEo407Js6MjYuUe",
-	"04QpksBEkxrLrfB3gk9fgYileRqcvHT8ZX+rEMe4hilIBO4zAtDN9xZQP9ubdbfK82d4p1+IuQ1IhCRZ",
-	"QrkfIvfq3pKrC6Rr8ySVCa4A9dU/aPzZbizzWyS4Bo4/0ixLWEQNrIeZFOME0r/9WwmUeNW7/0PCJDgJ",
-	"/s9hpRMP7VV1+MneZV+6zsxuP5NYWMlHJiJJxNxu+EKsB9dh8FrwScKirQJICbIMU0TTC+ChIRIlMk9K",
-	"NtKSGp6SjqemRvdII7HGLDZ70kD+jl/ShMXbBfySJjmQsQR6oRzMYQGnEbCREY1rcs+A+wfEjH5Bhtku",
-	"KxgADK6NRncwpQYWgtx7HQYfhH4rcr5VTHJBVB7NCnlxHQbF4m2Sky+IRUhWLDKSrhAF2wOk0BiGk1b0",
-	"naFcypRCARMGZ5omW+UgJVJADopmlE8hrqtHxXgEdQ2JUtk91LzzFVphCGMcM/NEmnySIgOpmZGQE5oo",
-	"WH3j/xrLjpKpELHZ8ZBS7gw9RReEaoQgFWiXigmafoxPjf2Q1R79A9UN/sA0pKpmzxXiupTfVEqKe/SC",
-	"2V2wtjCFhgsKLkEyvejC8FmxzrzVeB/rD7uuq6GvFpbaC9x930uoxfjfEKEkfMUXH+0v62YfX5D/Ofv4",
-	"gbjVq3eHwdVoKkbuj4ZrDj7T+R+gFJ2icHilFKTjZLEJEa1hGbEMyDhniT4hlMxpkoSEkhT++otyxoFM",
-	"EiGk+VMELGF8GqLjISRRoNepah5krC0fMfAl50K666VJc7Ru0oTWGvE9JWERcGUFwPJHGUYqNBSuiozT",
-	"abjV6Fajl04JpJnGTWuUbvmocP013Jkt6xeE9l8Qc24/rI3RPuKi69B6zqpz59tVyHuGUOsfrXQejyzV",
-	"EsaRPiXtwopmhmIjBTokWrI0JIyrPEGZFBIFNDH/SnRXZc4LNBkXJBFCAckYRKB8eLoEqZgVZu0E/Utw",
-	"6N5WzghF7Hv3kuP3T4b/h/H8R+7iD+g7G395nX1LWVT+0EadcvN5ZBV3UmTFFsfwRcGkZo1zF+hYocB0",
-	"QQWqdBB2oMqC6EXSFVM+WUPolTM0yMy4LSqXExoZfAM3dPsa5EEYXNaeWdH5NU2Ax1QOFjRg1IO8IMzG",
-	"UdZxHtPFecp4rsEDtLmV8SlxCwgzHlZMF2Fh5KGJSsRkckqOUMkp4xa+eHkUhJUL9ezFi7oP5eVPY8YK",
-	"7gte4QbIxwmLyEwkLKYLdUL++Y/Rmw//DM3/Z6+/hOTdm5D8+iYkBwcHvm2iNJVanVNto2ZagzQP/7//",
-	"+fXo2fevR6Nfvv+/469Ho+ff/+vk69Hopf3Tf/ie5DBybsDwuaM8JDoHBKQm7lLDWYJMJDOuVk+Ne+3h",
-	"rddoZ/zuNPEqqqgmSkhU/NYgIZQT4FoaIGp8RrMMUH/S1P5vQLgAP+cJbtltIOu9IjHVEBfWkJiQmZiv",
-	"sD6aRhNjXXtU2cIv5hGOiZCpIWZg3uEjUzYTWngIdPbbq9Hxy78bcIBGM4LrflJESDZlnCZkvNAoafub",
-	"Rf0MFsHbbJTXEuaDt7aw/ivGnLRkmfHo1/FIowiUTx7h34kBMUNrUdtwiTohSkOmQqLFHGRIxoLKeJSw",
-	"icYwTn/EZCCyxKMza4LieElMHB11iAnfjviVSYg248/iTgPJfCYSIDxPxyCdN7ggCQYz1nF6tRQhMnAv",
-	"gz4q/7Qu6BY3uPevje9d4carwABiHujjxiIAvoGGL2PiaPlFlJMxkLlkWgNfxyN62ufauf39jUDNdNLD",
-	"mnGB99pbilvbvvo9U0O//M0lyEX17ajiXYjtpkbOr7Vo1Jp66GePvElgQ2qi3XlA3mlFxuLKxlHNjiBX",
-	"ZM5i/F/PWHTBjSShGnMLWUIjfJ9HFNW8Ja97creuC/D4PMr1eQzTpX308y/1LWR+c7daaWBuRTtt3fhn",
-	"NrSLKRX3bcaLE5KM0XqnzinwaagJ40zNvIBOmIRzabTn+jszKh2DaVBGvyrQJxbxxsQhStMF0WIKRpxX",
-	"7y2zNJUb38Z1jmXQzjC3cDHnXff8jouMi4g8cp6mnkyCcFk7PiWZYFy7ID2aKbFhsCgvzXBJL2BVP3QF",
-	"481ypc4vpj5XDe0Rc90Yq8ZyxQTGRIrURk2oBslo0vrOIw93lDeu24PuSvWSiGqaiKkxEeFgekCiZ38f",
-	"RYkaPf/56udfbskTznXCuDcVITlqN+fmLO9la5DVcibGR6dmPzNurDhN+TQBw9+GMLG1C0JCzTpM5/SS",
-	"Z29pBJ8M5X0Ww0AfvpA0nW58uRBlJlV+R2NRBOuUlnl00ehH1IXIqo83raL0hqENN7uYnLUwzV9DckTU",
-	"nzmVS9zdQwohB/fcume41tyUj+tyd0WaYGBhJXcpuOENegmlHLFEZwpiMpE0hXoQyoemUik4ITBwC2sJ",
-	"DcJPggJ5STUzwNlVmGAQSUyAi3w6s4YHFzYqSzlRdOEVg70jJ7g7NvuQQUEXF9KsSaFKkNagWMFufRu0",
-	"KP8Wj5FaNb/sISqRwChLrHc1AxqXv0Q0K39WOjcgcxtkDsJAZGD03cjcEYTB2HjaxvFBWYFZxiLuZQAX",
-	"GGYZA8UPpElSPvjfgtkQjGRpinoM3VlpXdVca/u6GKKLUfFspSmTI4fj4lctLSTT3Dgx7o32F0mZQbIW",
-	"UD4Cw3Slyra/AZ0YR1lGM6YlvcTPvmDSQWAAxDg0Eiyi48QsyBjammNJowvcIZn5wUCPCRWvn+0ItROR",
-	"tcJi3LHAWokiV6UwNOKuhQuLnKB9Dklc1gWg3aRcSQNTp+Rb8C0IyVFI8HFYKfP1O4kSoNIIyFNjsljI",
-	"ML4DcmqEIz5zvLA/GCqkjNdhe9ZmEncUQSyZyEtFTI2Le9vM92oad39LZSv3Wbs3np+q8TyoRKYyrdeY",
-	"qus+Z3l3M+PDMcVTevXO3vRsKYK0s7Z5N/L3xrrPWO/UMg/BeL8Fm7y75LDJ/jgrKOsrs66sacLFvDSA",
-	"GObOcFfUrGzGR8WfMJE2io0WMLwjJObFJYxymyGPmcqE/dFtAa8RecWGxvleceKsdpetdx+Q5soYcUoZ",
-	"swk5zF9E4g1BzIBNZ3ozAjUGPCTQyK8ZjUoEAy5CXg8961xyiAnjWmABwpElDCkKPluC6bfrDLYk2pec",
-	"uwpzPgu4EtlDkx1W4bgSWYOmn5RP6/jyR1KUsmAdIdTgvuHqyjeXS8PaQ71fiWXkG3hBGjjl+ieFKW/c",
-	"cUY8ZhJSpkB5+LeWVW8T02X2vRZeXrGPZkJq4q9xX2PkyGX7Wl9p1pi1uZTAI486eHf2kbw4fvbfxPFS",
-	"La399dXoX99/PL/2ZrDhimlPPtAJAdUlBfpaFyiKPA7khMnUX2IeCa4ljbSQPrATyuNEyHhYpqigfXeN",
-	"n1uHCV1OHcbbbvnilhV3aC8APcNMreKh/IgaOzTvm7fMl3SlLsNZVH5PWAKn6PrY7zFykWpSft0a+/Yt",
-	"ibNA7EQYw8mRHYtiFAh6PEGMjcToU5KBnc5VT6HY7fPUpWT36k0d4G1L1a4vufZusytzbaidpMDWTbML",
-	"IyuvKm6YGTfFmBNgvQDDDOZXWyJf/FHgxloqchqaBwca+41ca62hdDSLzE8KaELta2k8A8UuYQOj9u5T",
-	"75HIS0oO8QViyZLE50zaEKL1hAzGTzA4YDYMarniPp/vaAip2vu0ShLPsKiB2Fs8G8H4FedQ1VcsPxKu",
-	"aKSThWWTCakvRlmMf5gJpRsfjRd9CL21oGLFVQZKy/GnLkJruCwkCoAUTLnKW12c1Zij7h3pwQiB+Sv2",
-	"Zpnn4MW8oW5c5p1Y+Zzz3vEZK0TK8IyeSZFPZ37mwaoxR15Vso7RG1ikh3cWJsQc4xoDagwXmbeL7wrd",
-	"doOU5hip4JEEDSNlVO7o7z6s5TwW648v6+NU9fSZETxazKmM7XbTQiSnWCznuFzPICVzliQkFgfkDVbA",
-	"2tCIi+sY1lV9NWhV3efByo1sa1cPZiVTIRW+NyqSHTForxoY5H4NWougp5qVu1eFfcuJwEeiqAcmgm5P",
-	"jXdyy5Ja71z9wNR8NzPekt7v8aIHaQh0f1enK3m7psLAjfRADIkOJDa7k5/zxJ/5QSeQln0tKV2QMe4z",
-	"MF9Zb71JEjFHHqbqIjCK+7KhIKjOcuvhvJ5pJUMQDu1Jo39KFr93WepBvjKnKcQkYRyIDeivtPd4PF/d",
-	"nEhwXXOtHX9mTXO411/+jw8O3at99stvQBM93HSxNMexSlJMJU0x52QHvax/uZEyueoG2q3zwikSuFE8",
-	"w2jcMiuCfLrWjLhB0f49Rgcga1B3R0TwZOH0Gxoakk1nupC+gxVczOycLfcyuIqS3Nhuf9TuWuljaiyU",
-	"amNwQ+K3Zh3GBIsA1npUsBDnRrfkRq0IiarRzt1ZT8feThjh5t482r1jikLJ77+DYnEOTc2N6A4wTpg+",
-	"IVmST0OiEoBLCInS+bjWcEnRKeBI+y3ECQzdfMbBxmXHfp/VGZmua7jOlLXNUPm0FvQmUfLWW7g3kcLq",
-	"FdTJRT5VsbiuYHAR1vc2qBTz/J3wmFFm7pi/XDFLU0E2SixbQbKs1nOFZDBcblRabScxPgPJtLOOYxhN",
-	"hegoFvlNKH3metA3oZOtpbQIsVmHnxSZ0LFkEdYgFXVqruggoRyIbefmQqY0ITm5Ipe2lFEVlVdLLOfR",
-	"RlMJEJ+jJltH30zMSWpMSKvp6pMo7BCKDXztKKEG6+u8gn8vMQBU4UimpckXU3EJkqsGqdyiD13LdX8+",
-	"r7q0vSn3xlazqWTxubHg+r+qNBdbRsSskkVpYi71cT0SOg5u7Amn9Oq8bh0M0/Z497LG725SrhT9Bh1b",
-	"WG7YmU0rajWl80K6HVb0Vzw1favW0mqtqcX2UCspH+SE5f4yqk6r73LQWy43fcvdDVYpW30c2UM398Oh",
-	"xMHsyOxXIKXg3hElWymSndO1NVQ9ogD1w1WD3SGum6q/HtUW/dtJbqggO2G5NY05tIbjASrUO+zT2Cvg",
-	"XVPAN6jT/71g7XWxOKGyjEgAuKnNgsNPCqc+wwLUKaFK5SnEKL1zjqRA94W4zNVcSKVJRFXdJzaPw2Ej",
-	"VOXSBXjxMRiFtfT0eWHvxXTDKYJGkRfROTe9nSrreLEMqmnf1ZR4/3SgTJ/TchSlZ6J4Iqao32iiZ5i7",
-	"sKttOtPOXyRKi6yaIn9KbETIls7pGWAnB5nP/N0c9RBjG199gHl95ltb1MmBaCCq5vtCfOoZHt+juGyp",
-	"ir2AwGduvBfTzaet1Gb97SihainSDjrVOojvh0wFqE1U4lpust/sMDVn7dgxaiMMNSdiempHimEO2ua4",
-	"qJoVawUvTl7wtCGgddmZ/CjnmGLo2yDuXLMGV9O82h/x7dHAWhsyZ7So1cPepE0m4ZKJXDVMf5WXIJth",
-	"nM+obrggemR3LFh29fLLSgcL3xAW+K2B6xDUxhw74VmVnLpjbtV7Md2ovtZgyGWkiuJao2SLchCUXqnt",
-	"Leb+yOKOSsYqWdMhGKsSrtJ568UJH2BexLKXfYp1xrgfgesw0MAtG+Qua7yCqNpRys9Ety9QI979EAeB",
-	"bCTNnaUBdpZkSp+r6pM7SbcU3rovCtZgbqCkPYZEDaTi5+L0FDvz0qjOkNAkKWtwhCzPoNlBYm6JHDgC",
-	"vMBuB8MUdFilYfGERvK50UjDd6F0t+5pVKGwk0hu6TqV3IUGMk1tmevQKLL5wOIgLiGrw7lsjYo78slD",
-	"v5Jw/Wai2+UecxEKj2flqBE0o6sxGDgrukT6KTlaBjDwz+7utTO6tkVYfGwBrI8A9RjA/Ry6QF65aL87",
-	"2ssStfUshlsv0o5h8IlQd3V0w911GQ4I3z6Fsx+60dA/ZNqcmnQf27D17muUcN89tyPj1DbcoPspbPsp",
-	"bPspbPspbPspbLc3hW0/UG13BqptbegxxlnvZoZUX0tkO6OlBora/dCV/dCV2xy6cvORVVVGZAcGtdyN",
-	"l/G42sM3cmw2bfDad4DvO8C30AG+7+Z+5N3cNxn/UuRu77rx9s5CXLsq3Pfdu/7u3U6iNumOWy34vgOB",
-	"vtr82+fRd9INvPXpIX3bg++463ellmFHez57C8LH3QOzoSzet87sW2f2rTP71pmb5oFv2KJaq4K6cTUa",
-	"RgDFtIzH92mQLBy2IfW1tZ6FHnIQI05DHl9V/nY+/ZZKg71PVnrgk5eKHztfkEkWDYD9k2Q9H1yUZQ2C",
-	"viry6vEGs20GPf1fopemum7aHxuV+70yDqQmY9BzAE70XBA9q6KfXBTuBdqBKsTD1sm3ALWh207fgrtx",
-	"Nze0WgxonqCbC7A5uTTU2+lRIlBQoOx02cDn6V6rRfu3na5EAtDvHQOVaiT4KbacIz3Nn2cshsHRzdbM",
-	"G+IegWwQ4/8SG0yGk0Jg3TCVQAekzDIaMe1L1ILIEnQkMIk5F/LC+n0ES/oi6DjYJ7yjgjq4hMRrlWAB",
-	"IcHrxAGvNOUxEf4Kyk3NtD6VDcYJCw2iakD1jbP1LUxoMSV8bPWxqGJY9eqNo4isUmusdRmpWpotDGb4",
-	"Jl877aeyuG897mJr236qd8SGRU+vOwXFcwQKsQ8aWy8yxX2IotaVyg0+IeVTvSpj2MhBPGDM1s/ZiilX",
-	"ImHJHZbNVLUYrSv/cuF/swCz6k0HPQ0yUPFEp0F3DPIWVriqtEXta4tTpLwc9imhnpAUXIJcoLYk5q25",
-	"Bucl2rLgKVMaZNupOGYvbUDwjU7syoTCxUU5tmNH16lOr4xut2f6pCxJWApagjohV0jjRbXz/yJ5tk7t",
-	"qw7HYlT+aV1aLW5w718b37vCDVeBAcQ80Ev/WrJ8ANa/LAe2cs60ryQ/lqD8Pa9UjUFpoc5VLi/Bo8ok",
-	"TEBiWMiFiyRMcjlmalZmE2NIRWJJb59C3GyBhvD+Aqhsdozr6ZUTUsDnJvxxw2WKjZOlNPPzTpV57UU5",
-	"2yioOGHTXNZqW2TqWBxdiYY2WpqKnOvzlHHh+XbGCV5BAqqVspmfFClLEtZjgD2shQsfXedFYhD9nxOS",
-	"0LHI5WgmcmlM8IwyefItPzp6Hqkkn+JPEJb1mu6S0ZvFJWv1uQsGiOLCnCoNnhsyCQlL3QWjeu2FIBww",
-	"iEwxbmk4ETKlOjgJYnsguyc3yLQv+GY+1wilkKQhSY9DcjENbUlPSIzJ0dl0bLAbLtPXvc2/z8U4gXRo",
-	"kOHta/LLi5f/TTJ7O4lBU5aoASdc2ju8l0BKIYe4wAjDG3OXr3FnbXJwvTaQ6QRaThBZHxstcn0yTii/",
-	"OLGhUREDUXShyHzGopl1EMWkRExhjLXTzCVTLTQlxM6ubiGb/eYNRAbNEysra8G/2yEejuBaR9z/nH38",
-	"YLMWIO1pogZ7RrJimcK34M8c5ILY7vtvQUi+BTOgMUjybjL6g+poZv+YUT1DpH8LOrHqoPThb7PY2ics",
-	"r8fUc2HsNDr8bEAopD6UZa3tbGggrhaFu2nQrfm4lGEBtqYhssOCaR1T8jYNnN08TlYPkt0sJlYExLrj",
-	"X/cb/Bo25LxRjPSKW3nS93P/MSnWCaHOJZmCMCb94oTMxLxIpE9Ezr1zs28S7towpVM87qNdvRQV83QB",
-	"YMOAdyT2XQTIbvcc1l6xsiX0eux+DyPWohzF92Bww32DpBlWRBmlk4joQuGcG5rg/xpozHCdzLkaVbUx",
-	"OAlHeYMjKyRrPMK8kCHGSwZb5lUDtYx72EBeEAYFr7a+dCcG6rTJuvscqPM5HyoKP7nwgCIYDrGtfL4h",
-	"DYNjNEXgwZ9wjZnS1PmvOO8KWRq7fIqKm/a6Po8Vu27xSr1ZjMjeWoSIfJg+w/t9BySjjWcvh+T46Pho",
-	"9Ox4eLDnzE1M8HXvicz43cbjVxCTnCfY7IoTGiC2fUjUTVao7TeU02Ewp9K1apoHebfamZbsAgaHFRe2",
-	"ckdIbF8sirVyfUDe1aqsbLDCmo2u6rkYE7DOdS0JkiG5CvcYLx3xWzdqHrBf7LTG0heHhVOBvQJMK1c+",
-	"NDcM7c4qOyl+MArbdatSVVW2NU0rqh2R1jYh467w9aVqBRk8ALmsairiy0Vpk6ILz+ADCfTiPHZ1cZ2R",
-	"BLucA8Tq/JJGlOvzTCgFqtDXnjmEVxmzwyw6n46tQ+fjxXkkuPIW98/LT3SBPzIz5MTqMsPjc8m0YZSU",
-	"LpDYQdNoBV8H9lq4rywKE4QmGmTL0/qjkAvNIjhPBdcztRxgPe4MZ0lgHM1lY3CdVzVunqRnfSHms6iM",
-	"WxDq6uKoujCWqwxtzs4G9+a2ysMempWmVHrxWmqCDhT4XIybJy53MEO5hRzk/SUZb/V814bk4zV24Ew8",
-	"LseXun4zxk2VLCr7yhQOLXDVqkV+sKhLqtJvOCwY84T0AnWMtgO1ck3olDJ+QKxER71ay96E2NpvWwUu",
-	"WIKnipk/Cg4LshzUDkmcS+vouyu5tlrHxQSDnGcMe7RLNAbPkJwZcJqx4CR4fnB8cGQbOK3YOKQZO7x8",
-	"VmQ+8W9TwA1otgG+7l0cnATvmdK2w1YFbqAKplODk69+WldLDt8j/1+HnQtfo+UdXH/HQvDMyG+E6Pjo",
-	"yEb3uC6SqFmWsAjBO/y306OqtPPaQ0TmI9A1QdZYaU11/odB2wv7Vt/DSugO/0Hjz/BnDsoNacVAZfdt",
-	"RRT7GjvWrTQ8Cd46KmDjiIwtVxZRBTpVduqio9R3a7h7aPUaO8NdP/RQYr2LIc2EBh4tfodFH6r9ipNp",
-	"v7AUHOUQHf8Q8eLWiFa1d18vb34tc7he45Znt8wtXk7JwDY12KgvvvnNFzq1tnAdvrD2rnUt9l5EZVys",
-	"/33Xm/Hni6Nfum95LfgkYValvnj2svuGPyBm9IuB0NxxfNx9xzt+SRMW2/U/d6//XCDm5nvsYwYcfYGi",
-	"o96zsa7DNcF4yNJMWMvEv+ne4fXHtOnst7xlCezOrlNayP2ue3i77szQrdp2ZMISKIpZcNooms00Sfpv",
-	"yB8Tps9Frq8bbZZ/wqb70d722mjeLRgjPkZfnvpxI27fmGtfdN/yQei3mKG4BcHMoV0qo9lqD3RapvOr",
-	"FHh8C5TulrrvJpjZvTMBjcdDjfAz/7aZWYvQ9ZHW22Biqgg1tLm5xN4WD7941kOOnmlq08OPT07jVnIt",
-	"mjJ1pQODbaVSNB8u1xY0epavqmV3u4F3yhUtqijuyBndtgCviNjmv9Y4otmDrR+RdMcSfbjlLRe2E3wX",
-	"bPQ6orYs9t1gbJ/YL2ZHnxjDblbmXISTUbfpKjRDUeaqH5arMFRh7X2L92JK8Kg2dzDaeIE5h6pZwyd5",
-	"+qqtwx9GfrX6GFuSVLYC8O59kmV5smbQMW2TCuoJuSXF6V91K+U2uOqwNke/i7s+lzPzHwOTVScDrPGY",
-	"27v28oNgkTcreaMxJAIrFEVdLm3GM7GI8rKcttF+/rVctauRjgJCA21TvKP61odB9xLrluwR5WQMWD2g",
-	"bfeOI3f1Xb2pffiD07Rd7RRvv2OJULzmA03vWvFUxx1eh0vPueTxgciAX6WJLQtQIzGZsAgKfB2oTAKN",
-	"1QxAp8kB/r/84rKcYMy4t/TgOgxYSqdwqC6nf7tKk6G3t3L0sq58bbE1+pWpovLukRiXt6BrC5SdYEnF",
-	"WIiLkMSSzo10FRJL9jbaWvW2hEY5+qZY9ISiEO6bH0kQoqBgWwiiZIXWAETRlrKPP3QcV1q07+zDD/vw",
-	"w1MNP9SPbvJLmn7aqUe4YTtyaVuO4JL02Acb+OqYc9Wot1pyodtnkYecOi0NoHvInbaz/z55+gCTp6Lv",
-	"Hh6kEQ5V2enjt1htd8wD3/k7WQfneqx2RzJU3UsPRjIMNxOftiixPGdlSa7D6sSysldwsECpzVJoqfC3",
-	"a55Q+MN+8iOJfjj6tfcPWBK3xj5ck+U+9NHu+hfjRvaRj33k48lGPtyxN5NSdaxLml6KqUfoYytiaVuR",
-	"j7rw2Ac+eG0eYDMjdZWAb5k9HnbBuLV77qVgvIXz9zGPhx3zuC090DPg8bD3/A7HO+7Htm0WDfugxz7o",
-	"MViklFMfGyMev+GKJxTvMB/8SKIdv5WHbDbEOiz5WyMdv9kDAvdxjjZH345D3Uc59lGOpx7lmDl1sSph",
-	"eqihHvGNLQijbUU3KpGxj21UztGm7KP0yI3C7bJmyonTT8yoKb/70dg21fjjDhuntrDL1qnmke9Nni6T",
-	"pza7fW/57C2fJ2v51AVMi9wZoMJ6WULbElXbM4hWBMreLqrbRXVmalVuLfmf+2Gah5wEWrKb7iET1L0p",
-	"9umgh50O6ruz29VHIqZt2uK9mD4lb+e9mL7hWj6WuUFf7JECIRFJDErbM4NrrGKI38UgmTv9s4lDPtlj",
-	"PHezNx6Ba+ggduePPs6E1+3NXVg+3LV+cMUp4XAJ9qwlbNOPBSgcOCkhS+iCRHjGQMVuiPEufqsN7mh0",
-	"t7czsePhu9pLs0D2bnabm713mR+Ay+xkA85O5Ivi7C97YkBNzhQipFvUWEHWpt4+F2t2e9BtNUvaN+wW",
-	"cx8PcUzGLdg/dhJyddiSWpmVvMnszaVzIRtTBp/LVU/Igl46oe7hW9AlDdsSBRU7tCYJyvPy9mZLl9lS",
-	"HCy4t1v26YEnmx6QlbzwSZqeKqpHSmBLgml7ExDr4mOfDKhChrJmkdycpXrWkd8Dd+0757e/s/ZV5Psq",
-	"8kahMgOa6NlfrXlpXBLcZUrMvsE7GJdQruaGY+/ldLr/dYfkYlha4lGF9lRgrUhMNR3b82INhPVwql3p",
-	"UOyOIjwocNKEZ+P7S4qnL29l3qg3JBFVQNTDEjSawQgBFMlWZMaN4wtM1SeR+ilTYOWH/aHVFHMnag9V",
-	"lfa2ux8k68BroKoqgL9Xmt5HkKl23HnVrVfFmMh/2pH5pCIZ0UL8F6kOw3fZKA8HmZeBvCw4IZdJcBIc",
-	"Btffr/9/AAAA//8=",
+	"7H17c9s4su9XQfFu1ezWUrbjePbM2H+cymaSnZzJJKk4Vadqk1wXRLYkrEmAA4CWNbn+7rfQAB+SwJds",
+	"y3KsfxJZAskmutGPXzca34JIpJngwLUKTr8FGZU0BQ0S/3qZSyWk+RSDiiTLNBM8OA3mM5BA9AxIRqdA",
+	"xjAREgjwGOKQUEWYJnOqyJRdASeMEw7XOggDZq79Iwe5CMKA0xSC0yCyjwgDFc0gpeZZKb1+C3yqZ8Hp",
+	"s6OjozDQi8wMVVoyPg1ubsLgF7hiEXxi5harxBmyNEuBCI4kxjiWzGeGFktYLDiE5OPrl+T58+c/h+QS",
+	"Mm3oNMMTMS1InQGNQVa02qeO8LENBJ/4yRVRngLX76iPYHN3IiaEktiNM3OYMKUhLkjJqJ5VhOB/YSDh",
+	"j5xJiINTLXNooOjYzGDKeDmlXgLl4mPOPXMpcyCKLhSZz6gmc5EnMRnjJE0Nr+dMzwjTitDYTE1IKI+J",
+	"0kKCIlzombm/n++xXFzInC/No6NrLEQClCNhr5l+n+uXIvbMWyRinDfDtQnTI5Fr/3RNmL6wP/aasWd9",
+	"ZuxNDGkmNPBo8Rss1omj5BIWhrqFyCURc04mQhI9Y4oIDsQQAkqfkZPjn3AWRa4J0wfkHNk/pYzbyTUv",
+	"p4yAjEW8CN27SqUJ5WoOkkQiBUXGNLo8sxdQM+8g3fiT4+MD8oLEckFkbhYixIYzHA6ahLz2YiPzZk1i",
+	"9eOPPSZp8jvV0cy/Rl99otOCfRIiIeOa6pBA49XJaaR4MrKPaePnOnFvWcr0OmmpUNrRY1hFKOq4M/Ls",
+	"6IhYvcc0YYokMNGkJnIr8p3g3VcoYmmeBqc/Ovmyf1UTx7iGKUgk7iMS0C33llC/2Jtxdyrz53ilX4m5",
+	"BUiEJFlCuZ8i9+jemquLpBtzJ5UJrgDt1T9p/NEuLPNXJLgGjh9pliUsoobWw0yKcQLp3/+jBGq86tl/",
+	"kTAJToP/c1jZxEP7qzr8YK+yD10XZreeSSys5iMTkSRibhd8odaDmzB4KfgkYdFWCaQERYYpoukl8NAw",
+	"iRKZJ6UYaUmNTEknU1Nje6TRWGMWmzVpKH/Dr2jC4u0SfkWTHMhYAr1UjuawoNMo2MioxjW9Z8j9HWJG",
+	"P6HAbFcUDAFmro1FdzSlhhaC0nsTBu+Efi1yvtWZ5IKoPJoV+uImDIrB22QnXxA7IVkxyGi6QhVsj5DC",
+	"YhhJWrF3hnMpUwoVTBica5psVYKUSAElKJpRPoW4bh4V4xHULSRqZXdT88wX6IUhjXHMzB1p8kGKDKRm",
+	"RkNOaKJg9Yn/azw7SqZCxGbFQ0q5c/QUXRCqkYJUoF8qJuj6MT41/kNWu/U3NDf4gWlIVc2fK9R1qb+p",
+	"lBTX6CWzq2BtYAoNPyi4Asn0omuGz4tx5qkm+li/2U3dDH22tNQe4K77WlItxv+BCDXhC754b/9Yd/v4",
+	"gvzP+ft3xI1evToMrkdTMXJfGqk5+Ejnv4NSdIrK4YVSkI6TxSZMtI5lxDIg45wl+pRQMqdJEhJKUvjz",
+	"T8oZBzJJhJDmqwhYwvg0xMBDSKJAr3PV3Mh4Wz5m4EMuhHS/ly7N0bpLE1pvxHeXhEXAlVUAyy9lBKmw",
+	"UDgqMkGnkVZjW41dOiOQZhoXrTG65a3C9cdw57as/yC0/wcx5/bF2gTtPQ66CW3krDpXvh2FsmcYtf7S",
+	"SufxyHItYRz5U/IurHhmODZSoEOiJUtDwrjKE9RJIVFAE/OvxHBV5ryYJhOCJEIoIBmDCJRvnq5AKmaV",
+	"WTtD/xQcupeVc0Jx9r1rycn7ByP/w2T+PXf4A8bOJl5eF99SF5Uf2rhTLj6PruJOi6z44ghfFEJqxrhw",
+	"gY4VKkwHKlClg7BjqiyJ3km6Zsqnawi9do4GmZmwReVyQiMz38AN3z4HeRAGV7V7Vnx+SRPgMZWDFQ0Y",
+	"8yAvCbM4yvqcx3RxkTKea/AQbS5lfErcAMJMhBXTRVg4eeiiEjGZnJEjNHLKhIUnPx4FYRVCPTs5qcdQ",
+	"Xvk0bqzgPvAKF0A+TlhEZiJhMV2oU/Kvf45evftXaP4/f/kpJG9eheSXVyE5ODjwLROlqdTqgmqLmmkN",
+	"0tz8//7189Gzr5+PRj9//X/Hn49Gz7/+7fTz0ehH+9VffHdyM3JhyPCFozwkOgckpKbuUiNZgkwkM6FW",
+	"T4t745Gtl+hn/OYs8epUUU2UkGj4rUNCKCfAtTRE1OSMZhmg/aSp/d+QcAl+yRPcittA0XtBYqohLrwh",
+	"MSEzMV8RfXSNJsa79piyhV/N83UWjn7++u3kZmQ/HFcf/vbfXhZmM6GFh3nnv74YHf/4D0Mq0GhGcNwP",
+	"igjJpozThIwXGrVwf5epnzMjeJv/8lLCfPCyFza2RTxKS5aZaH99jmkUgfLpKvyeGBIz9CS1hVLUKVEa",
+	"MhUSLeYgQzIWVMajhE00Qjz9JyYDkSUee1pTIsdLKuToqEOF+FbLL0xCtJnsFlcaSuYzkQDheToG6SLF",
+	"BUkQ6Fif0+sl9MjQvUz6qPxqXQkubnHtnxtfuyKN14EhxNzQJ40FOL6B9S/xcvQKI8rJGMhcMq2Br88j",
+	"RuEX2kEC/R1EzXTSw9NxoHztKcWlbW/9lqmhb/7qCuSienc0/w5+u60D9EsNqVozHf18lVcJbMhN9EkP",
+	"yButyFhcW4zVrAhyTeYsxv/1jEWX3GgSqjHvkCU0wud5VFEtkvKGLvcb1gCPL6JcX8QwXVpHP/1cX0Lm",
+	"L3ep1QbmUvTh1gMDZmFfTLe4dzMRnpBkjJ49dQGDz0JNGGdq5iV0wiRcSGNZ15+ZUekETIMytleBPrUT",
+	"b9wfojRdEC2mYNR59dwyg1OF+G1S50QGfRBzCRdz3nXNbzjIhI8oIxdp6skyCJfR41OSCca1A/DRhYmN",
+	"gEV56aJLegmr9qELqDfDlbq4nPrCOPRVzO/GkTVeLSY3JlKkFlGhGiSjSeszjzzSUV647iu6X6qHRFTT",
+	"REyN+wgH0wMSPfvHKErU6PlP1z/9fEdRcq4Txr1pCsnRurkQaHktW2etlk8x8Ts165lx4+FpyqcJGPk2",
+	"jImtXxASasZhqqeXPntNI/hgOO/zGAbG94Wm6Qzxy4GoM6nyByGLAshTWubRZWOMUVciq/HftELwjUAb",
+	"aXZ4nfUwzbchOSLqj5zKJenuoYVQgnsu3XMcay7Kx3W9u6JNEHRYyWsKbmSDXkGpRyzTmYKYTCRNoQ5Q",
+	"+aapNApOCQxcwlpCg/KToEBeUc0McXYUJh9EEhPgIp/OrOPBhUVsKSeKLrxqsDeqgqtjsxcZBMg4uLOm",
+	"hSpFWqNiZXbry6DF+LdEk9Sa+eXoUYkERlliZCjE9G75R0Sz8rPSuSGZWwA6CAORgbF3I3NFEAZjE8KZ",
+	"wAd1BWYgC0zMEC4QghkDxRekSVLe+D+CWXhGsjRFO4ahrrRhbK61fVwM0eWouLfSlMmRm+PiTy0tJdPc",
+	"BDHuifYPSZmZZC2gvAVCeKXJtn8BnZggWkYzpiW9wte+ZNJRYAhEjBoZFtFxYgZkDH3NsaTRJa6QzHww",
+	"1GOyxRuDO0btBOpWeIw7BrqVU+QqGIai8Vo4yOQU/XNI4rJmAP0m5codmDojX4IvQUiOQoK3wyqaz19J",
+	"lACVRkGeGZfFUobYD8ipUY54z/HCfjBcSBmv0/aszSXuKJBYcpGXCpwaB/f2mR/UNe5+l8pX7jN27zw/",
+	"Ved5UPlM5VqvCVXXdc7z7hbGx+OKp/T6jb3o2RKCtLO+effk7511n7PeaWUeg/N+Bz55dzlik/9xXnDW",
+	"V4JdedOEi3npADHMq+GqqHnZjI+KrzDJNoqNFTCyIyTmzCWMcps9j5nKhP3oloDXibxmQ3G+F5w4r91l",
+	"8t0LpLkyTpxSxm1CCfMXmHghiBmw6UxvxqBGwEMCjfyW0ZhEMOQi5XXoWeeSQ0wY1wKLE44sY0hRDNoC",
+	"pt9tMNiShF8K7qqZ83nAlcoemuywBseVz5pp+kH5rI4vfyRFqQvWJ4SauW/4deWdy6Fh7abet8QS8w2i",
+	"IA2ccv2DwnQ4rjijHjMJKVOgPPJby7i3qekyM1+Dl1f8o5mQmvjr39cEOXLZvtZHmjFmbC4l8MhjDt6c",
+	"vycnx8/+izhZquVLP78Y/fvrt+c33tQoXDPtyQc6JaC6tEBf7wJVkSeAnDCZ+svPI8G1pJEW0kd2Qnmc",
+	"CBkPyxQVvO+u/3PjMKHLqZvxtks+uWHFFdpLQE+YqVU9lC9RE4fmdfOa+ZKu1GU4i6rwCUvgDEMf+z5G",
+	"L1JNyrdbE9++5XKWiJ2AMZwe2TEUo5ig7wfE2EiNPiUd2Blc9VSK3TFPXUt2j940AN62Vu16kxvvMrs2",
+	"vw31kxTYmmp2aXTldSUNMxOmGHcCbBRghMH8acvniy8FLqylAqiheXCgsd/Jtd4aakczyHxSQBNqH0vj",
+	"GSh2BRs4tfefeo9EXnJySCwQS5YkvmDSQog2EjIzforggFkwaOWK63yxo2Gkat/DVbJ4hkUNxF7iWQgm",
+	"rriAqr5i+ZZwTSOdLKyYTEh9MOpi/GImlG68Nf7om9A7AxUrqTJUWok/cwitkbKQKABSCOWqbHVJVmOO",
+	"ujfSgwiB+Rb3bZn74I95Q025zDtn5WPOe+MzVomU8IyeSZFPZ37hwaoxx15Vio6xG1ikh1cWLsQccY0B",
+	"NYaLzLvD7xrDdjMpzRip4JEEDSNlTO7oH75Zy3ks1m9f1sep6u4zo3i0mFMZ2+WmhUjOsFjOSbmeQUrm",
+	"LElILA7IK6yOtdCIw3WM6Kq+FrSq7vPMyq18a1cPZjVToRW+NhqSHXForxsE5GEdWjtBTzUr96AG+44T",
+	"gd+JoR6YCLo7M94pLUtmvXP0IzPz3cJ4R3a/x4MepSPQ/V6doeTdugoDF9IjcSQ6JrE5nPyYJ/7MDwaB",
+	"tNzzktIFGeM6A/OW9W05SSLmKMNUXQbGcF81FATVRW4dzuuZVjIM4dCeNPqXZPFbl6UeFCtzmkJMEsaB",
+	"WEB/ZeuPJ/LVzYkEt6OudTegGdMM9/rL//HGoXu0z3/5FWiih7sulufYckmKqaQp5pxsE5j1NzdaJlfd",
+	"RLtxXjpFArfCM4zFLbMiKKdrGxU3KNp/QHQAsgZzd0QETxbOvqGjIdl0pgvtO9jAxcz24HIPg+soyY3v",
+	"9nvtqpV9TI2FUm0Cblj82oxDTLAAsNZRwUKdG9uSG7MiJJpG25NnPR17NzDC7aN59HvHFJWSP34HxeIc",
+	"mjY+YjjAOGH6lGRJPg2JSgCuICRK5+PaZkyKQQFH3m8BJzB88zkHG5cd+2NW52S6HcV1oawthiqmtaQ3",
+	"qZLX3sK9iRTWrqBNLvKpisV1A4ODsL63waSY++9ExIw6c8fi5UpYmgqyUWPZCpJls54rZIORcmPSaiuJ",
+	"8RlIpp13HMNoKkRHscivQulztz99Ez7ZWko7ITbr8IMiEzqWLMIapKJOzRUdJJQDsVu9uZApTUhOrsmV",
+	"LWVUReXVksh5rNFUAsQXaMnWp28m5iQ1LqS1dPUuFbZBxQaxdpRQM+vrsoLflzMAVGG7pqWuGFNxBZKr",
+	"Bq3cYg/dduz+cl7t4Pam3Bu3mk0liy+MB9f/UaW72NI+ZpUtShPzU5/QI6Hj4NaRcEqvL+rewTBrj1cv",
+	"W/zuTcqVod9gxxaWG3Zm04paTemikO6AFeMVT03fqre0WmtqZ3uol5QPCsJyfxlVp9d3NegpV5s+5f6a",
+	"rpRbfRzbQ9cTxE2Jo9mx2W9ASsW9I0a2MiQ7Z2trU/UdAdSP1wx2Q1y3NX89qi36bye5pYHspOXOLObQ",
+	"Go5HaFDvcZ/G3gDvmgG+RZ3+b4Vor6vFCZUlIgHgOjoLDj8o7AgNC1BnhCqVpxCj9s45sgLDF+IyV3Mh",
+	"lSYRVfWY2NwOm41QlUsH8OJtEIW1/PRFYW/FdMMOg8aQF+ic6+xOlQ28WAZVJ/Cqg7y/O1CmL2jZptLT",
+	"bTwRU7RvNNEzzF3Y0TadaXszEqVFVnWYPyMWEbKlc3oGuJODzGf+3Rx1iLFNrt7BvN4Prg11ciQaiqre",
+	"vxCfeRrL9yguW6piLyjwuRtvxXTzbiu1PoA7yqhairSDT7UdxA/DpoLUJi5xLTdZb7bRmvN2bIu1EULN",
+	"iZie2ZZimIO2OS6qZsVYwYtTGTzbENC77Ex+lD1OEfo2E3ehWUOoaR7tR3x7bGCtNaAzVtTaYW/SJpNw",
+	"xUSuGjrDyiuQzTTOZ1Q3/CB6ZHcsWXb08sPKAAufEBbzWyPXTVCbcOxEZFVK6o6FVW/FdKP6WjNDLiNV",
+	"FNcaI1uUg6D2Su3eYu5HFndUM1bJmg7FWJVwlcFbL0l4B/MCy16OKdYF42EUrpuBBmnZIHdZkxWcqh3l",
+	"/Ex0xwI15j0Mc5DIRtbcWxpgZ1mm9IWqXrmTdUvw1kNxsEZzAyftESVqIBc/Fier2J6XxnSGhCZJWYMj",
+	"ZHk+zQ4yc0vswPbgxex2CEzBh1UeFndoZJ9rjTR8FUp36Z5H1RR2MskNXeeS+6GBTVNb5joURTYvWBzS",
+	"JWR1cJetUXHHQXn4VzKuX790O9zjLkIR8awcQ4JudNUGA/tIl5N+Ro6WCQz8fb17rYyuZREWL1sQ62NA",
+	"HQN4mAMZyAuH9rtjvyxTW89puPMi7RgGnxZ1X8c63N8uwwHw7VM4F6J7GvpDps2pSfeyDUvvoVoJ911z",
+	"O9JObcMFuu/Ctu/Ctu/Ctu/Ctu/Cdndd2PYN1XanodrWmh4jzno/PaT6eiLbaS01UNXum67sm67cZdOV",
+	"27esqjIiO9Co5X6ijO9re/hGgc2mG7z2O8D3O8C3sAN8v5v7O9/NfZv2L0Xu9r433t4bxLWryn2/e9e/",
+	"e7eTqU22404Lvu9Boa9u/u1z63vZDbz17iF9twff867flVqGHd3z2VsRft97YDbUxfutM/utM/utM/ut",
+	"M7fNA99yi2qtCurW1WiIAIppicf32SBZBGxD6mtrexZ66EFEnIbcvqr87bz7HZUGe++s9MA7LxU/dj4g",
+	"kywaQPsHyXreuCjLGkR9VeTV4wlm2Qy6+79FL0t107Q+Nir3e2ECSE3GoOcAnOi5IHpWoZ9cFOEF+oEq",
+	"xMPWyZcAraFbTl+C+wk3N/RaDGke0M0BbE4vDY12epQIFBwod7psEPN0j9Wi/d3OVpAAjHvHQKUaCX6G",
+	"W86Rn+brGYthMLrZmnnDuUciG9T4v8UGneGkEFg3TCXQASmzjEZM+xK1ILIEAwlMYs6FvLRxH8GSvgg6",
+	"DvYJ76mgDq4g8XolWEBI8HfiiFea8pgIfwXlpm5an8oGE4SFZqJqRPXF2foWJrS4Ej6xel9UMaxG9SZQ",
+	"RFGpbax1Galami0MZvgk33baD2Vx3zruYmvbfqjviA2LPb3uFBTPESjE3mhso8gU1yGqWlcqN/iElA/1",
+	"qoxhLQfxgDFbP2crplyJhGV3WG6mqmG0rvzLwf9mAGbVmw56GuSg4olOg64YFC2sSFXpi9rHFqdIeSXs",
+	"Q0I9kBRcgVygtSTmqbkGFyXasuApUxpk26k4Zi1twPCNTuzKhMLBRTm2E0e3U51eG9tuz/RJWZKwFLQE",
+	"dUqukceLauX/SfJsndvXHYHFqPxqXVstbnHtnxtfuyIN14EhxNzQy/9asnzArH9aBrZyzrSvJD+WoPx7",
+	"Xqkag9JCXahcXoHHlEmYgERYyMFFEia5HDM1K7OJMaQisay3dyGut0ADvL8AKpsD43p65ZQU9LkOf9xI",
+	"mWLjZCnN/LzTZN54p5xtBCpO2DSXtdoWmToRx1CiYRstTUXO9UXKuPC8O+MEf0EGqpWymR8UKUsS1jHA",
+	"Ht7CpY+v8yIxiPHPKUnoWORyNBO5NC54Rpk8/ZIfHT2PVJJP8ROEZb2m+8nYzeIn6/W5HwwRxQ9zqjR4",
+	"LsgkJCx1PxjTa38IwgGNyBTjloe1mp6/fj4a/fz128nNyH44rj787b//4j9OgmkfMGemwiiskKQhSY9D",
+	"cjkNbblPSIw70rkh2cx8uMx79zS/DhDjBNKhAMTrl+Tnkx//i2T2chKDpixRA06/tFd4fwIphRwSHiMN",
+	"r8xVvk09a12F63WDTCfQcrrIektpkevTcUL55amFTUUMRNGFIvMZi2Y2eBSTcmIKR62dZy7RaqkpKXY+",
+	"dwvb7DtvoE5onlg9WgMG74Z52J5rfeL+5/z9O5vRAGlPGjWzZ7QuljB8Cf7IQS6I3Zn/JQjJl2AGNAZJ",
+	"3kxGv1MdzeyXGdUznPQvQeesOip987cZ7vYBS+8xLV04Qo1gABsAk9QbtqxtSRsK0tUQutsCcs1HqQwD",
+	"35oazA4D2jo66G0Kqt0eQ6sDaLfDywqwrBsbe1hgbFgD9EY10gvT8qT25/4jVGyAQl24MgVh3P3FKZmJ",
+	"eZFkn4ice3tq3wYK2zDdU9zuvR29hJh5dgjgZgJvu+z7AM/u9ozWXjja0vR6YgKPINYQkOJ9EPhw7yBp",
+	"htVSxugkIrpU2AOHJvi/BhozHCdzrkZV3Qx2yVFe4GSFZY3Hmxc6xETQYEvAaqSWmIgF+YIwKGS19aE7",
+	"0WynTdc9ZLOdj/lQVfjBQQeKIFRit/n5GjgMxm8KUMKfjI2Z0tTFttgLC0UadwAV1TjtNX8eL3bd45V6",
+	"M/zIXlrAR76ZPsfrfYcno49nfw7J8dHx0ejZ8XAg6Nx1U/Dt7BOZicklTLASLOcJboTF7g0Q2z1K1HVd",
+	"qK031NNhMKfSbeM0N/IutXMt2SUMhhwXtqpHSNzaWBRy5fqAvKlVYFkgw7qNriK6aCGwLnUtyZMheQx3",
+	"Gy8f8V032lhg39hZjaU3DougAvcRMK1cadHcCLQ7x+y0+GAMttvJSlVV9dbUyah2fFpb94z7mq9P1TaR",
+	"wc2Ry4qnAnsuyp4UXXiaIkiglxexq5m7Fcpgb8UBYnVxRSPK9UUmlAJV2HJP/8LrjNkmGLd6Mm5Huhgv",
+	"LiLBlXfDwLycGgcmkpkRA6xYM2tjLpk2ApbSBQpJ0NSuwberew1CLAvNBKGJBtlyt7uZei40i+AiFVzP",
+	"1DKge9wJn0lgHF1w48RdVDV1niRrfSDmz6iMWybb1eFRdWm8YRnaHKEFE+e2qsQe0pWmVHrnvLQut5ge",
+	"X0hz+yTqDmZLt5APfbiE552eNduQCL3B3UATT4jzqW5PjTNVJa7KPW4KGyi4ytkiV1nUSFWpQGxcjDlL",
+	"eok2TdvmXrkmdEoZPyDWgqAdr2WSQmwzYLctXLIETzgzXwoOC7IMsIckzqUFFtwvubZWzmGQQc4zhvvF",
+	"y2kMniE7M+A0Y8Fp8Pzg+ODIbia1KuWQZuzw6lmRhcXvpoCL0ywDfNybODgN3jKl7W5fFbjmLpjaDU4/",
+	"+3ldDTl8i/J/E3YOfImefnDzFYvSM6P3kaLjoyOLJnJdJHSzLGERknf4H2e3VelXtkNS5iUwFELRWNkm",
+	"6+IdM20n9qm+m5XUHf6Txh/hjxwUyvPJ8XH3JW/4FU1YbGFQBFK7rylQ9hvcbW8162nw2nENN73I2Epx",
+	"gXrQqbIdIx1nv9rAwsPbl7ir3e3lHsrcNzGkmdDAo8VvsOjD5V+wq+4nloLjNE7fP0W8uDMmV1vTb5aV",
+	"hZY53KxJ17M7li6vZGVgN2RYVBqf/OoTnVpfvU5fWHvWutV7K6ISt+t/3c2G8nz0c/clLwWfJMya4JNn",
+	"P3Zf8DvEjH4yFG6wZE6Of+oe/7GYmNuvsfcZcIxVim4AnoV1E64p0kOWZsJ5Od5F9wZ//54WnX2X1yyB",
+	"3Vl1Sgu5X3WPb9WdG75Vy45MWAJFIQ52SkU3myZJ/wX5bcL0hcj1TaOP8y/YdD3ay14ay7sF58Un6Msd",
+	"S24l7RtL7Un3Je+Efo0ZlDtQzBzatTK6ufYwqmU+v0iBx3fA6W6t+2aCmed7U9B4tNUIX/Pvm7nBSF0f",
+	"bb0NIaaKUMOb22vsbcnwybMeevRcU5u+/v70NC4lt71Upq60YbCvVKrmw+Xah8ZI9EU17H4X8E6FrkWV",
+	"x30Fr4OFf7vRbsX0tni3JkHNEW/9OKh7tgDDPXW5sLved8Gnr0/Uls2EawLuMxNFn+xT4wjOyhyScDrt",
+	"LkOLZirK3PvjCi2GrvF9LPJWTAkeS+cOgRsvMN9RbUzxaZ6+Zu7wm9FfrTHJljSVrWi8/xhmWZ+sOYBM",
+	"26SFekJhTHHSWd2ruQupOqydGdAlXR/L8wG+ByGrTkFYkzG3du3Pj0JEXq3kpcaQCKy4FHW9tJnMxCLK",
+	"y/LgRn/7l3LUriIjBYWG2iZ8pHrXx8H3ctYt2yPKyRiwqkHbnUqO3dV79eb24TdO03azUzz9njVC8Zh3",
+	"NL1vw1Md7XgTLt3niscHIgN+nSYTIVOq1UhMJiyCYr4OVCaBxmoGoNPkAP9ffrC9LjgNxox7yx5uwoCl",
+	"dAqH6mr69+s0GXp5q0Qv28qXdrZGvzBVVBJ+J87lHdjaYspOsWRjLMRlSGJJ50a7CokliBstrfo2i0Y9",
+	"+qoY9IRQC/fOTxS0KDjeBlmUotMKWBTbcvZ4RcdRrsX2pT1csYcrnipcUT/Wyq9p+lmzHvDEdvTStgLH",
+	"Je2xByf4agt41Wi3WnKt2xeRx5yaLR2mB8jNtov/Y0vODjcG+2xuXOsl37HoB5mQQ1VujfK7uHY70SNX",
+	"FTtZmOc2pe2OKqm2e+1VCXyvBXxG5qwuyXVYHf9Wbq4crFBqzSdatijYMU8IX7Gv/EThFcfv9g0QViRa",
+	"wRW3i3WPrbRjC0U/lz20sodWniy04s4cmpSmZl3T9DJkPbCVrailbUErdeWxR1Z4rRljsyB11bBvWTwe",
+	"d8W79ZMepOK9RfL3oMoTA1XuynD0RFQet5LYYUDlYZzhZl2yR1X2qMpglVL24WyEVH7FEU8IUDEv/ETh",
+	"lF/LI1QbwBQrLq1Qyq/2+Mc9kNKGJNiGtnsYZQ+jPHUYZebMy6qG6WG2egAoW1BG24JPKpWxB0+qYGpT",
+	"8VF65JoZd3k/Zc/wJ+YEle/9ZH2hquF1h09UG9jlG1Ud6PcuUpeLVOvWv/eU9p7Sk/WU6gqmRe8MMHm9",
+	"PKdtqartOVArCmXvR9X9qLowtRq3loTUwwjNY85KLflZD5Ca6l4U+45Mjzvd1Hdlt5uPREzbrMVbMX1K",
+	"0dFbMX3FtXyqnZg+2UMnQiKSGJS2J07XRMsIS5dAZe7s2CaJ+mAPgd3NbgNIXMOebHd67feZgLu7ThbL",
+	"RwPXjzY5IxyuwJ7GhY0PYgEKW35KyBK6IBGeNFGJG854l7zVWqE0hufb6YHy+EPzpe4q+7C8LSzfh9iP",
+	"IMR2ugG7V/JFcTqcPeOhpmcKFdKtaqwiazNvH4sxu91quOrm7Ws3jLmVx9h45A78H9uLujqOS610q96k",
+	"++nSyaGNKYmP5agn5HEvnWH49DzukudtiYhKfFqTEOUJjHs3p8vNKY6q3Ps5+/TDk00/yEpf+DRNT5PW",
+	"I+WwJcW0vR6UdfWxTzZUkKSseTC3F6medfAPIF371gLbX1n7Kvh9FXyjUpkBTfTsz9a8Nw4J7jPlZp/g",
+	"bU1MKFdzI7Gbyd4tJ/Z/3bHLCGNLPIzSnjOtFYmppmN7ArGhsA6/2pFuit1hkwfFnDTN80vBtaR4nvdW",
+	"Or56IYyoIqIOY9BoBiMkUCRb0Rm3xiOYqveC9XOmmJVv9kOrK+bOaB9qKu1l99/K15HXwFVVEP+gPH0I",
+	"UKp2gH6127DCpMhf7aEFpGIZ0UL8jQhZDHfZK48EmYeBvCokIZdJcBocBjdfb/5/AAAA//8=",
 }
 
 // decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,

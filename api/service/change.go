@@ -1,0 +1,160 @@
+package service
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"unpick/domain"
+	"unpick/domain/advice"
+)
+
+// Consent is what a person says beforehand to the advice that logging may give. Advice of severity stop refuses the
+// change unless Accept is set and Reason says why. DryRun stores nothing and refuses nothing: it asks for the advice.
+type Consent struct {
+	Accept bool
+	Reason string
+	DryRun bool
+}
+
+// Logged is what a change added, with the advice on it and the number of its entry in the log, 0 for a dry run.
+type Logged struct {
+	Records domain.Records
+	Advice  []domain.Advice
+	Entry   int64
+}
+
+// addition is what is to be logged, made from the register as it stands.
+type addition struct {
+	what   string // the log's sentence
+	add    domain.Records
+	advice []domain.Advice // more than advice.For says
+}
+
+// add logs new records: the door that every kind of logging goes through. Places in errors are pointers into the
+// records: "/elements/0/material".
+func (s *Service) add(ctx context.Context, fitOut string, who domain.Actor, consent Consent, from func(*domain.Register) (addition, error)) (Logged, error) {
+	var joined *domain.Register
+	var added domain.Records
+	change := func(r *domain.Register) (domain.Change, error) {
+		a, err := from(r)
+		if err != nil {
+			return domain.Change{}, err
+		}
+		joined, added = r, a.add
+		said := append(advice.For(r, a.add), a.advice...)
+		reason, err := consent.to(said)
+		if err != nil {
+			return domain.Change{}, err
+		}
+		return domain.Change{Kind: domain.Append, What: a.what + reason, Add: a.add, Advice: said}, nil
+	}
+	if consent.DryRun {
+		return s.tried(ctx, fitOut, change)
+	}
+	done, entry, err := s.change(ctx, fitOut, who, change)
+	if err != nil {
+		return Logged{}, inRecords(err, joined, added)
+	}
+	return Logged{done.Add, done.Advice, entry.Number}, nil
+}
+
+// tried is what a change would add, held against every rule that needs no database.
+func (s *Service) tried(ctx context.Context, fitOut string, change func(*domain.Register) (domain.Change, error)) (Logged, error) {
+	r, err := s.Register(ctx, fitOut)
+	if err != nil {
+		return Logged{}, err
+	}
+	c, err := change(r)
+	if err != nil {
+		return Logged{}, err
+	}
+	if faults := newFaults(r, c.Add); len(faults) > 0 {
+		return Logged{}, faults
+	}
+	return Logged{Records: c.Add, Advice: c.Advice}, nil
+}
+
+// change finds the fit-out and changes it through the one door.
+func (s *Service) change(ctx context.Context, fitOut string, who domain.Actor, f func(*domain.Register) (domain.Change, error)) (domain.Change, domain.LogEntry, error) {
+	found, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return domain.Change{}, domain.LogEntry{}, err
+	}
+	return s.db.Change(ctx, s.firm, found.ID, who, f)
+}
+
+// to refuses advice of severity stop that nobody accepted, and words for the log why it was not followed.
+func (c Consent) to(said []domain.Advice) (string, error) {
+	var stops domain.Errors
+	for _, a := range said {
+		if a.Severity == domain.Stop {
+			stops.Addf(domain.Refused, "", "%s: %s", a.Text, a.Mend)
+		}
+	}
+	switch {
+	case len(stops) == 0 || c.DryRun:
+		return "", nil
+	case !c.Accept:
+		stops.Addf(domain.Refused, "/accept_advice", "do as advised, or send accept_advice with a reason")
+		return "", stops
+	case strings.TrimSpace(c.Reason) == "":
+		return "", domain.FieldErrorf(domain.Invalid, "/reason", "say why the advice is not followed: the log keeps it")
+	}
+	return "; advice not followed: " + c.Reason, nil
+}
+
+// inRecords moves the places of broken rules from the whole register into the records that were to be added.
+func inRecords(err error, r *domain.Register, add domain.Records) error {
+	if _, ok := errors.AsType[domain.Errors](err); !ok || r == nil {
+		return err
+	}
+	if faults := newFaults(r, add); len(faults) > 0 {
+		return faults
+	}
+	return err
+}
+
+// newFaults are the rules that r breaks once records are added and did not break before.
+func newFaults(r *domain.Register, add domain.Records) domain.Errors {
+	old := map[string]int{"zones": len(r.Zones), "host_surfaces": len(r.Hosts), "assemblies": len(r.Assemblies), "elements": len(r.Elements),
+		"fixings": len(r.Fixings), "holes": len(r.Holes), "relations": len(r.Relations), "prices": len(r.Prices)}
+	faults := domain.Check(r.With(add))
+	if len(faults) == 0 {
+		return nil
+	}
+	had := map[string]bool{}
+	for _, f := range domain.Check(r) {
+		had[f.Text] = true
+	}
+	var out domain.Errors
+	for _, f := range faults {
+		if had[f.Text] {
+			continue
+		}
+		field := ""
+		if section, at, rest, ok := place(f.Field); ok && at >= old[section] {
+			if section == "host_surfaces" {
+				section = "hosts" // as domain.Records writes it
+			}
+			field = fmt.Sprintf("/%s/%d%s", section, at-old[section], rest)
+		}
+		out.Addf(f.Code, field, "%s", f.Text)
+	}
+	return out
+}
+
+// place takes a pointer into a register apart: "/elements/12/material" is elements, 12, "/material".
+func place(pointer string) (section string, at int, rest string, ok bool) {
+	parts := strings.SplitN(pointer, "/", 4)
+	if len(parts) < 3 || parts[0] != "" {
+		return "", 0, "", false
+	}
+	at, err := strconv.Atoi(parts[2])
+	if len(parts) == 4 {
+		rest = "/" + parts[3]
+	}
+	return parts[1], at, rest, err == nil
+}
