@@ -115,7 +115,10 @@ func harshAdvice(k alikeKey, set alike, t domain.FixingType) domain.Advice {
 // anchor stops an expansion anchor in a block that cannot take its pressure.
 func (l *look) anchor(f *domain.Fixing, t domain.FixingType) {
 	h, ok := l.host(f.IntoHost)
-	if !ok || !Expands(t.Slug) || !CannotTakeExpansion(h.Kind) {
+	if !ok || !t.Expands() {
+		return
+	}
+	if kind := l.register.Catalogue.HostKinds[h.Kind]; kind.TakesExpansion() {
 		return
 	}
 	l.say(domain.Advice{
@@ -123,15 +126,4 @@ func (l *look) anchor(f *domain.Fixing, t domain.FixingType) {
 		Text: fmt.Sprintf("%s expands, and %s is %s: it crushes or spins instead of holding", t.Name, h.Code, cmp.Or(l.register.Catalogue.HostKinds[h.Kind].Name, h.Kind)),
 		Mend: "ask the designer for a plug made for the block, a long frame fixing, or resin with mesh",
 	})
-}
-
-// Expands reports whether a fixing type holds by pressing outwards against its hole.
-func Expands(slug string) bool {
-	return strings.HasPrefix(slug, "sleeve-anchor") || strings.HasPrefix(slug, "wedge-anchor") || strings.HasPrefix(slug, "drop-in")
-}
-
-// CannotTakeExpansion reports whether a host kind breaks or crushes under an expansion anchor (hosts table:
-// aircrete crushes, hollow block spins or breaks).
-func CannotTakeExpansion(hostKind string) bool {
-	return hostKind == "aircrete-block" || hostKind == "hollow-block"
 }

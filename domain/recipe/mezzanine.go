@@ -21,15 +21,15 @@ type Mezzanine struct {
 	Guard    *MezzanineGuard    `json:"guard,omitempty" jsonschema_description:"the guard along every open edge; without it each open edge needs its unguarded_reason"`
 }
 
-// MezzanineSection is what a piece is cut from. A size left out is the material's own.
-type MezzanineSection struct {
+// Section is what a piece is cut from. A size left out is the material's own.
+type Section struct {
 	Material    string `json:"material"`
 	ThicknessMm int    `json:"thickness_mm,omitempty" jsonschema:"minimum=0,maximum=1000"`
 	DepthMm     int    `json:"depth_mm,omitempty" jsonschema:"minimum=0,maximum=2000" jsonschema_description:"the larger size of the section"`
 }
 
-// MezzanineFixing is a set of fixings as somebody decided it: which, how many, and why where it needs a reason.
-type MezzanineFixing struct {
+// DesignedFixing is a set of fixings as somebody decided it: which, how many, and why where it needs a reason.
+type DesignedFixing struct {
 	Type     string `json:"type"`
 	Count    int    `json:"count" jsonschema:"minimum=1,maximum=1000"`
 	LengthMm int    `json:"length_mm,omitempty" jsonschema:"minimum=0,maximum=1000"`
@@ -45,40 +45,40 @@ type MezzanineCarrier struct {
 	AtMm     int                `json:"at_mm,omitempty" jsonschema:"minimum=0,maximum=60000" jsonschema_description:"for one between: its near face"`
 	FromMm   int                `json:"from_mm,omitempty" jsonschema:"minimum=0,maximum=60000" jsonschema_description:"where it starts along x"`
 	ToMm     int                `json:"to_mm,omitempty" jsonschema:"minimum=0,maximum=60000" jsonschema_description:"where it ends along x; 0 is the end of the deck"`
-	Section  MezzanineSection   `json:"section"`
+	Section  Section            `json:"section"`
 	Plies    int                `json:"plies,omitempty" jsonschema:"minimum=0,maximum=2" jsonschema_description:"pieces side by side in a beam; 0 reads as 1"`
 	Host     string             `json:"host,omitempty" jsonschema_description:"for a wall plate: the landlord's surface behind it"`
 	Wall     string             `json:"wall,omitempty" jsonschema_description:"for a wall plate: the assembly whose studs are behind it"`
 	Elements []string           `json:"elements,omitempty" jsonschema_description:"for a wall plate: the pieces behind it, one by one"`
-	Fixing   *MezzanineFixing   `json:"fixing,omitempty" jsonschema_description:"for a wall plate: the designer's anchors, in all; into studs, how many into each"`
+	Fixing   *DesignedFixing    `json:"fixing,omitempty" jsonschema_description:"for a wall plate: the designer's anchors, in all; into studs, how many into each"`
 	Posts    []MezzaninePost    `json:"posts,omitempty" jsonschema_description:"for a beam"`
 	Brackets []MezzanineBracket `json:"brackets,omitempty" jsonschema_description:"for a beam: steel angles under its ends, on a surface there"`
 }
 
 // MezzaninePost stands on a steel base plate with two ears along x and carries a beam.
 type MezzaninePost struct {
-	AtMm    int              `json:"at_mm" jsonschema:"minimum=0,maximum=60000" jsonschema_description:"middle of the post along x"`
-	Section MezzanineSection `json:"section"`
-	Host    string           `json:"host" jsonschema_description:"the surface that it stands on"`
-	Base    MezzanineFixing  `json:"base" jsonschema_description:"the designer's anchors through the base plate"`
+	AtMm    int            `json:"at_mm" jsonschema:"minimum=0,maximum=60000" jsonschema_description:"middle of the post along x"`
+	Section Section        `json:"section"`
+	Host    string         `json:"host" jsonschema_description:"the surface that it stands on"`
+	Base    DesignedFixing `json:"base" jsonschema_description:"the designer's anchors through the base plate"`
 }
 
 // MezzanineBracket is a steel angle under the start or the end of a beam, on the surface that the beam meets.
 type MezzanineBracket struct {
-	End    string          `json:"end" jsonschema:"enum=start,enum=end"`
-	Host   string          `json:"host"`
-	Fixing MezzanineFixing `json:"fixing"`
+	End    string         `json:"end" jsonschema:"enum=start,enum=end"`
+	Host   string         `json:"host"`
+	Fixing DesignedFixing `json:"fixing"`
 }
 
 // MezzanineJoists says how the joists are set out and how they are carried.
 type MezzanineJoists struct {
-	Section    MezzanineSection  `json:"section"`
-	CentresMm  int               `json:"centres_mm" jsonschema:"minimum=100,maximum=2400"`
-	Carried    string            `json:"carried" jsonschema:"enum=hangers,enum=bearing" jsonschema_description:"in hangers between the carriers, or on top of them"`
-	Hanger     *MezzanineHanger  `json:"hanger,omitempty" jsonschema_description:"for hangers, and for the trimmers of an opening"`
-	Strutting  *MezzanineSection `json:"strutting,omitempty" jsonschema_description:"section of the strutting; left out, the joists' own. One row over 2.5 m of span, two over 4.5 m"`
-	NoStrut    string            `json:"no_strutting_reason,omitempty"`
-	BearScrews int               `json:"bearing_screws,omitempty" jsonschema:"minimum=0,maximum=10" jsonschema_description:"structural screws at each bearing; 0 reads as 2"`
+	Section    Section          `json:"section"`
+	CentresMm  int              `json:"centres_mm" jsonschema:"minimum=100,maximum=2400"`
+	Carried    string           `json:"carried" jsonschema:"enum=hangers,enum=bearing" jsonschema_description:"in hangers between the carriers, or on top of them"`
+	Hanger     *MezzanineHanger `json:"hanger,omitempty" jsonschema_description:"for hangers, and for the trimmers of an opening"`
+	Strutting  *Section         `json:"strutting,omitempty" jsonschema_description:"section of the strutting; left out, the joists' own. One row over 2.5 m of span, two over 4.5 m"`
+	NoStrut    string           `json:"no_strutting_reason,omitempty"`
+	BearScrews int              `json:"bearing_screws,omitempty" jsonschema:"minimum=0,maximum=10" jsonschema_description:"structural screws at each bearing; 0 reads as 2"`
 }
 
 // MezzanineHanger is the hanger and what fills its holes: one in every hole of the type stated for it.
@@ -128,29 +128,29 @@ type MezzanineOpening struct {
 // MezzanineStair is a straight flight down from an edge: two strings and treads between them, the last tread
 // flush with the deck.
 type MezzanineStair struct {
-	Edge     string           `json:"edge" jsonschema:"enum=near,enum=far,enum=left,enum=right" jsonschema_description:"the edge that it leads to"`
-	Opening  int              `json:"opening,omitempty" jsonschema:"minimum=0,maximum=100" jsonschema_description:"1 is the first opening: the edge is then that side of it"`
-	AtMm     int              `json:"at_mm" jsonschema:"minimum=0,maximum=60000" jsonschema_description:"its lesser side along that edge, in the deck's axes"`
-	WidthMm  int              `json:"width_mm" jsonschema:"minimum=400,maximum=3000" jsonschema_description:"over the strings"`
-	RiseMm   int              `json:"rise_mm" jsonschema:"minimum=100,maximum=300" jsonschema_description:"most a step may rise; the level is shared out in equal steps"`
-	GoingMm  int              `json:"going_mm" jsonschema:"minimum=150,maximum=500"`
-	Strings  MezzanineSection `json:"strings"`
-	Treads   MezzanineSection `json:"treads"`
-	Head     MezzanineFixing  `json:"head" jsonschema_description:"how each string is held at its head"`
-	Foot     *MezzanineFixing `json:"foot,omitempty" jsonschema_description:"how each string is held to the floor; left out, it stands"`
-	FootHost string           `json:"foot_host,omitempty"`
+	Edge     string          `json:"edge" jsonschema:"enum=near,enum=far,enum=left,enum=right" jsonschema_description:"the edge that it leads to"`
+	Opening  int             `json:"opening,omitempty" jsonschema:"minimum=0,maximum=100" jsonschema_description:"1 is the first opening: the edge is then that side of it"`
+	AtMm     int             `json:"at_mm" jsonschema:"minimum=0,maximum=60000" jsonschema_description:"its lesser side along that edge, in the deck's axes"`
+	WidthMm  int             `json:"width_mm" jsonschema:"minimum=400,maximum=3000" jsonschema_description:"over the strings"`
+	RiseMm   int             `json:"rise_mm" jsonschema:"minimum=100,maximum=300" jsonschema_description:"most a step may rise; the level is shared out in equal steps"`
+	GoingMm  int             `json:"going_mm" jsonschema:"minimum=150,maximum=500"`
+	Strings  Section         `json:"strings"`
+	Treads   Section         `json:"treads"`
+	Head     DesignedFixing  `json:"head" jsonschema_description:"how each string is held at its head"`
+	Foot     *DesignedFixing `json:"foot,omitempty" jsonschema_description:"how each string is held to the floor; left out, it stands"`
+	FootHost string          `json:"foot_host,omitempty"`
 }
 
 // MezzanineGuard is a guard rail outside the deck: posts bolted to the edge through a packer, rails and a toe
 // board on their inner side.
 type MezzanineGuard struct {
-	HeightMm   int              `json:"height_mm" jsonschema:"minimum=800,maximum=2000" jsonschema_description:"top of the top rail above the deck"`
-	Post       MezzanineSection `json:"post"`
-	Rail       MezzanineSection `json:"rail" jsonschema_description:"on edge; its thickness is the packer's too"`
-	ToeBoard   MezzanineSection `json:"toe_board"`
-	MidRails   int              `json:"mid_rails,omitempty" jsonschema:"minimum=0,maximum=10" jsonschema_description:"0 reads as 1"`
-	PostsAtMm  int              `json:"posts_at_mm" jsonschema:"minimum=300,maximum=3000" jsonschema_description:"most between posts"`
-	PostFixing MezzanineFixing  `json:"post_fixing" jsonschema_description:"into the edge, for each post"`
-	RailScrew  string           `json:"rail_screw,omitempty" jsonschema_description:"empty reads as wood-screw-5x80"`
-	MaxRailMm  int              `json:"max_rail_mm,omitempty" jsonschema:"minimum=0,maximum=12000" jsonschema_description:"longest rail; 0 reads as 4800"`
+	HeightMm   int            `json:"height_mm" jsonschema:"minimum=800,maximum=2000" jsonschema_description:"top of the top rail above the deck"`
+	Post       Section        `json:"post"`
+	Rail       Section        `json:"rail" jsonschema_description:"on edge; its thickness is the packer's too"`
+	ToeBoard   Section        `json:"toe_board"`
+	MidRails   int            `json:"mid_rails,omitempty" jsonschema:"minimum=0,maximum=10" jsonschema_description:"0 reads as 1"`
+	PostsAtMm  int            `json:"posts_at_mm" jsonschema:"minimum=300,maximum=3000" jsonschema_description:"most between posts"`
+	PostFixing DesignedFixing `json:"post_fixing" jsonschema_description:"into the edge, for each post"`
+	RailScrew  string         `json:"rail_screw,omitempty" jsonschema_description:"empty reads as wood-screw-5x80"`
+	MaxRailMm  int            `json:"max_rail_mm,omitempty" jsonschema:"minimum=0,maximum=12000" jsonschema_description:"longest rail; 0 reads as 4800"`
 }

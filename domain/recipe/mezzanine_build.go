@@ -11,7 +11,7 @@ import (
 func platformRecipes() []recipe {
 	floor := newRecipe("mezzanine", buildMezzanine)
 	floor.warn = mezzanineWarnings
-	return []recipe{floor}
+	return []recipe{floor, newRecipe("ceiling", buildCeiling), newRecipe("service-run", buildServiceRun), newRecipe("loose", buildLoose)}
 }
 
 // buildMezzanine builds in the order of the trade: carriers, joists, deck, stair, guard.

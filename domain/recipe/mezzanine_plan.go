@@ -80,7 +80,7 @@ type edgeMember struct {
 	x0, x1, y0, y1 int
 }
 
-func (m *mezzanine) section(s MezzanineSection, pointer string) section {
+func (m *mezzanine) section(s Section, pointer string) section {
 	mat := m.needMaterial(s.Material, pointer+"/material")
 	out := section{s.Material, s.ThicknessMm, s.DepthMm}
 	if out.t == 0 {
@@ -240,7 +240,7 @@ func (m *mezzanine) checkPost(c *MezzanineCarrier, post MezzaninePost, at string
 }
 
 // checkAnchor refuses an expansion anchor in a block that it crushes or spins in.
-func (m *mezzanine) checkAnchor(f MezzanineFixing, host, at string) {
+func (m *mezzanine) checkAnchor(f DesignedFixing, host, at string) {
 	checkAnchor(m.builder, f.Type, host, at+"/type")
 }
 

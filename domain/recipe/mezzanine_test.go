@@ -18,14 +18,14 @@ func openUnit() *domain.Register {
 }
 
 var (
-	c24x200 = MezzanineSection{Material: "c24-sawn-47x200"}
-	post100 = MezzanineSection{Material: "softwood-c24", ThicknessMm: 100, DepthMm: 100}
+	c24x200 = Section{Material: "c24-sawn-47x200"}
+	post100 = Section{Material: "softwood-c24", ThicknessMm: 100, DepthMm: 100}
 )
 
 func posts(at ...int) []MezzaninePost {
 	var out []MezzaninePost
 	for _, x := range at {
-		out = append(out, MezzaninePost{AtMm: x, Section: post100, Host: "SLAB", Base: MezzanineFixing{Type: "concrete-screw-10", Count: 4}})
+		out = append(out, MezzaninePost{AtMm: x, Section: post100, Host: "SLAB", Base: DesignedFixing{Type: "concrete-screw-10", Count: 4}})
 	}
 	return out
 }
@@ -36,7 +36,7 @@ func floor() Mezzanine {
 	return Mezzanine{
 		Origin: domain.Point{X: 0, Y: 6000}, Along: domain.Direction{Y: -1}, AlongMm: 4800, AcrossMm: 3600, LevelMm: 2540,
 		Carriers: []MezzanineCarrier{
-			{Kind: "wall-plate", Side: "near", Section: c24x200, Host: "BLOCK", Fixing: &MezzanineFixing{Type: "sleeve-anchor-m12", Count: 10}},
+			{Kind: "wall-plate", Side: "near", Section: c24x200, Host: "BLOCK", Fixing: &DesignedFixing{Type: "sleeve-anchor-m12", Count: 10}},
 			{Kind: "beam", Side: "far", Section: c24x200, Plies: 2, Posts: posts(60, 2400, 4740)},
 		},
 		Joists: MezzanineJoists{Section: c24x200, CentresMm: 600, Carried: "hangers"},
@@ -48,8 +48,8 @@ func floor() Mezzanine {
 
 func guard() *MezzanineGuard {
 	return &MezzanineGuard{
-		HeightMm: 1100, Post: MezzanineSection{Material: "c16-cls-38x89"}, Rail: MezzanineSection{Material: "c16-cls-38x89"},
-		ToeBoard: MezzanineSection{Material: "c16-cls-38x140"}, PostsAtMm: 1200, PostFixing: MezzanineFixing{Type: "timber-bolt-m12", Count: 2},
+		HeightMm: 1100, Post: Section{Material: "c16-cls-38x89"}, Rail: Section{Material: "c16-cls-38x89"},
+		ToeBoard: Section{Material: "c16-cls-38x140"}, PostsAtMm: 1200, PostFixing: DesignedFixing{Type: "timber-bolt-m12", Count: 2},
 	}
 }
 
@@ -63,8 +63,8 @@ func onTop(p *Mezzanine) {
 func stairAt(edge string, at int) MezzanineStair {
 	return MezzanineStair{
 		Edge: edge, AtMm: at, WidthMm: 800, RiseMm: 235, GoingMm: 200,
-		Strings: MezzanineSection{Material: "softwood-c24", ThicknessMm: 38, DepthMm: 225}, Treads: MezzanineSection{Material: "softwood-c24", ThicknessMm: 32, DepthMm: 200},
-		Head: MezzanineFixing{Type: "coach-screw-8", Count: 3},
+		Strings: Section{Material: "softwood-c24", ThicknessMm: 38, DepthMm: 225}, Treads: Section{Material: "softwood-c24", ThicknessMm: 32, DepthMm: 200},
+		Head: DesignedFixing{Type: "coach-screw-8", Count: 3},
 	}
 }
 
