@@ -11,4 +11,9 @@
 //   - the door, the table of recipes: expand.go; strict reading of parameters: strict.go
 //   - runs of fixings and sliding clear of studs: run.go
 //   - placing pieces: place.go; codes, fixings with their holes, relations: build.go
+//   - a stud wall's parameters: studwall.go, opening.go; setting it out: plan.go, setout.go, line.go; frames: frame.go
+//   - its plates, studs and noggings: plates.go, uprights.go, nogging.go; what its ends meet: ends.go
+//   - its boards: face.go (columns), rows.go, boards.go; how they are screwed: pattern.go, screws.go, member.go
+//   - what goes into which surface, and what never does: hostfix.go; warnings: warn.go
+//   - building on a wall that stands: standing.go, then lining.go, doorset.go, trim.go, insulation.go, seal.go
 package recipe

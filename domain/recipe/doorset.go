@@ -269,6 +269,10 @@ func (d *doorPlan) trimFace(face string) {
 		{newBlock(right, right+wide, y0, y1, d.foot, top), zAxis, d.jambs[1], spot(right+inEdge, out, d.foot)},
 		{newBlock(left-wide, right+wide, y0, y1, top, top+wide), xAxis, d.head, spot(d.out0, out, top+inEdge)},
 	} {
+		if in := d.inTheWay(piece.k); in != "" {
+			d.faults.Addf(domain.Refused, "/params", "finds %s where the architrave on face %s would go: leave the architraves off (no_architraves), or use a narrower one", in, face)
+			return
+		}
 		across, length := xAxis, piece.k.size(piece.length)
 		if piece.length == xAxis {
 			across, length = zAxis, d.out1-d.out0
@@ -281,4 +285,20 @@ func (d *doorPlan) trimFace(face string) {
 			positions: Positions(length, 400, firstHeadMm), undo: []domain.Direction{outward},
 		})
 	}
+}
+
+// inTheWay is the first piece in the register that stands where a block of the wall's frame would, "" where none does.
+func (w *wallPlan) inTheWay(k block) string {
+	for i := range w.register.Elements {
+		e := &w.register.Elements[i]
+		lo, hi := w.blockOf(*e)
+		if !e.IsInPlace() {
+			continue
+		}
+		shares := func(a axis, l, h float64) bool { return min(h, float64(k.hi[a]))-max(l, float64(k.lo[a])) > touchingMm }
+		if shares(xAxis, lo.X, hi.X) && shares(yAxis, lo.Y, hi.Y) && shares(zAxis, lo.Z, hi.Z) {
+			return e.Code
+		}
+	}
+	return ""
 }
