@@ -181,12 +181,13 @@ func (m *mezzanine) behind(c *MezzanineCarrier, line *carrierLine, place carrier
 	}
 	for i := range out {
 		stud := m.piece(out[i].code)
-		for _, board := range boards {
-			if m.between(board, *stud, out[i].x, back, place) {
-				out[i].through = append(out[i].through, board.Code)
+		for _, aside := range []int{0, besideMm, -besideMm} { // a screw in the joint of two boards holds neither
+			out[i].through = m.throughBoards(boards, *stud, out[i].x+aside, back, place)
+			if len(out[i].through) > 0 {
+				out[i].x += aside
+				break
 			}
 		}
-		slices.Sort(out[i].through)
 	}
 	for _, code := range c.Elements {
 		if !slices.ContainsFunc(out, func(b backing) bool { return b.code == code }) {
@@ -194,6 +195,20 @@ func (m *mezzanine) behind(c *MezzanineCarrier, line *carrierLine, place carrier
 		}
 	}
 	slices.SortFunc(out, func(a, b backing) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.code, b.code)) })
+	return out
+}
+
+// besideMm is how far beside the middle of a stud a screw goes where two boards meet there.
+const besideMm = 10
+
+func (m *mezzanine) throughBoards(boards []domain.Element, stud domain.Element, x, back int, place carrierPlace) []string {
+	var out []string
+	for _, board := range boards {
+		if m.between(board, stud, x, back, place) {
+			out = append(out, board.Code)
+		}
+	}
+	slices.Sort(out)
 	return out
 }
 
