@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"time"
 
@@ -204,9 +205,5 @@ func (b *book) write(w io.Writer) error {
 
 // major is an amount in minor units as a cell holds it.
 func (b *book) major(minor int64) float64 {
-	out := float64(minor)
-	for range domain.MinorDigits(b.in.Register.FitOut.Currency) {
-		out /= 10
-	}
-	return out
+	return float64(minor) / math.Pow10(domain.MinorDigits(b.in.Register.FitOut.Currency))
 }

@@ -46,7 +46,7 @@ func (b *book) repairs(rows []makinggood.Row) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
 	t := b.newTable("Making good", []column{{"Row", 6, number}, {"Surface", 11, strong}, {"Name", 18, plain}, {"Face", 7, plain}, {"What", 24, plain}, {"Where (mm)", 24, plain},
 		{"Stays in it", 16, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"How", 34, plain}, {"Filler (ml)", 8, tenths}, {"Labour (min)", 9, whole},
-		{"Charged", 10, plain}, {"Rate key", 16, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 14, money}, {"Take care", 32, plain},
+		{"Holes", 7, whole}, {"Charged", 10, plain}, {"Rate key", 16, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 14, money}, {"Take care", 32, plain},
 		{"Done by, date", 14, toFill}, {"Accepted by, date", 14, toFill}}, a3, len(rows))
 	minutes, priced, missing := 0, int64(0), 0
 	for _, r := range rows {
@@ -58,16 +58,24 @@ func (b *book) repairs(rows []makinggood.Row) {
 			key = "decision:" + r.Host
 		}
 		rate, amount := b.priced(r.Charged, r.RateKnown, r.RateMinor, r.AmountMinor)
-		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.What, r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, some(r.MaterialMl), r.Minutes, charged, key,
-			b.rateFormula(fmt.Sprintf("N%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("O%d", n), digits, amount), r.Caution, "", "")
+		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.What, r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, some(r.MaterialMl), r.Minutes, holesOf(r), charged, key,
+			b.rateFormula(fmt.Sprintf("O%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("P%d", n), digits, amount), r.Caution, "", "")
 		minutes += r.Minutes
 		priced += r.AmountMinor
 		if r.Charged && !r.RateKnown {
 			missing++
 		}
 	}
-	t.total("Total", "B", sum{"L", minutes, ""}, b.totalled(t, "O", "P", priced, missing))
+	t.total("Total", "B", sum{"L", minutes, ""}, b.totalled(t, "P", "Q", priced, missing))
 	t.end()
+}
+
+// holesOf is how many hole faces a row answers for: none where it is for a film or a bruise.
+func holesOf(r makinggood.Row) any {
+	if r.Hole == "" {
+		return nil
+	}
+	return int(r.Quantity)
 }
 
 // priced gives the values that the rate and amount formulas come to now.
@@ -107,10 +115,10 @@ func (b *book) balance(m makinggood.List) {
 	t := b.newTable("Balance", []column{{"What is counted", 52, plain}, {"Number", 10, whole}, {"How it is counted", 66, plain}}, a4, 6)
 	held := m.Balance
 	t.add("Hole faces in the register that are owed", held.Register, "counted from the register of holes, not from the rows")
-	t.add("Hole faces in repair rows", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes",%s,"*hole*")`, col("H"), col("M"), col("E")), held.Repaired}, "the rows that are charged and are holes")
-	t.add("Hole faces priced, or shown as without a rate", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes",%s,"*hole*",%s,"<>")`, col("H"), col("M"), col("E"), col("N")), held.Priced + held.NoRate}, "the rows that hang on a rate key, whether it has a rate yet or not")
-	t.add("Rows to sign off", formula{fmt.Sprintf(`COUNTIF(%s,"yes")`, col("M")), held.SignOffs}, "one sign-off a row, films and bruises included")
-	t.add("Hole faces there before the tenant", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no")`, col("H"), col("M")), held.Inherited}, "shown, never charged")
+	t.add("Hole faces in repair rows", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes")`, col("M"), col("N")), held.Repaired}, "the column of holes, over the rows that are charged")
+	t.add("Hole faces priced, or shown as without a rate", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes",%s,"<>")`, col("M"), col("N"), col("O")), held.Priced + held.NoRate}, "the rows that hang on a rate key, whether it has a rate yet or not")
+	t.add("Rows to sign off", formula{fmt.Sprintf(`COUNTIF(%s,"yes")`, col("N")), held.SignOffs}, "one sign-off a row, films and bruises included")
+	t.add("Hole faces there before the tenant", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no")`, col("M"), col("N")), held.Inherited}, "shown, never charged")
 	verdict := "yes"
 	if !held.Agrees {
 		verdict = "no"

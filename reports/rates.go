@@ -35,11 +35,12 @@ func (b *book) rates(lines []rateLine) {
 	t.end()
 }
 
-// rateFormula looks a rate up by the key in a cell; an empty rate reads "no rate".
+// rateFormula looks a rate up by the key in a cell; an empty rate reads "no rate", and so does
+// one that is words, which 1* turns into an error.
 func (b *book) rateFormula(keyCell string, value any) formula {
 	last := max(b.rated, 1) + 1
 	find := fmt.Sprintf("INDEX(Rates!$D$2:$D$%d,MATCH(%s,Rates!$A$2:$A$%d,0))", last, keyCell, last)
-	return formula{fmt.Sprintf(`IF(%s="","",IFERROR(IF(%s="","no rate",%s),"no rate"))`, keyCell, find, find), value}
+	return formula{fmt.Sprintf(`IF(%s="","",IFERROR(IF(%s="","no rate",1*%s),"no rate"))`, keyCell, find, find), value}
 }
 
 // amountFormula is quantity times rate, rounded once an item; nothing where there is no rate.
