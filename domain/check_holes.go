@@ -90,7 +90,7 @@ func (c *checker) balance(at int) {
 		return
 	}
 	t, listed := c.r.Catalogue.FixingTypes[f.Type]
-	if !listed || f.IntoHost == "" {
+	if !listed || f.IntoHost == "" || f.IntoElement != "" { // into both is told already
 		return
 	}
 	if t.MakesHole() && sum.front != f.Count {

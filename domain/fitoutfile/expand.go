@@ -14,10 +14,11 @@ type Expander func(r *domain.Register, a domain.Assembly) (domain.Records, error
 // expandAll expands, in the order of the file, every assembly that has a recipe and that no record of the file
 // names. One that records name was expanded when the file was written: expanding it again would build it twice.
 // Faults of one assembly do not stop the next, so that a person sees all of them.
-func expandAll(r *domain.Register, expand Expander) (*domain.Register, error) {
-	named := namedAssemblies(r)
+func expandAll(before *domain.Register, expand Expander) (*domain.Register, error) {
+	named := namedAssemblies(before)
+	r := before
 	var faults domain.Errors
-	for i, a := range r.Assemblies {
+	for i, a := range before.Assemblies {
 		if a.Recipe == "" || named[a.Code] {
 			continue
 		}
@@ -33,9 +34,25 @@ func expandAll(r *domain.Register, expand Expander) (*domain.Register, error) {
 			}
 			continue
 		}
-		r = r.With(made)
+		r = behind(r, made)
 	}
 	return r, faults.OrNil()
+}
+
+// behind is a register with more records behind its own. Unlike With it may share the older one's memory beyond
+// its end, so that a file of a thousand recipes is not copied a thousand times; the older one stays as it is,
+// and is not added to again.
+func behind(r *domain.Register, made domain.Records) *domain.Register {
+	out := *r
+	out.Zones = append(out.Zones, made.Zones...)
+	out.Hosts = append(out.Hosts, made.Hosts...)
+	out.Assemblies = append(out.Assemblies, made.Assemblies...)
+	out.Elements = append(out.Elements, made.Elements...)
+	out.Fixings = append(out.Fixings, made.Fixings...)
+	out.Holes = append(out.Holes, made.Holes...)
+	out.Relations = append(out.Relations, made.Relations...)
+	out.Prices = append(out.Prices, made.Prices...)
+	return &out
 }
 
 // namedAssemblies are the codes of assemblies that an element, fixing, hole or relation of the file belongs to.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"slices"
+	"strconv"
 
 	"unpick/domain"
 )
@@ -15,7 +16,7 @@ func canonicalAssemblies(assemblies []domain.Assembly) ([]domain.Assembly, error
 	for i, a := range out {
 		params, err := canonicalParams(a.Params)
 		if err != nil {
-			return nil, domain.FieldErrorf(domain.Invalid, pointer("assemblies", i, "params"),
+			return nil, domain.FieldErrorf(domain.Invalid, pointer("assemblies", strconv.Itoa(i), "params"),
 				"the parameters of assembly %s are not JSON (%v): describe it again", a.Code, err)
 		}
 		out[i].Params = params

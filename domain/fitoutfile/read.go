@@ -6,97 +6,111 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 
 	"unpick/domain"
 )
 
-// MostBytes is the largest file that is read: beyond it a register is stored piece by piece through the program.
-const MostBytes = 64 << 20
-
 // Read reads a fit-out from its file, expands the recipes in it and checks every rule that always holds. What is
-// wrong is an error that names the place and the mend; all broken rules are told at once.
+// wrong is told with its line, its JSON pointer and the mend: first whether it is JSON at all, then everything
+// that breaks the schema at once, then every recipe that cannot be built, then every broken rule of the register.
+// An error without a code is the reader's own (a disk, a connection).
 func Read(rd io.Reader, cat *domain.Catalogue, expand Expander) (*domain.Register, error) {
-	data, err := io.ReadAll(io.LimitReader(rd, MostBytes+1))
-	if err != nil {
-		return nil, fmt.Errorf("reading a fit-out file: %w", err)
-	}
-	if err := looksLikeJSON(data); err != nil {
-		return nil, err
-	}
-	if err := noDoubledKeys(data); err != nil {
-		return nil, err
-	}
-	if err := rightFormat(data); err != nil {
-		return nil, err
-	}
-	decoder := json.NewDecoder(bytes.NewReader(data))
-	decoder.DisallowUnknownFields()
-	var file File
-	if err := decoder.Decode(&file); err != nil {
-		return nil, inWords(err, data)
-	}
-	if rest := bytes.TrimSpace(data[decoder.InputOffset():]); len(rest) > 0 {
-		return nil, domain.Errorf(domain.Invalid, "line %d: something follows after the end of the fit-out: take it away, a file holds one", lineOf(data, decoder.InputOffset()))
-	}
-	if file.Assemblies, err = canonicalAssemblies(file.Assemblies); err != nil {
-		return nil, err
-	}
-	r, err := expandAll(file.register(cat), expand)
+	data, err := readText(rd)
 	if err != nil {
 		return nil, err
 	}
-	if faults := domain.Check(r); len(faults) > 0 {
-		return nil, faults
+	l, err := layOut(data)
+	if err != nil {
+		return nil, err
 	}
-	return r, nil
+	if err := rightFormat(l); err != nil {
+		return nil, err
+	}
+	file, err := decode(l)
+	if err != nil {
+		return nil, err
+	}
+	before := file.register(cat)
+	after, err := expandAll(before, expand)
+	if err != nil {
+		return nil, l.withLines(err)
+	}
+	if faults := domain.Check(after); len(faults) > 0 {
+		return nil, l.withLines(blame(faults, before, after))
+	}
+	return after, nil
 }
 
 // rightFormat refuses another program's JSON and another version of ours by name, before its fields puzzle anyone.
-func rightFormat(data []byte) error {
-	var head struct {
-		Format        string `json:"format"`
-		FormatVersion int    `json:"format_version"`
+func rightFormat(l *layout) error {
+	format, ok := l.member("format")
+	if !ok {
+		return domain.FieldErrorf(domain.Invalid, "/format", "is missing: a fit-out file says %q there, and this one may be another program's", Format)
 	}
-	if err := json.Unmarshal(data, &head); err != nil {
-		return inWords(err, data)
+	if got := l.data[format.value.from:format.value.to]; string(got) != `"`+Format+`"` {
+		return domain.FieldErrorf(domain.Invalid, "/format", "is %.60s: a fit-out file says %q there", got, Format)
 	}
-	switch {
-	case head.Format != Format:
-		return domain.FieldErrorf(domain.Invalid, "/format", "is %q: a fit-out file says %q there", head.Format, Format)
-	case head.FormatVersion != FormatVersion:
-		return domain.FieldErrorf(domain.Invalid, "/format_version", "is %d and this program reads version %d: use the program that wrote the file, or a newer one", head.FormatVersion, FormatVersion)
+	version, ok := l.member("format_version")
+	if !ok {
+		return domain.FieldErrorf(domain.Invalid, "/format_version", "is missing: this program reads version %d", FormatVersion)
+	}
+	var n int
+	if err := json.Unmarshal(l.data[version.value.from:version.value.to], &n); err != nil {
+		return domain.FieldErrorf(domain.Invalid, "/format_version", "is %.60s: it has to be a whole number, and this program reads %d", l.data[version.value.from:version.value.to], FormatVersion)
+	}
+	if n != FormatVersion {
+		return domain.FieldErrorf(domain.Invalid, "/format_version", "is %d and this program reads version %d: use the program that wrote the file, or a newer one", n, FormatVersion)
 	}
 	return nil
 }
 
-// inWords words what the JSON reader found, with the line or the field.
-func inWords(err error, data []byte) error {
-	if syntax, ok := errors.AsType[*json.SyntaxError](err); ok {
-		return domain.Errorf(domain.Invalid, "line %d: %v", lineOf(data, syntax.Offset), syntax)
+// decode holds the text to the schema and makes it the file's struct.
+func decode(l *layout) (*File, error) {
+	u, err := newRules()
+	if err != nil {
+		return nil, err
 	}
-	if kind, ok := errors.AsType[*json.UnmarshalTypeError](err); ok {
-		field := "/" + strings.ReplaceAll(kind.Field, ".", "/")
-		return domain.FieldErrorf(domain.Invalid, field, "line %d: a %s stands where a %s belongs", lineOf(data, kind.Offset), kind.Value, plainType(kind.Type.String()))
+	faults, err := u.check(l)
+	if err != nil {
+		return nil, err
 	}
-	if errors.Is(err, io.ErrUnexpectedEOF) {
-		return domain.Errorf(domain.Invalid, "the file ends in the middle: it was cut off while being written or copied")
+	if len(faults) > 0 {
+		return nil, faults
 	}
-	return domain.Errorf(domain.Invalid, "the file cannot be read: %v; the fields there are: unpick schema", err)
+	var file File
+	decoder := json.NewDecoder(bytes.NewReader(l.data))
+	decoder.DisallowUnknownFields()
+	if err := decoder.Decode(&file); err != nil {
+		return nil, l.wrongNumber(err)
+	}
+	file.Assemblies, err = canonicalAssemblies(file.Assemblies)
+	return &file, err
 }
 
-func plainType(name string) string {
-	switch {
-	case name == "int" || name == "int64":
-		return "whole number"
-	case name == "float64":
-		return "number"
-	case name == "string" || strings.HasPrefix(name, "domain."):
-		return "word or group of fields"
+// wrongNumber words what passes the schema and does not fit the struct: 1.0 and 1e3 are integers to the schema,
+// and a whole number may be larger than any computer's.
+func (l *layout) wrongNumber(err error) error {
+	wrong, ok := errors.AsType[*json.UnmarshalTypeError](err)
+	if !ok {
+		return fmt.Errorf("reading a fit-out file that follows its schema: %w", err)
 	}
-	return name
+	end := int(min(wrong.Offset, int64(len(l.data))))
+	return domain.FieldErrorf(domain.Invalid, l.pointerAt(end), "line %d: %s: write a plain whole number, without point or exponent", lineOf(l.data, end), wrong.Value)
 }
 
-func lineOf(data []byte, offset int64) int {
-	return 1 + bytes.Count(data[:min(max(offset, 0), int64(len(data)))], []byte("\n"))
+// withLines puts the line before each fault that has a place in the text, and keeps the first of very many.
+func (l *layout) withLines(err error) error {
+	faults, ok := errors.AsType[domain.Errors](err)
+	if !ok {
+		return err
+	}
+	out := make(domain.Errors, 0, len(faults))
+	for _, f := range shortened(faults) {
+		told := *f
+		if told.Field != "" {
+			told.Text = fmt.Sprintf("line %d: %s", l.line(told.Field), told.Text)
+		}
+		out = append(out, &told)
+	}
+	return out
 }
