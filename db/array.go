@@ -1,6 +1,8 @@
 package db
 
 import (
+	"encoding/json"
+
 	"github.com/jackc/pgx/v5/pgtype"
 
 	"unpick/domain"
@@ -32,6 +34,18 @@ func (f flat[T]) SetDimensions(dimensions []pgtype.ArrayDimension) error {
 		*f.list = make([]T, int(dimensions[0].Length)/f.size)
 	}
 	return nil
+}
+
+// MarshalJSON writes the flat list, for a record that is amended.
+func (f flat[T]) MarshalJSON() ([]byte, error) {
+	if len(*f.list) == 0 {
+		return []byte("null"), nil
+	}
+	numbers := make([]int, len(*f.list)*f.size)
+	for i := range numbers {
+		numbers[i] = *f.part(&(*f.list)[i/f.size], i%f.size)
+	}
+	return json.Marshal(numbers)
 }
 
 func points(list *[]domain.Point) flat[domain.Point] {

@@ -12,7 +12,7 @@ const (
 	assemblyColumns = `
 		code, name, recipe, params, zone, builder, built_order, licensed, owner, note`
 	assemblyValues = `
-		@code, @name, @recipe, @params, @zone, @builder, @built_order, @licensed, @owner, @note`
+		r.code, r.name, r.recipe, r.params, r.zone, r.builder, r.built_order, r.licensed, r.owner, r.note`
 	assemblyRead = `select` + assemblyColumns + `, version from assemblies` + inFitOut
 )
 
@@ -20,11 +20,11 @@ var assemblies = noun[domain.Assembly]{
 	called:  "assembly",
 	table:   "assemblies",
 	columns: listed(assemblyColumns),
-	all:     assemblyRead + byCode,
+	all:     assemblyRead + inOrder,
 	page:    assemblyRead + onePage,
 	one:     assemblyRead + oneCode,
-	put: `update assemblies set (version, entry,` + assemblyColumns + `) = (version + 1, @entry,` + assemblyValues + `)` +
-		inFitOut + whenAt,
+	put: `update assemblies t set (version, entry,` + assemblyColumns + `) = (t.version + 1, @entry,` + assemblyValues + `)` +
+		fromText + `assemblies` + whenAt,
 	values: func(a *domain.Assembly) []any {
 		return []any{
 			a.Code, a.Name, a.Recipe, a.Params, reference(a.Zone), a.Builder, a.BuiltOrder, a.Licensed,

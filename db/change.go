@@ -37,11 +37,20 @@ func (d *DB) Change(ctx context.Context, firm domain.FirmID, fitOut domain.FitOu
 			return nil
 		}
 		change.Add, change.Put = fresh(change.Add), owned(change.Put)
-		if err = store(ctx, w.tx, s, head.Number+1, r, &change); err != nil {
+		if err = current(r, change); err != nil {
 			return err
 		}
-		entry, err = appendLog(ctx, w.tx, s, head, who, change.Kind, change.What, change)
-		return err
+		if err = check(r, after(r, change)); err != nil {
+			return err
+		}
+		if err = store(ctx, w.tx, s, head.Number+1, &change); err != nil {
+			return err
+		}
+		if entry, err = appendLog(ctx, w.tx, s, head, who, change.Kind, change.What, change); err != nil {
+			return err
+		}
+		w.committed = append(w.committed, func() { d.snapshots.keep(s, entry.Hash, after(r, change)) })
+		return nil
 	})
 	if err != nil {
 		return domain.Change{}, domain.LogEntry{}, err
@@ -55,35 +64,53 @@ type head struct {
 	now time.Time
 }
 
-// hold locks a fit-out until the transaction ends and loads its register and the head of its log as they then are. The
+// hold locks a fit-out until the transaction ends and answers its register and the head of its log as they then are. The
 // lock is a statement of its own: those behind it see what the writer before has committed.
 func (d *DB) hold(ctx context.Context, tx pgx.Tx, s scope) (*domain.Register, head, error) {
-	const (
-		lock   = `select from fit_outs where firm = @firm and fit_out = @fit_out for no key update`
-		newest = `
-			select entry, encode(hash, 'hex'), clock_timestamp() from log
-			where firm = @firm and fit_out = @fit_out order by entry desc limit 1`
-	)
+	const lock = `select from fit_outs where firm = @firm and fit_out = @fit_out for no key update`
 	var h head
+	var own []ownRate
 	b := &pgx.Batch{}
 	b.Queue(lock, s.args())
-	r := d.queueRegister(b, s)
-	b.Queue(newest, s.args()).QueryRow(func(row pgx.Row) error {
-		return row.Scan(&h.Number, &h.Hash, &h.now)
-	})
+	queueHead(b, s, &h)
+	queueRates(b, s, &own)
 	if err := tx.SendBatch(ctx, b).Close(); err != nil {
-		return nil, h, fmt.Errorf("loading the register of fit-out %d to change it: %w", s.fitOut, err)
+		return nil, h, fmt.Errorf("locking fit-out %d to change it: %w", s.fitOut, err)
 	}
+	r := d.snapshots.at(s, h.Hash)
+	if r == nil {
+		b = &pgx.Batch{}
+		r = queueRegister(b, s)
+		if err := tx.SendBatch(ctx, b).Close(); err != nil {
+			return nil, h, fmt.Errorf("loading the register of fit-out %d to change it: %w", s.fitOut, err)
+		}
+	}
+	r.Catalogue = withRates(d.catalogue, own)
 	return r, h, nil
 }
 
+// check refuses a change that breaks a rule of the register, with every fault it brings. Faults that the register had
+// before (a rule may be younger than a record) do not stop a change that leaves them.
+func check(before, after *domain.Register) error {
+	faults := domain.Check(after)
+	if len(faults) == 0 {
+		return nil
+	}
+	had := map[string]bool{}
+	for _, f := range domain.Check(before) {
+		had[f.Text] = true
+	}
+	faults = slices.DeleteFunc(faults, func(f *domain.Error) bool { return had[f.Text] })
+	return faults.OrNil()
+}
+
 // store writes a change whose fit-out is held, what is referred to before what refers to it.
-func store(ctx context.Context, tx pgx.Tx, s scope, entry int64, r *domain.Register, c *domain.Change) error {
+func store(ctx context.Context, tx pgx.Tx, s scope, entry int64, c *domain.Change) error {
 	if len(c.Put.Prices) > 0 {
 		return domain.Errorf(domain.Refused, "a price is not changed: add the new one with its date")
 	}
 	if c.FitOut != nil {
-		if err := updateFitOut(ctx, tx, s, r.FitOut, c.FitOut); err != nil {
+		if err := updateFitOut(ctx, tx, s, c.FitOut); err != nil {
 			return err
 		}
 	}

@@ -9,17 +9,19 @@ import (
 	"github.com/jackc/pgx/v5/pgxpool"
 
 	"unpick/domain"
+	"unpick/domain/catalogue"
 )
 
 // DB is a pool of connections to one database. It is safe for several goroutines; Close it once.
 type DB struct {
 	pool      *pgxpool.Pool
 	catalogue *domain.Catalogue
+	snapshots snapshots
 }
 
-// Config says how a database is used. The zero value works, except that a register then has no catalogue.
+// Config says how a database is used. The zero value works.
 type Config struct {
-	// Catalogue is set in every register that is loaded, with the firm's own work rates.
+	// Catalogue is set in every register that is loaded, with the firm's own work rates. Nil: the one in the program.
 	Catalogue *domain.Catalogue
 	// Tracer sees every query. Nil: nobody does.
 	Tracer pgx.QueryTracer
@@ -40,7 +42,7 @@ func Open(ctx context.Context, url string, c Config) (*DB, error) {
 	}
 	d := &DB{pool: pool, catalogue: c.Catalogue}
 	if d.catalogue == nil {
-		d.catalogue = &domain.Catalogue{}
+		d.catalogue = catalogue.Default()
 	}
 	if err := d.checkServer(ctx); err != nil {
 		pool.Close()

@@ -15,10 +15,10 @@ const (
 		subassembly, face, zone, mass_kg, owner, builder, built_order, known, state, treated, fire_rated,
 		finish, reason, note`
 	elementValues = `
-		@code, @kind, @name, @material, @length_mm, @width_mm, @thickness_mm, @origin_x, @origin_y, @origin_z,
-		@along_x, @along_y, @along_z, @across_x, @across_y, @across_z, @outline, @start_cut_deg, @end_cut_deg,
-		@assembly, @subassembly, @face, @zone, @mass_kg, @owner, @builder, @built_order, @known, @state,
-		@treated, @fire_rated, @finish, @reason, @note`
+		r.code, r.kind, r.name, r.material, r.length_mm, r.width_mm, r.thickness_mm, r.origin_x, r.origin_y, r.origin_z,
+		r.along_x, r.along_y, r.along_z, r.across_x, r.across_y, r.across_z, r.outline, r.start_cut_deg, r.end_cut_deg,
+		r.assembly, r.subassembly, r.face, r.zone, r.mass_kg, r.owner, r.builder, r.built_order, r.known, r.state,
+		r.treated, r.fire_rated, r.finish, r.reason, r.note`
 	elementRead = `select` + elementColumns + `, version from elements` + inFitOut
 )
 
@@ -26,11 +26,11 @@ var elements = noun[domain.Element]{
 	called:  "element",
 	table:   "elements",
 	columns: listed(elementColumns),
-	all:     elementRead + byCode,
+	all:     elementRead + inOrder,
 	page:    elementRead + onePage,
 	one:     elementRead + oneCode,
-	put: `update elements set (version, entry,` + elementColumns + `) = (version + 1, @entry,` + elementValues + `)` +
-		inFitOut + whenAt,
+	put: `update elements t set (version, entry,` + elementColumns + `) = (t.version + 1, @entry,` + elementValues + `)` +
+		fromText + `elements` + whenAt,
 	values: func(e *domain.Element) []any {
 		return []any{
 			e.Code, string(e.Kind), e.Name, e.Material, e.LengthMm, e.WidthMm, e.ThicknessMm,

@@ -112,22 +112,19 @@ func (d *DB) AmendFitOut(ctx context.Context, firm domain.FirmID, id domain.FitO
 	return *done.FitOut, nil
 }
 
-// updateFitOut stores the amended terms of the fit-out of r, whose lock is held, and counts their version up.
-func updateFitOut(ctx context.Context, tx pgx.Tx, s scope, now domain.FitOut, f *domain.FitOut) error {
+// updateFitOut stores the amended terms of a fit-out that is held, and counts their version up.
+func updateFitOut(ctx context.Context, tx pgx.Tx, s scope, f *domain.FitOut) error {
 	const q = `
 		update fit_outs set (version,` + fitOutColumns + `) = (version + 1,` + fitOutValues + `)
 		where firm = @firm and fit_out = @fit_out and version = @was`
-	if f.Version != now.Version {
-		return staleErrorf("the fit-out "+now.Code, now.Version, f.Version)
-	}
 	args := fitOutArgs(s.firm, *f)
 	args["fit_out"], args["was"] = s.fitOut, f.Version
 	tag, err := tx.Exec(ctx, q, args)
 	switch {
 	case err != nil:
 		return fmt.Errorf("amending fit-out %s: %w", f.Code, err)
-	case tag.RowsAffected() == 0:
-		return staleErrorf("the fit-out "+now.Code, now.Version, f.Version)
+	case tag.RowsAffected() != 1: // the version was held against the register under the same lock
+		return fmt.Errorf("amending fit-out %s: it is not at version %d", f.Code, f.Version)
 	}
 	f.ID = s.fitOut
 	f.Version++

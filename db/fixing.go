@@ -14,9 +14,9 @@ const (
 		start_z, along_x, along_y, along_z, positions_mm, undo, assembly, state, known, builder, built_order,
 		drilled, reason, note`
 	fixingValues = `
-		@code, @type, @length_mm, @bead_mm, @count, @holds, @through, @into_element, @into_host, @start_x,
-		@start_y, @start_z, @along_x, @along_y, @along_z, @positions_mm, @undo, @assembly, @state, @known,
-		@builder, @built_order, @drilled, @reason, @note`
+		r.code, r.type, r.length_mm, r.bead_mm, r.count, r.holds, r.through, r.into_element, r.into_host, r.start_x,
+		r.start_y, r.start_z, r.along_x, r.along_y, r.along_z, r.positions_mm, r.undo, r.assembly, r.state, r.known,
+		r.builder, r.built_order, r.drilled, r.reason, r.note`
 	fixingRead = `select` + fixingColumns + `, version from fixings` + inFitOut
 )
 
@@ -24,11 +24,11 @@ var fixings = noun[domain.Fixing]{
 	called:  "fixing",
 	table:   "fixings",
 	columns: listed(fixingColumns),
-	all:     fixingRead + byCode,
+	all:     fixingRead + inOrder,
 	page:    fixingRead + onePage,
 	one:     fixingRead + oneCode,
-	put: `update fixings set (version, entry,` + fixingColumns + `) = (version + 1, @entry,` + fixingValues + `)` +
-		inFitOut + whenAt,
+	put: `update fixings t set (version, entry,` + fixingColumns + `) = (t.version + 1, @entry,` + fixingValues + `)` +
+		fromText + `fixings` + whenAt,
 	values: func(f *domain.Fixing) []any {
 		return []any{
 			f.Code, f.Type, f.LengthMm, f.BeadMm, f.Count, f.Holds, f.Through, reference(f.IntoElement),

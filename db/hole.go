@@ -13,9 +13,9 @@ const (
 		code, host, face, diameter_mm, depth_mm, through, count, start_x, start_y, start_z, along_x, along_y,
 		along_z, positions_mm, state, fixing, residue, assembly, known, built_order, reason, note`
 	holeValues = `
-		@code, @host, @face, @diameter_mm, @depth_mm, @through, @count, @start_x, @start_y, @start_z, @along_x,
-		@along_y, @along_z, @positions_mm, @state, @fixing, @residue, @assembly, @known, @built_order, @reason,
-		@note`
+		r.code, r.host, r.face, r.diameter_mm, r.depth_mm, r.through, r.count, r.start_x, r.start_y, r.start_z, r.along_x,
+		r.along_y, r.along_z, r.positions_mm, r.state, r.fixing, r.residue, r.assembly, r.known, r.built_order, r.reason,
+		r.note`
 	holeRead = `select` + holeColumns + `, version from holes` + inFitOut
 )
 
@@ -23,11 +23,11 @@ var holes = noun[domain.Hole]{
 	called:  "hole",
 	table:   "holes",
 	columns: listed(holeColumns),
-	all:     holeRead + byCode,
+	all:     holeRead + inOrder,
 	page:    holeRead + onePage,
 	one:     holeRead + oneCode,
-	put: `update holes set (version, entry,` + holeColumns + `) = (version + 1, @entry,` + holeValues + `)` +
-		inFitOut + whenAt,
+	put: `update holes t set (version, entry,` + holeColumns + `) = (t.version + 1, @entry,` + holeValues + `)` +
+		fromText + `holes` + whenAt,
 	values: func(h *domain.Hole) []any {
 		return []any{
 			h.Code, h.Host, string(h.Face), h.DiameterMm, h.DepthMm, h.Through, h.Count, h.Run.Start.X,

@@ -14,9 +14,9 @@ const (
 		thickness_mm, grid_lines, finish, rule, agreed_holes, max_diameter_mm, max_depth_mm, clause,
 		conditions, known, note`
 	hostValues = `
-		@code, @name, @kind, @zone, @origin_x, @origin_y, @origin_z, @u_x, @u_y, @u_z, @v_x, @v_y, @v_z, @u_mm,
-		@v_mm, @thickness_mm, @grid_lines, @finish, @rule, @agreed_holes, @max_diameter_mm, @max_depth_mm,
-		@clause, @conditions, @known, @note`
+		r.code, r.name, r.kind, r.zone, r.origin_x, r.origin_y, r.origin_z, r.u_x, r.u_y, r.u_z, r.v_x, r.v_y, r.v_z, r.u_mm,
+		r.v_mm, r.thickness_mm, r.grid_lines, r.finish, r.rule, r.agreed_holes, r.max_diameter_mm, r.max_depth_mm,
+		r.clause, r.conditions, r.known, r.note`
 	hostRead = `select` + hostColumns + `, version from hosts` + inFitOut
 )
 
@@ -24,11 +24,11 @@ var hosts = noun[domain.HostSurface]{
 	called:  "host surface",
 	table:   "hosts",
 	columns: listed(hostColumns),
-	all:     hostRead + byCode,
+	all:     hostRead + inOrder,
 	page:    hostRead + onePage,
 	one:     hostRead + oneCode,
-	put: `update hosts set (version, entry,` + hostColumns + `) = (version + 1, @entry,` + hostValues + `)` +
-		inFitOut + whenAt,
+	put: `update hosts t set (version, entry,` + hostColumns + `) = (t.version + 1, @entry,` + hostValues + `)` +
+		fromText + `hosts` + whenAt,
 	values: func(h *domain.HostSurface) []any {
 		return []any{
 			h.Code, h.Name, h.Kind, reference(h.Zone), h.Origin.X, h.Origin.Y, h.Origin.Z, h.U.X, h.U.Y, h.U.Z,

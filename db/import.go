@@ -2,16 +2,14 @@ package db
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
 	"fmt"
 
 	"unpick/domain"
 )
 
 // Import makes a fit-out from a whole register, all of it or nothing. Every record starts at version 1 and the log with
-// one entry, which holds not the records but their count and hash: see domain.Imported.
+// one entry, which holds not the records but their count and hash: see domain.Imported. Every record has passed
+// domain.Check, as one read from a file has: here only the constraints of the database are asked.
 func (d *DB) Import(ctx context.Context, firm domain.FirmID, who domain.Actor, r *domain.Register) (domain.FitOut, error) {
 	records := fresh(r.Records())
 	var f domain.FitOut
@@ -25,7 +23,7 @@ func (d *DB) Import(ctx context.Context, firm domain.FirmID, who domain.Actor, r
 			return err
 		}
 		if summed.err != nil {
-			return summed.err
+			return fmt.Errorf("hashing the records of %s: %w", f.Code, summed.err)
 		}
 		what := fmt.Sprintf("register %s imported: %d elements, %d sets of fixings", f.Code, len(records.Elements), len(records.Fixings))
 		change := domain.Imported{Kind: domain.Append, What: what, FitOut: f, Counts: domain.CountsOf(records), RecordsSHA256: summed.sum}
@@ -44,13 +42,8 @@ type summed struct {
 func startSum(records domain.Records) <-chan summed {
 	out := make(chan summed, 1)
 	go func() {
-		text, err := json.Marshal(records)
-		if err != nil {
-			out <- summed{err: fmt.Errorf("writing the records to hash them: %w", err)}
-			return
-		}
-		sum := sha256.Sum256(text)
-		out <- summed{sum: hex.EncodeToString(sum[:])}
+		sum, err := domain.SumRecords(records)
+		out <- summed{sum, err}
 	}()
 	return out
 }

@@ -11,6 +11,7 @@ import (
 	"unpick/db"
 	"unpick/db/dbtest"
 	"unpick/domain"
+	"unpick/domain/catalogue"
 )
 
 func TestMain(m *testing.M) { os.Exit(dbtest.Main(m)) }
@@ -19,7 +20,7 @@ func TestMain(m *testing.M) { os.Exit(dbtest.Main(m)) }
 func stored(r *domain.Register, f domain.FitOut) *domain.Register {
 	out := r.With(domain.Records{})
 	out.FitOut = f
-	out.Catalogue = &domain.Catalogue{}
+	out.Catalogue = catalogue.Default()
 	sorted(out.Zones, func(z *domain.Zone) (string, *int) { return z.Code, &z.Version })
 	sorted(out.Hosts, func(h *domain.HostSurface) (string, *int) { return h.Code, &h.Version })
 	sorted(out.Assemblies, func(a *domain.Assembly) (string, *int) { return a.Code, &a.Version })
@@ -90,11 +91,11 @@ func TestChangedRegisterComesBackWhole(t *testing.T) {
 	d := dbtest.New(t)
 	r := built("A1", 2, 2)
 	f := imported(t, d, r)
-	_, _, err := d.Change(t.Context(), firm(t, d), f.ID, jo, adding("wall W9", wall("W9", 3)))
+	_, _, err := d.Change(t.Context(), firm(t, d), f.ID, jo, adding("wall W9", wall("W9", 9, 3)))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := gocmp.Diff(stored(r.With(wall("W9", 3)), f), loaded(t, d, f.ID)); diff != "" {
+	if diff := gocmp.Diff(stored(r.With(wall("W9", 9, 3)), f), loaded(t, d, f.ID)); diff != "" {
 		t.Errorf("Register after Change (-want +got):\n%s", diff)
 	}
 }

@@ -12,7 +12,7 @@ const (
 	relationColumns = `
 		code, kind, from_code, to_code, origin, how, assembly, struck, reason, note`
 	relationValues = `
-		@code, @kind, @from_code, @to_code, @origin, @how, @assembly, @struck, @reason, @note`
+		r.code, r.kind, r.from_code, r.to_code, r.origin, r.how, r.assembly, r.struck, r.reason, r.note`
 	relationRead = `select` + relationColumns + `, version from relations` + inFitOut
 )
 
@@ -20,11 +20,11 @@ var relations = noun[domain.Relation]{
 	called:  "relation",
 	table:   "relations",
 	columns: listed(relationColumns),
-	all:     relationRead + byCode,
+	all:     relationRead + inOrder,
 	page:    relationRead + onePage,
 	one:     relationRead + oneCode,
-	put: `update relations set (version, entry,` + relationColumns + `) = (version + 1, @entry,` + relationValues + `)` +
-		inFitOut + whenAt,
+	put: `update relations t set (version, entry,` + relationColumns + `) = (t.version + 1, @entry,` + relationValues + `)` +
+		fromText + `relations` + whenAt,
 	values: func(r *domain.Relation) []any {
 		return []any{
 			r.Code, string(r.Kind), r.From, r.To, string(r.Origin), r.How, reference(r.Assembly), r.Struck,

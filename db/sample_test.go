@@ -32,9 +32,9 @@ func bare(code string) *domain.Register {
 	}
 }
 
-// wall is one assembly of 33 elements with runs of fixings and holes, as one recipe makes it; every code starts with the
-// wall's. Each element has fixings set runs, the first wall of the register included.
-func wall(code string, runs int) domain.Records {
+// wall is one assembly of 33 elements, each held by so many sets of fixings, with holes in the slab under the first. Every
+// code starts with the wall's. Walls of different rows, 0 to 290, have holes of their own.
+func wall(code string, row, runs int) domain.Records {
 	w := domain.Records{Assemblies: []domain.Assembly{{Code: code, Name: "Wall " + code, Recipe: "stud-wall", Params: []byte(`{"length_mm":4200}`), Zone: "Z1"}}}
 	sole := code + "-E00"
 	for i := range 33 {
@@ -53,6 +53,7 @@ func wall(code string, runs int) domain.Records {
 			}
 			if i == 0 {
 				f.IntoElement, f.IntoHost, f.Type = "", "SLAB", "concrete-screw-6"
+				f.Run.Start, f.Run.Along = domain.Point{X: 700 * k, Y: 30 * row}, domain.Direction{X: 1}
 				w.Holes = append(w.Holes, domain.Hole{Code: fmt.Sprintf("%s-H%d", code, k), Host: "SLAB", Face: domain.FrontFace, DiameterMm: 6,
 					DepthMm: 50, Count: 4, Run: f.Run, State: domain.HoleInUse, Fixing: f.Code, Assembly: code})
 			}
@@ -74,7 +75,7 @@ func built(code string, walls, runs int) *domain.Register {
 	r := bare(code)
 	var all domain.Records
 	for i := range walls {
-		all.Append(wall(fmt.Sprintf("W%03d", i+1), runs))
+		all.Append(wall(fmt.Sprintf("W%03d", i+1), i, runs))
 	}
 	return r.With(all)
 }

@@ -10,7 +10,7 @@ const (
 	zoneColumns = `
 		code, name, outline, level_mm, capacity`
 	zoneValues = `
-		@code, @name, @outline, @level_mm, @capacity`
+		r.code, r.name, r.outline, r.level_mm, r.capacity`
 	zoneRead = `select` + zoneColumns + `, version from zones` + inFitOut
 )
 
@@ -18,11 +18,11 @@ var zones = noun[domain.Zone]{
 	called:  "zone",
 	table:   "zones",
 	columns: listed(zoneColumns),
-	all:     zoneRead + byCode,
+	all:     zoneRead + inOrder,
 	page:    zoneRead + onePage,
 	one:     zoneRead + oneCode,
-	put: `update zones set (version, entry,` + zoneColumns + `) = (version + 1, @entry,` + zoneValues + `)` +
-		inFitOut + whenAt,
+	put: `update zones t set (version, entry,` + zoneColumns + `) = (t.version + 1, @entry,` + zoneValues + `)` +
+		fromText + `zones` + whenAt,
 	values: func(z *domain.Zone) []any {
 		return []any{
 			z.Code, z.Name, points(&z.Outline), z.LevelMm, z.Capacity,

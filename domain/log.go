@@ -1,9 +1,11 @@
 package domain
 
 import (
+	"bufio"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"strconv"
 	"strings"
 )
@@ -96,12 +98,36 @@ func CountsOf(r Records) Counts {
 }
 
 // Imported is what the log keeps of a register that was imported whole. The records themselves stay in the file that
-// was imported; RecordsSHA256 is over their compact JSON (Records, every version 1, in the order of the file), so that
-// whoever keeps the file can show that it is the one.
+// was imported; RecordsSHA256 shows that it is the one, see SumRecords.
 type Imported struct {
 	Kind          ChangeKind `json:"kind"`
 	What          string     `json:"what"`
 	FitOut        FitOut     `json:"fit_out"`
 	Counts        Counts     `json:"imported"`
 	RecordsSHA256 string     `json:"records_sha256"`
+}
+
+// SumRecords is the SHA-256, in lower-case hexadecimal, over the compact JSON of each record followed by a line feed:
+// zones, hosts, assemblies, elements, fixings, holes, relations, prices, each in the order given. An import puts every
+// version at 1 and each noun in order of code first.
+func SumRecords(r Records) (string, error) {
+	h := sha256.New()
+	to := bufio.NewWriterSize(h, 1<<16)
+	lines := json.NewEncoder(to)
+	err := errors.Join(writeLines(lines, r.Zones), writeLines(lines, r.Hosts), writeLines(lines, r.Assemblies),
+		writeLines(lines, r.Elements), writeLines(lines, r.Fixings), writeLines(lines, r.Holes),
+		writeLines(lines, r.Relations), writeLines(lines, r.Prices), to.Flush())
+	if err != nil {
+		return "", err
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+func writeLines[T any](lines *json.Encoder, records []T) error {
+	for i := range records {
+		if err := lines.Encode(&records[i]); err != nil {
+			return err
+		}
+	}
+	return nil
 }

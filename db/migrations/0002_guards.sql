@@ -3,46 +3,58 @@
 
 -- +goose Up
 
+-- plan_for sets how the statements of a guard are planned, until that guard ends, and answers how they are to say "in
+-- the same fit-out" of a row n found for a row w written. Rows that have just been written are in no statistics, so the
+-- planner would guess, and its worst guess is quadratic: for a few rows look each up by its whole key in the index, for
+-- many hash what the fit-out ($1, $2) has, and never read what other fit-outs have. Every guard that calls it declares
+-- these settings, which puts them back.
+-- +goose StatementBegin
+create function plan_for(n bigint) returns text language plpgsql as $$
+begin
+    perform set_config('enable_nestloop', case when n <= 2000 then 'on' else 'off' end, true),
+        set_config('enable_hashjoin', case when n <= 2000 then 'off' else 'on' end, true);
+    return case when n <= 2000 then 'n.firm = w.firm and n.fit_out = w.fit_out' else 'n.firm = $1 and n.fit_out = $2' end;
+end $$;
+-- +goose StatementEnd
+
 -- guard_register runs after each insert or update of a noun's table. It locks the fit-out (one writer at a time is what
 -- makes these rules hold between transactions), then looks for a code that names two things and for references that
--- lead nowhere. Its arguments come in threes: constraint name, column, table referred to. Queries are planned anew each time: thirty rows want index probes, a hundred thousand a
--- hash join.
+-- lead nowhere. Its arguments come in threes: constraint name, column, table referred to.
 -- +goose StatementBegin
-create function guard_register() returns trigger language plpgsql as $$
+create function guard_register() returns trigger language plpgsql
+    set jit = off set enable_mergejoin = off set enable_nestloop = on set enable_hashjoin = on set enable_seqscan = off as $$
 declare
     nouns constant text[] := array['zones', 'hosts', 'assemblies', 'elements', 'fixings', 'holes', 'relations'];
-    f   bigint;
-    o   bigint;
+    s record;
+    others text;
+    same text;
     bad text;
-    i   int;
 begin
-    select min(firm), min(fit_out) into f, o from written
-        having min(firm) = max(firm) and min(fit_out) = max(fit_out);
-    if f is null then
-        if not exists (select from written) then
-            return null;
-        end if;
+    select count(*) as n, min(firm) as firm, min(fit_out) as fit_out,
+        (min(firm), min(fit_out)) = (max(firm), max(fit_out)) as is_one into s from written;
+    if s.n = 0 then
+        return null;
+    end if;
+    if not s.is_one then
         raise 'one statement writes to one fit-out' using errcode = 'restrict_violation', constraint = 'one_fit_out_a_statement';
     end if;
-    perform from fit_outs where firm = f and fit_out = o for no key update;
+    perform from fit_outs where firm = s.firm and fit_out = s.fit_out for no key update;
     if not found then
         raise 'no such fit-out' using errcode = 'foreign_key_violation', constraint = 'fit_out_known';
     end if;
+    same := plan_for(s.n);
     if tg_op = 'INSERT' then
-        for i in 1 .. array_length(nouns, 1) loop
-            if nouns[i] <> tg_table_name then
-                execute format('select w.code from written w where exists (select from %I n
-                    where n.firm = $1 and n.fit_out = $2 and n.code = w.code) limit 1', nouns[i]) into bad using f, o;
-                if bad is not null then
-                    raise 'code % is taken', bad using errcode = 'unique_violation', constraint = 'one_code_one_thing', hint = bad;
-                end if;
-            end if;
-        end loop;
+        select string_agg(format('select firm, fit_out, code from %I', noun), ' union all ') into others
+            from unnest(nouns) noun where noun <> tg_table_name;
+        execute format('select min(w.code) from written w where exists (
+            select from (%s) n where %s and n.code = w.code)', others, same) into bad using s.firm, s.fit_out;
+        if bad is not null then
+            raise 'code % is taken', bad using errcode = 'unique_violation', constraint = 'one_code_one_thing', hint = bad;
+        end if;
     end if;
     for i in 0 .. tg_nargs - 1 by 3 loop
-        execute format('select w.code || '' names '' || w.%1$I from written w where w.%1$I is not null and not exists (
-            select from %2$I n where n.firm = $1 and n.fit_out = $2 and n.code = w.%1$I) limit 1',
-            tg_argv[i + 1], tg_argv[i + 2]) into bad using f, o;
+        execute format('select min(w.code || '' names '' || w.%1$I) from written w where w.%1$I is not null and not exists (
+            select from %2$I n where %3$s and n.code = w.%1$I)', tg_argv[i + 1], tg_argv[i + 2], same) into bad using s.firm, s.fit_out;
         if bad is not null then
             raise '%', bad using errcode = 'foreign_key_violation', constraint = tg_argv[i], hint = bad;
         end if;
@@ -94,13 +106,17 @@ create trigger relations_guard_update after update on relations referencing new 
 
 -- guard_through: every element that a fixing passes through exists.
 -- +goose StatementBegin
-create function guard_through() returns trigger language plpgsql as $$
+create function guard_through() returns trigger language plpgsql
+    set jit = off set enable_mergejoin = off set enable_nestloop = on set enable_hashjoin = on set enable_seqscan = off as $$
 declare
+    s record;
     bad text;
 begin
-    execute 'select w.code || '' names '' || p.code from written w, unnest(w.through) p (code)
-        where not exists (select from elements n where n.firm = w.firm and n.fit_out = w.fit_out and n.code = p.code)
-        limit 1' into bad;
+    select count(*) as n, min(firm) as firm, min(fit_out) as fit_out into s from written;
+    execute format('select min(w.code || '' names '' || w.through) from (
+            select firm, fit_out, code, unnest(through) as through from written where through is not null) w
+        where not exists (select from elements n where %s and n.code = w.through)', plan_for(s.n))
+        into bad using s.firm, s.fit_out;
     if bad is not null then
         raise '%', bad using errcode = 'foreign_key_violation', constraint = 'fixings_through_known', hint = bad;
     end if;
@@ -115,17 +131,20 @@ create trigger fixings_through_update after update on fixings referencing new ta
 
 -- guard_relation_to: a relation leads to an element; bears-on may lead to a host surface, hides to a fixing.
 -- +goose StatementBegin
-create function guard_relation_to() returns trigger language plpgsql as $$
+create function guard_relation_to() returns trigger language plpgsql
+    set jit = off set enable_mergejoin = off set enable_nestloop = on set enable_hashjoin = on set enable_seqscan = off as $$
 declare
+    s record;
     bad text;
 begin
-    execute 'select w.code || '' names '' || w.to_code from written w
-        where not exists (select from elements n where n.firm = w.firm and n.fit_out = w.fit_out and n.code = w.to_code)
-        and not (w.kind = ''bears-on'' and exists (
-            select from hosts n where n.firm = w.firm and n.fit_out = w.fit_out and n.code = w.to_code))
-        and not (w.kind = ''hides'' and exists (
-            select from fixings n where n.firm = w.firm and n.fit_out = w.fit_out and n.code = w.to_code))
-        limit 1' into bad;
+    select count(*) as n, min(firm) as firm, min(fit_out) as fit_out into s from written;
+    execute format('select min(w.code || '' names '' || w.to_code) from written w where not exists (
+        select from (
+            select firm, fit_out, code, null as kind from elements
+            union all select firm, fit_out, code, ''bears-on'' from hosts
+            union all select firm, fit_out, code, ''hides'' from fixings) n
+        where %s and n.code = w.to_code and coalesce(n.kind, w.kind) = w.kind)', plan_for(s.n))
+        into bad using s.firm, s.fit_out;
     if bad is not null then
         raise '%', bad using errcode = 'foreign_key_violation', constraint = 'relations_to_known', hint = bad;
     end if;
@@ -140,15 +159,20 @@ create trigger relations_to_update after update on relations referencing new tab
 
 -- guard_hole_count: in one face of one surface a fixing has no more holes in use than it has fixings.
 -- +goose StatementBegin
-create function guard_hole_count() returns trigger language plpgsql as $$
+create function guard_hole_count() returns trigger language plpgsql
+    set jit = off set enable_mergejoin = off set enable_nestloop = on set enable_hashjoin = on set enable_seqscan = off as $$
 declare
+    s record;
     bad text;
 begin
-    execute 'select f.code from (select distinct firm, fit_out, fixing from written where fixing is not null) w
-        join fixings f on f.firm = w.firm and f.fit_out = w.fit_out and f.code = w.fixing
-        join holes h on h.firm = w.firm and h.fit_out = w.fit_out and h.fixing = w.fixing
+    select count(*) as n, min(firm) as firm, min(fit_out) as fit_out into s from written;
+    perform plan_for(s.n);
+    execute 'select min(code) from (
+        select f.code from (select distinct fixing from written) w
+        join fixings f on f.firm = $1 and f.fit_out = $2 and f.code = w.fixing
+        join holes h on h.firm = $1 and h.fit_out = $2 and h.fixing = w.fixing
         where h.state = ''in-use''
-        group by f.firm, f.fit_out, f.code, f.count, h.host, h.face having sum(h.count) > f.count limit 1' into bad;
+        group by f.code, f.count, h.host, h.face having sum(h.count) > f.count) many' into bad using s.firm, s.fit_out;
     if bad is not null then
         raise 'holes of % counted twice', bad using errcode = 'check_violation', constraint = 'holes_counted_once', hint = bad;
     end if;
@@ -163,7 +187,7 @@ create trigger holes_count_update after update on holes referencing new table as
 
 -- never_deleted refuses to delete or truncate.
 -- +goose StatementBegin
-create function never_deleted() returns trigger language plpgsql as $$
+create function never_deleted() returns trigger language plpgsql set jit = off as $$
 begin
     raise 'what was logged is never deleted' using errcode = 'restrict_violation', constraint = 'never_deleted', table = tg_table_name;
 end $$;
@@ -171,7 +195,7 @@ end $$;
 
 -- same_record refuses to give a record another code or place, and counts its version up by one.
 -- +goose StatementBegin
-create function same_record() returns trigger language plpgsql as $$
+create function same_record() returns trigger language plpgsql set jit = off as $$
 begin
     if (new.firm, new.fit_out, new.code) is distinct from (old.firm, old.fit_out, old.code) then
         raise 'a code never changes' using errcode = 'restrict_violation', constraint = 'code_never_changes', hint = old.code;
@@ -200,7 +224,7 @@ end $$;
 
 -- never_changed refuses to update what only grows.
 -- +goose StatementBegin
-create function never_changed() returns trigger language plpgsql as $$
+create function never_changed() returns trigger language plpgsql set jit = off as $$
 begin
     raise 'what was logged is never changed' using errcode = 'restrict_violation', constraint = 'never_changed', table = tg_table_name;
 end $$;
@@ -211,7 +235,7 @@ create trigger prices_never_changed before update on prices for each statement e
 
 -- chain_log refuses an entry that does not follow the newest one.
 -- +goose StatementBegin
-create function chain_log() returns trigger language plpgsql as $$
+create function chain_log() returns trigger language plpgsql set jit = off as $$
 declare
     head record;
 begin
