@@ -104,6 +104,10 @@ func buildBattened(b *builder, p Battens, boards WallFace) {
 		LengthMm: p.LengthMm, HeightMm: p.HeightMm, Section: p.Section, StudCentresMm: p.CentresMm, SetOutMm: p.SetOutMm,
 		FixPitchMm: p.FixPitchMm, FixEndMm: p.FixEndMm, Start: WallEnd{Meets: "host"}, End: WallEnd{Meets: "host"},
 	}.withDefaults()
+	if w.p.StudCentresMm < leastCentresMm || w.p.FixPitchMm < leastPitchMm || p.HeightMm < 4*width || w.p.SetOutMm >= w.p.StudCentresMm {
+		b.faults.Addf(domain.Invalid, "/params/battens", "cannot be set out: centres from %d, fixings from %d, height from %d, and the set-out less than the centres", leastCentresMm, leastPitchMm, 4*width)
+		return
+	}
 	w.drawLines()
 	w.setOutUprights()
 	w.faces[0] = w.planFace(0, boards, "/params/boards")

@@ -2,6 +2,7 @@ package recipe
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"unpick/domain"
@@ -68,6 +69,12 @@ func planWall(b *builder, p StudWall) *wallPlan {
 	return w
 }
 
+// Closer than these nobody sets out studs or fixings (common practice, no source).
+const (
+	leastCentresMm = 200
+	leastPitchMm   = 50
+)
+
 // checkParts refuses what does not go together, before any length is worked out.
 func (w *wallPlan) checkParts() {
 	p, faults := w.p, &w.faults
@@ -87,6 +94,12 @@ func (w *wallPlan) checkParts() {
 		for i, c := range p.Head.Crossings {
 			w.hostFixing(c.Host, p.Head.Fixing, p.Head.EngineerAgreed, fmt.Sprintf("/params/head/crossings/%d", i), "host")
 		}
+	}
+	if p.StudCentresMm < leastCentresMm {
+		faults.Addf(domain.Invalid, "/params/stud_centres_mm", "is %d: studs are set out at %d or more", p.StudCentresMm, leastCentresMm)
+	}
+	if p.FixPitchMm < leastPitchMm {
+		faults.Addf(domain.Invalid, "/params/fix_pitch_mm", "is %d: fixings are set out at %d or more", p.FixPitchMm, leastPitchMm)
 	}
 	if p.SetOutMm >= p.StudCentresMm {
 		faults.Addf(domain.Invalid, "/params/set_out_mm", "is %d: must be less than the stud centres, %d", p.SetOutMm, p.StudCentresMm)
@@ -108,11 +121,20 @@ func (w *wallPlan) drawLines() {
 	if p.Sole == "packed" {
 		w.under = level(max(0, p.EndFloorMm))
 	}
+	if math.Abs(w.top.rise) > 1 {
+		w.faults.Addf(domain.Invalid, "/params/end_height_mm", "makes a head of %.0f degrees: a head is raked to 45 at most", math.Abs(w.top.degrees()))
+	}
+	if math.Abs(w.floor.rise) > steepestFloor {
+		w.faults.Addf(domain.Invalid, "/params/end_floor_mm", "makes a floor that falls more than 1 in %.0f: that is a ramp, and a wall on it is built in steps", 1/steepestFloor)
+	}
 	clear := func(x int) float64 { return w.studTop().at(float64(x)) - w.soleTop().at(float64(x)) }
 	if min(clear(0), clear(p.LengthMm)) < shortestStudMm {
 		w.faults.Addf(domain.Invalid, "/params/height_mm", "leaves no room for a stud between the plates: the wall is too low at one end")
 	}
 }
+
+// steepestFloor is the fall of a floor that a sole plate still follows, or is packed up from (common practice, no source).
+const steepestFloor = 0.2
 
 // shortestStudMm is the least that is still built as a stud (common practice, no source).
 const shortestStudMm = 100
