@@ -38,6 +38,8 @@ type table struct {
 	stream  *excelize.StreamWriter
 	rows    int // of data; totals stand below them, outside the filter
 	row     int // last written
+	cells   []excelize.Cell
+	written []any // pointers to cells: the same for each row, which the stream does not keep
 }
 
 // first is the row of the first data.
@@ -45,7 +47,10 @@ const first = 2
 
 // newTable starts a sheet for so many rows of data. header is a line at the head of every printed page.
 func (b *book) newTable(name string, columns []column, size int, rows int, header ...string) *table {
-	t := &table{book: b, sheet: b.sheet(name), columns: columns, rows: rows}
+	t := &table{book: b, sheet: b.sheet(name), columns: columns, rows: rows, cells: make([]excelize.Cell, len(columns)), written: make([]any, len(columns))}
+	for i := range t.cells {
+		t.written[i] = &t.cells[i]
+	}
 	b.page(t.sheet, size, strings.Join(header, ""))
 	stream, err := b.file.NewStreamWriter(t.sheet)
 	b.keep(err)
@@ -83,28 +88,30 @@ func (t *table) add(cells ...any) {
 	if t.book.err != nil {
 		return
 	}
-	out := make([]any, len(cells))
 	lines := 1
 	for i, c := range cells {
 		look := t.columns[i].style
 		if s, ok := c.(styled); ok {
 			c, look = s.value, s.style
 		}
-		cell := excelize.Cell{StyleID: t.book.styles[look]}
+		cell := &t.cells[i]
+		*cell = excelize.Cell{StyleID: t.book.styles[look]}
 		switch v := c.(type) {
 		case formula:
 			cell.Formula, cell.Value = v.text, v.value
 		case nil:
 		case string:
+			if v == "" {
+				break // an empty cell, not one that holds no words
+			}
 			v = safe(v)
 			cell.Value = v
 			lines = max(lines, linesOf(v, t.columns[i].width, look == head || look == headRight || look == strong || look == total))
 		default:
 			cell.Value = v
 		}
-		out[i] = cell
 	}
-	t.book.keep(t.stream.SetRow("A"+strconv.Itoa(t.row), out, excelize.RowOpts{Height: heightOf(lines)}))
+	t.book.keep(t.stream.SetRow("A"+strconv.Itoa(t.row), t.written[:len(cells)], excelize.RowOpts{Height: heightOf(lines)}))
 }
 
 // sum is a total under a column: what it comes to now and, where it is not the plain sum of the column, how.
