@@ -82,7 +82,8 @@ func fixingsSeen(r *domain.Register, assembly string) []*domain.Fixing {
 // face a is on.
 func faceView(pieces []*domain.Element) view {
 	right, longest, plated := domain.Vector{X: 1}, 0, false
-	for _, e := range pieces {
+	byCode := slices.SortedFunc(slices.Values(pieces), func(a, b *domain.Element) int { return cmp.Compare(a.Code, b.Code) })
+	for _, e := range byCode { // of two as long, the first by code
 		u := e.Placement.Along.Unit()
 		plate := e.Kind == domain.SolePlate || e.Kind == domain.HeadPlate || e.Kind == domain.CapPlate
 		if math.Abs(u.Z) >= .9 || math.Hypot(u.X, u.Y) == 0 || plated && !plate || plate == plated && e.LengthMm <= longest {
