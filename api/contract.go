@@ -11,6 +11,7 @@ import (
 	"mime"
 	"net/http"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -38,16 +39,16 @@ type contract struct {
 }
 
 func newContract() (*contract, error) {
-	text, err := spec.GetSpecJSON()
-	if err != nil {
-		return nil, fmt.Errorf("reading the contract: %w", err)
-	}
-	doc, err := spec.GetSpec()
+	doc, err := openapi3.NewLoader().LoadFromData(spec.Contract)
 	if err != nil {
 		return nil, fmt.Errorf("reading the contract: %w", err)
 	}
 	if err := doc.Validate(context.Background()); err != nil {
 		return nil, fmt.Errorf("checking the contract: %w", err)
+	}
+	text, err := doc.MarshalJSON()
+	if err != nil {
+		return nil, fmt.Errorf("writing the contract as JSON: %w", err)
 	}
 	return &contract{doc, text}, nil
 }
@@ -187,7 +188,14 @@ func gather(faults *domain.Errors, in string, err error) {
 		return
 	}
 	if broken, ok := errors.AsType[*openapi3.SchemaError](err); ok {
-		faults.Addf(badRequest, cmp.Or(in, pointer(broken.JSONPointer())), "%s", broken.Reason)
+		at, text := pointer(broken.JSONPointer()), broken.Reason
+		if named := aboutProperty.FindStringSubmatch(text); named != nil {
+			if end := pointer(named[1:2]); !strings.HasSuffix(at, end) {
+				at += end
+			}
+			text = map[string]string{"missing": "is missing", "unsupported": noField}[named[2]]
+		}
+		faults.Addf(badRequest, cmp.Or(in, at), "%s", text)
 		return
 	}
 	if syntax, ok := errors.AsType[*json.SyntaxError](err); ok {
@@ -196,6 +204,11 @@ func gather(faults *domain.Errors, in string, err error) {
 	}
 	faults.Addf(badRequest, in, "%v", err)
 }
+
+const noField = "is no field here: take it out, or mend its spelling"
+
+// aboutProperty is how kin-openapi says that a field is missing or unknown; its place may lack the field's name.
+var aboutProperty = regexp.MustCompile(`^property "(.*)" is (missing|unsupported)$`)
 
 // gatherLeaves takes the innermost causes of a broken schema, which are what a person can mend.
 func gatherLeaves(faults *domain.Errors, in string, err *jsonschema.ValidationError) {
@@ -209,7 +222,7 @@ func gatherLeaves(faults *domain.Errors, in string, err *jsonschema.ValidationEr
 	switch k := err.ErrorKind.(type) {
 	case *kind.AdditionalProperties:
 		for _, name := range k.Properties {
-			faults.Addf(badRequest, cmp.Or(in, at+pointer([]string{name})), "is no field here: take it out, or mend its spelling")
+			faults.Addf(badRequest, cmp.Or(in, at+pointer([]string{name})), "%s", noField)
 		}
 	case *kind.Required:
 		for _, name := range k.Missing {

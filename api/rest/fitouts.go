@@ -68,5 +68,5 @@ func (h *Handlers) GetRegister(ctx context.Context, req spec.GetRegisterRequestO
 		return nil, err
 	}
 	name := service.FileName(r.FitOut.Code) + ".json"
-	return spec.GetRegister200JSONResponse{Body: out.Bytes(), Headers: spec.GetRegister200ResponseHeaders{ContentDisposition: attachment(name)}}, nil
+	return download{name, "application/json", out.Bytes()}, nil
 }

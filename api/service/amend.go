@@ -184,7 +184,7 @@ func inRecord(err error, section string, at int) error {
 		} else if rest, ok := strings.CutPrefix(f.Field, "/"+section); ok && section == "fit_out" {
 			field = rest
 		}
-		out.Addf(f.Code, field, "%s", f.Text)
+		out.Addf(aboutBody(f.Code), field, "%s", f.Text)
 	}
 	return out
 }

@@ -136,14 +136,28 @@ func newFaults(r *domain.Register, add domain.Records) domain.Errors {
 		}
 		field := ""
 		if section, at, rest, ok := place(f.Field); ok && at >= old[section] {
-			if section == "host_surfaces" {
-				section = "hosts" // as domain.Records writes it
-			}
-			field = fmt.Sprintf("/%s/%d%s", section, at-old[section], rest)
+			field = fmt.Sprintf("/%s/%d%s", recordsName(section), at-old[section], rest)
 		}
-		out.Addf(f.Code, field, "%s", f.Text)
+		out.Addf(aboutBody(f.Code), field, "%s", f.Text)
 	}
 	return out
+}
+
+// recordsName is what domain.Records calls a section of the register.
+func recordsName(section string) string {
+	if section == "host_surfaces" {
+		return "hosts"
+	}
+	return section
+}
+
+// aboutBody keeps a code that a record names and the fit-out lacks apart from a record that was asked for and is not
+// there.
+func aboutBody(code domain.Code) domain.Code {
+	if code == domain.NotFound {
+		return domain.Invalid
+	}
+	return code
 }
 
 // place takes a pointer into a register apart: "/elements/12/material" is elements, 12, "/material".

@@ -6,4 +6,11 @@
 // Looking for the contract: openapi.yaml; how it is turned into Go: config.yaml; the generated code: spec.gen.go.
 package spec
 
+import _ "embed"
+
+// Contract is the document as it is written, YAML.
+//
+//go:embed openapi.yaml
+var Contract []byte
+
 //go:generate go tool -modfile=tools.mod oapi-codegen -config config.yaml openapi.yaml

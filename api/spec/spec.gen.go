@@ -5,18 +5,12 @@ package spec
 
 import (
 	"bytes"
-	"compress/flate"
 	"context"
-	"encoding/base64"
 	"encoding/json"
 	"fmt"
 	"io"
 	"net/http"
-	"net/url"
-	"path"
-	"strings"
 
-	"github.com/getkin/kin-openapi/openapi3"
 	"github.com/labstack/echo/v4"
 	"github.com/oapi-codegen/runtime"
 )
@@ -588,7 +582,7 @@ type ElementPage struct {
 	Next *string `json:"next,omitempty"`
 }
 
-// ElementPatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is merged field by field.
+// ElementPatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is given as its own schema says and merged field by field.
 type ElementPatch struct {
 	Assembly   *string  `json:"assembly,omitempty"`
 	Builder    *string  `json:"builder,omitempty"`
@@ -709,7 +703,7 @@ type FitOutPage struct {
 	Next *string `json:"next,omitempty"`
 }
 
-// FitOutPatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is merged field by field.
+// FitOutPatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is given as its own schema says and merged field by field.
 type FitOutPatch struct {
 	// Calendar When work is done.
 	Calendar *Calendar `json:"calendar,omitempty"`
@@ -792,7 +786,7 @@ type FixingPage struct {
 	Next *string `json:"next,omitempty"`
 }
 
-// FixingPatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is merged field by field.
+// FixingPatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is given as its own schema says and merged field by field.
 type FixingPatch struct {
 	Assembly *string `json:"assembly,omitempty"`
 
@@ -959,7 +953,7 @@ type HostSurfacePage struct {
 	Next *string `json:"next,omitempty"`
 }
 
-// HostSurfacePatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is merged field by field.
+// HostSurfacePatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is given as its own schema says and merged field by field.
 type HostSurfacePatch struct {
 	// AgreedHoles how many holes the licence allows
 	AgreedHoles *int `json:"agreed_holes,omitempty"`
@@ -9521,248 +9515,4 @@ func (sh *strictHandler) GetSchema(ctx echo.Context, schema SchemaName) error {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
 	return nil
-}
-
-// Base64 encoded, compressed with deflate, json marshaled OpenAPI spec.
-// Stored as a slice of fixed-width chunks rather than one concatenated
-// const string: with thousands of chunks the chained `+` fold is several
-// times slower for the Go compiler than parsing a slice literal.
-var swaggerSpec = []string{
-	"7H17c9s4su9XQfFu1ezWUrbjePbM2H+cymaSnZzJJKk4Vadqk1wXRLYkrEmAA4CWNbn+7rfQAB+SwJds",
-	"y3KsfxJZAskmutGPXzca34JIpJngwLUKTr8FGZU0BQ0S/3qZSyWk+RSDiiTLNBM8OA3mM5BA9AxIRqdA",
-	"xjAREgjwGOKQUEWYJnOqyJRdASeMEw7XOggDZq79Iwe5CMKA0xSC0yCyjwgDFc0gpeZZKb1+C3yqZ8Hp",
-	"s6OjozDQi8wMVVoyPg1ubsLgF7hiEXxi5harxBmyNEuBCI4kxjiWzGeGFktYLDiE5OPrl+T58+c/h+QS",
-	"Mm3oNMMTMS1InQGNQVa02qeO8LENBJ/4yRVRngLX76iPYHN3IiaEktiNM3OYMKUhLkjJqJ5VhOB/YSDh",
-	"j5xJiINTLXNooOjYzGDKeDmlXgLl4mPOPXMpcyCKLhSZz6gmc5EnMRnjJE0Nr+dMzwjTitDYTE1IKI+J",
-	"0kKCIlzombm/n++xXFzInC/No6NrLEQClCNhr5l+n+uXIvbMWyRinDfDtQnTI5Fr/3RNmL6wP/aasWd9",
-	"ZuxNDGkmNPBo8Rss1omj5BIWhrqFyCURc04mQhI9Y4oIDsQQAkqfkZPjn3AWRa4J0wfkHNk/pYzbyTUv",
-	"p4yAjEW8CN27SqUJ5WoOkkQiBUXGNLo8sxdQM+8g3fiT4+MD8oLEckFkbhYixIYzHA6ahLz2YiPzZk1i",
-	"9eOPPSZp8jvV0cy/Rl99otOCfRIiIeOa6pBA49XJaaR4MrKPaePnOnFvWcr0OmmpUNrRY1hFKOq4M/Ls",
-	"6IhYvcc0YYokMNGkJnIr8p3g3VcoYmmeBqc/Ovmyf1UTx7iGKUgk7iMS0C33llC/2Jtxdyrz53ilX4m5",
-	"BUiEJFlCuZ8i9+jemquLpBtzJ5UJrgDt1T9p/NEuLPNXJLgGjh9pliUsoobWw0yKcQLp3/+jBGq86tl/",
-	"kTAJToP/c1jZxEP7qzr8YK+yD10XZreeSSys5iMTkSRibhd8odaDmzB4KfgkYdFWCaQERYYpoukl8NAw",
-	"iRKZJ6UYaUmNTEknU1Nje6TRWGMWmzVpKH/Dr2jC4u0SfkWTHMhYAr1UjuawoNMo2MioxjW9Z8j9HWJG",
-	"P6HAbFcUDAFmro1FdzSlhhaC0nsTBu+Efi1yvtWZ5IKoPJoV+uImDIrB22QnXxA7IVkxyGi6QhVsj5DC",
-	"YhhJWrF3hnMpUwoVTBica5psVYKUSAElKJpRPoW4bh4V4xHULSRqZXdT88wX6IUhjXHMzB1p8kGKDKRm",
-	"RkNOaKJg9Yn/azw7SqZCxGbFQ0q5c/QUXRCqkYJUoF8qJuj6MT41/kNWu/U3NDf4gWlIVc2fK9R1qb+p",
-	"lBTX6CWzq2BtYAoNPyi4Asn0omuGz4tx5qkm+li/2U3dDH22tNQe4K77WlItxv+BCDXhC754b/9Yd/v4",
-	"gvzP+ft3xI1evToMrkdTMXJfGqk5+Ejnv4NSdIrK4YVSkI6TxSZMtI5lxDIg45wl+pRQMqdJEhJKUvjz",
-	"T8oZBzJJhJDmqwhYwvg0xMBDSKJAr3PV3Mh4Wz5m4EMuhHS/ly7N0bpLE1pvxHeXhEXAlVUAyy9lBKmw",
-	"UDgqMkGnkVZjW41dOiOQZhoXrTG65a3C9cdw57as/yC0/wcx5/bF2gTtPQ66CW3krDpXvh2FsmcYtf7S",
-	"SufxyHItYRz5U/IurHhmODZSoEOiJUtDwrjKE9RJIVFAE/OvxHBV5ryYJhOCJEIoIBmDCJRvnq5AKmaV",
-	"WTtD/xQcupeVc0Jx9r1rycn7ByP/w2T+PXf4A8bOJl5eF99SF5Uf2rhTLj6PruJOi6z44ghfFEJqxrhw",
-	"gY4VKkwHKlClg7BjqiyJ3km6Zsqnawi9do4GmZmwReVyQiMz38AN3z4HeRAGV7V7Vnx+SRPgMZWDFQ0Y",
-	"8yAvCbM4yvqcx3RxkTKea/AQbS5lfErcAMJMhBXTRVg4eeiiEjGZnJEjNHLKhIUnPx4FYRVCPTs5qcdQ",
-	"Xvk0bqzgPvAKF0A+TlhEZiJhMV2oU/Kvf45evftXaP4/f/kpJG9eheSXVyE5ODjwLROlqdTqgmqLmmkN",
-	"0tz8//7189Gzr5+PRj9//X/Hn49Gz7/+7fTz0ehH+9VffHdyM3JhyPCFozwkOgckpKbuUiNZgkwkM6FW",
-	"T4t745Gtl+hn/OYs8epUUU2UkGj4rUNCKCfAtTRE1OSMZhmg/aSp/d+QcAl+yRPcittA0XtBYqohLrwh",
-	"MSEzMV8RfXSNJsa79piyhV/N83UWjn7++u3kZmQ/HFcf/vbfXhZmM6GFh3nnv74YHf/4D0Mq0GhGcNwP",
-	"igjJpozThIwXGrVwf5epnzMjeJv/8lLCfPCyFza2RTxKS5aZaH99jmkUgfLpKvyeGBIz9CS1hVLUKVEa",
-	"MhUSLeYgQzIWVMajhE00Qjz9JyYDkSUee1pTIsdLKuToqEOF+FbLL0xCtJnsFlcaSuYzkQDheToG6SLF",
-	"BUkQ6Fif0+sl9MjQvUz6qPxqXQkubnHtnxtfuyKN14EhxNzQJ40FOL6B9S/xcvQKI8rJGMhcMq2Br88j",
-	"RuEX2kEC/R1EzXTSw9NxoHztKcWlbW/9lqmhb/7qCuSienc0/w5+u60D9EsNqVozHf18lVcJbMhN9EkP",
-	"yButyFhcW4zVrAhyTeYsxv/1jEWX3GgSqjHvkCU0wud5VFEtkvKGLvcb1gCPL6JcX8QwXVpHP/1cX0Lm",
-	"L3ep1QbmUvTh1gMDZmFfTLe4dzMRnpBkjJ49dQGDz0JNGGdq5iV0wiRcSGNZ15+ZUekETIMytleBPrUT",
-	"b9wfojRdEC2mYNR59dwyg1OF+G1S50QGfRBzCRdz3nXNbzjIhI8oIxdp6skyCJfR41OSCca1A/DRhYmN",
-	"gEV56aJLegmr9qELqDfDlbq4nPrCOPRVzO/GkTVeLSY3JlKkFlGhGiSjSeszjzzSUV647iu6X6qHRFTT",
-	"REyN+wgH0wMSPfvHKErU6PlP1z/9fEdRcq4Txr1pCsnRurkQaHktW2etlk8x8Ts165lx4+FpyqcJGPk2",
-	"jImtXxASasZhqqeXPntNI/hgOO/zGAbG94Wm6Qzxy4GoM6nyByGLAshTWubRZWOMUVciq/HftELwjUAb",
-	"aXZ4nfUwzbchOSLqj5zKJenuoYVQgnsu3XMcay7Kx3W9u6JNEHRYyWsKbmSDXkGpRyzTmYKYTCRNoQ5Q",
-	"+aapNApOCQxcwlpCg/KToEBeUc0McXYUJh9EEhPgIp/OrOPBhUVsKSeKLrxqsDeqgqtjsxcZBMg4uLOm",
-	"hSpFWqNiZXbry6DF+LdEk9Sa+eXoUYkERlliZCjE9G75R0Sz8rPSuSGZWwA6CAORgbF3I3NFEAZjE8KZ",
-	"wAd1BWYgC0zMEC4QghkDxRekSVLe+D+CWXhGsjRFO4ahrrRhbK61fVwM0eWouLfSlMmRm+PiTy0tJdPc",
-	"BDHuifYPSZmZZC2gvAVCeKXJtn8BnZggWkYzpiW9wte+ZNJRYAhEjBoZFtFxYgZkDH3NsaTRJa6QzHww",
-	"1GOyxRuDO0btBOpWeIw7BrqVU+QqGIai8Vo4yOQU/XNI4rJmAP0m5codmDojX4IvQUiOQoK3wyqaz19J",
-	"lACVRkGeGZfFUobYD8ipUY54z/HCfjBcSBmv0/aszSXuKJBYcpGXCpwaB/f2mR/UNe5+l8pX7jN27zw/",
-	"Ved5UPlM5VqvCVXXdc7z7hbGx+OKp/T6jb3o2RKCtLO+effk7511n7PeaWUeg/N+Bz55dzlik/9xXnDW",
-	"V4JdedOEi3npADHMq+GqqHnZjI+KrzDJNoqNFTCyIyTmzCWMcps9j5nKhP3oloDXibxmQ3G+F5w4r91l",
-	"8t0LpLkyTpxSxm1CCfMXmHghiBmw6UxvxqBGwEMCjfyW0ZhEMOQi5XXoWeeSQ0wY1wKLE44sY0hRDNoC",
-	"pt9tMNiShF8K7qqZ83nAlcoemuywBseVz5pp+kH5rI4vfyRFqQvWJ4SauW/4deWdy6Fh7abet8QS8w2i",
-	"IA2ccv2DwnQ4rjijHjMJKVOgPPJby7i3qekyM1+Dl1f8o5mQmvjr39cEOXLZvtZHmjFmbC4l8MhjDt6c",
-	"vycnx8/+izhZquVLP78Y/fvrt+c33tQoXDPtyQc6JaC6tEBf7wJVkSeAnDCZ+svPI8G1pJEW0kd2Qnmc",
-	"CBkPyxQVvO+u/3PjMKHLqZvxtks+uWHFFdpLQE+YqVU9lC9RE4fmdfOa+ZKu1GU4i6rwCUvgDEMf+z5G",
-	"L1JNyrdbE9++5XKWiJ2AMZwe2TEUo5ig7wfE2EiNPiUd2Blc9VSK3TFPXUt2j940AN62Vu16kxvvMrs2",
-	"vw31kxTYmmp2aXTldSUNMxOmGHcCbBRghMH8acvniy8FLqylAqiheXCgsd/Jtd4aakczyHxSQBNqH0vj",
-	"GSh2BRs4tfefeo9EXnJySCwQS5YkvmDSQog2EjIzforggFkwaOWK63yxo2Gkat/DVbJ4hkUNxF7iWQgm",
-	"rriAqr5i+ZZwTSOdLKyYTEh9MOpi/GImlG68Nf7om9A7AxUrqTJUWok/cwitkbKQKABSCOWqbHVJVmOO",
-	"ujfSgwiB+Rb3bZn74I95Q025zDtn5WPOe+MzVomU8IyeSZFPZ37hwaoxx15Vio6xG1ikh1cWLsQccY0B",
-	"NYaLzLvD7xrDdjMpzRip4JEEDSNlTO7oH75Zy3ks1m9f1sep6u4zo3i0mFMZ2+WmhUjOsFjOSbmeQUrm",
-	"LElILA7IK6yOtdCIw3WM6Kq+FrSq7vPMyq18a1cPZjVToRW+NhqSHXForxsE5GEdWjtBTzUr96AG+44T",
-	"gd+JoR6YCLo7M94pLUtmvXP0IzPz3cJ4R3a/x4MepSPQ/V6doeTdugoDF9IjcSQ6JrE5nPyYJ/7MDwaB",
-	"tNzzktIFGeM6A/OW9W05SSLmKMNUXQbGcF81FATVRW4dzuuZVjIM4dCeNPqXZPFbl6UeFCtzmkJMEsaB",
-	"WEB/ZeuPJ/LVzYkEt6OudTegGdMM9/rL//HGoXu0z3/5FWiih7sulufYckmKqaQp5pxsE5j1NzdaJlfd",
-	"RLtxXjpFArfCM4zFLbMiKKdrGxU3KNp/QHQAsgZzd0QETxbOvqGjIdl0pgvtO9jAxcz24HIPg+soyY3v",
-	"9nvtqpV9TI2FUm0Cblj82oxDTLAAsNZRwUKdG9uSG7MiJJpG25NnPR17NzDC7aN59HvHFJWSP34HxeIc",
-	"mjY+YjjAOGH6lGRJPg2JSgCuICRK5+PaZkyKQQFH3m8BJzB88zkHG5cd+2NW52S6HcV1oawthiqmtaQ3",
-	"qZLX3sK9iRTWrqBNLvKpisV1A4ODsL63waSY++9ExIw6c8fi5UpYmgqyUWPZCpJls54rZIORcmPSaiuJ",
-	"8RlIpp13HMNoKkRHscivQulztz99Ez7ZWko7ITbr8IMiEzqWLMIapKJOzRUdJJQDsVu9uZApTUhOrsmV",
-	"LWVUReXVksh5rNFUAsQXaMnWp28m5iQ1LqS1dPUuFbZBxQaxdpRQM+vrsoLflzMAVGG7pqWuGFNxBZKr",
-	"Bq3cYg/dduz+cl7t4Pam3Bu3mk0liy+MB9f/UaW72NI+ZpUtShPzU5/QI6Hj4NaRcEqvL+rewTBrj1cv",
-	"W/zuTcqVod9gxxaWG3Zm04paTemikO6AFeMVT03fqre0WmtqZ3uol5QPCsJyfxlVp9d3NegpV5s+5f6a",
-	"rpRbfRzbQ9cTxE2Jo9mx2W9ASsW9I0a2MiQ7Z2trU/UdAdSP1wx2Q1y3NX89qi36bye5pYHspOXOLObQ",
-	"Go5HaFDvcZ/G3gDvmgG+RZ3+b4Vor6vFCZUlIgHgOjoLDj8o7AgNC1BnhCqVpxCj9s45sgLDF+IyV3Mh",
-	"lSYRVfWY2NwOm41QlUsH8OJtEIW1/PRFYW/FdMMOg8aQF+ic6+xOlQ28WAZVJ/Cqg7y/O1CmL2jZptLT",
-	"bTwRU7RvNNEzzF3Y0TadaXszEqVFVnWYPyMWEbKlc3oGuJODzGf+3Rx1iLFNrt7BvN4Prg11ciQaiqre",
-	"vxCfeRrL9yguW6piLyjwuRtvxXTzbiu1PoA7yqhairSDT7UdxA/DpoLUJi5xLTdZb7bRmvN2bIu1EULN",
-	"iZie2ZZimIO2OS6qZsVYwYtTGTzbENC77Ex+lD1OEfo2E3ehWUOoaR7tR3x7bGCtNaAzVtTaYW/SJpNw",
-	"xUSuGjrDyiuQzTTOZ1Q3/CB6ZHcsWXb08sPKAAufEBbzWyPXTVCbcOxEZFVK6o6FVW/FdKP6WjNDLiNV",
-	"FNcaI1uUg6D2Su3eYu5HFndUM1bJmg7FWJVwlcFbL0l4B/MCy16OKdYF42EUrpuBBmnZIHdZkxWcqh3l",
-	"/Ex0xwI15j0Mc5DIRtbcWxpgZ1mm9IWqXrmTdUvw1kNxsEZzAyftESVqIBc/Fier2J6XxnSGhCZJWYMj",
-	"ZHk+zQ4yc0vswPbgxex2CEzBh1UeFndoZJ9rjTR8FUp36Z5H1RR2MskNXeeS+6GBTVNb5joURTYvWBzS",
-	"JWR1cJetUXHHQXn4VzKuX790O9zjLkIR8awcQ4JudNUGA/tIl5N+Ro6WCQz8fb17rYyuZREWL1sQ62NA",
-	"HQN4mAMZyAuH9rtjvyxTW89puPMi7RgGnxZ1X8c63N8uwwHw7VM4F6J7GvpDps2pSfeyDUvvoVoJ911z",
-	"O9JObcMFuu/Ctu/Ctu/Ctu/Ctu/Cdndd2PYN1XanodrWmh4jzno/PaT6eiLbaS01UNXum67sm67cZdOV",
-	"27esqjIiO9Co5X6ijO9re/hGgc2mG7z2O8D3O8C3sAN8v5v7O9/NfZv2L0Xu9r433t4bxLWryn2/e9e/",
-	"e7eTqU22404Lvu9Boa9u/u1z63vZDbz17iF9twff867flVqGHd3z2VsRft97YDbUxfutM/utM/utM/ut",
-	"M7fNA99yi2qtCurW1WiIAIppicf32SBZBGxD6mtrexZ66EFEnIbcvqr87bz7HZUGe++s9MA7LxU/dj4g",
-	"kywaQPsHyXreuCjLGkR9VeTV4wlm2Qy6+79FL0t107Q+Nir3e2ECSE3GoOcAnOi5IHpWoZ9cFOEF+oEq",
-	"xMPWyZcAraFbTl+C+wk3N/RaDGke0M0BbE4vDY12epQIFBwod7psEPN0j9Wi/d3OVpAAjHvHQKUaCX6G",
-	"W86Rn+brGYthMLrZmnnDuUciG9T4v8UGneGkEFg3TCXQASmzjEZM+xK1ILIEAwlMYs6FvLRxH8GSvgg6",
-	"DvYJ76mgDq4g8XolWEBI8HfiiFea8pgIfwXlpm5an8oGE4SFZqJqRPXF2foWJrS4Ej6xel9UMaxG9SZQ",
-	"RFGpbax1Galami0MZvgk33baD2Vx3zruYmvbfqjviA2LPb3uFBTPESjE3mhso8gU1yGqWlcqN/iElA/1",
-	"qoxhLQfxgDFbP2crplyJhGV3WG6mqmG0rvzLwf9mAGbVmw56GuSg4olOg64YFC2sSFXpi9rHFqdIeSXs",
-	"Q0I9kBRcgVygtSTmqbkGFyXasuApUxpk26k4Zi1twPCNTuzKhMLBRTm2E0e3U51eG9tuz/RJWZKwFLQE",
-	"dUqukceLauX/SfJsndvXHYHFqPxqXVstbnHtnxtfuyIN14EhxNzQy/9asnzArH9aBrZyzrSvJD+WoPx7",
-	"Xqkag9JCXahcXoHHlEmYgERYyMFFEia5HDM1K7OJMaQisay3dyGut0ADvL8AKpsD43p65ZQU9LkOf9xI",
-	"mWLjZCnN/LzTZN54p5xtBCpO2DSXtdoWmToRx1CiYRstTUXO9UXKuPC8O+MEf0EGqpWymR8UKUsS1jHA",
-	"Ht7CpY+v8yIxiPHPKUnoWORyNBO5NC54Rpk8/ZIfHT2PVJJP8ROEZb2m+8nYzeIn6/W5HwwRxQ9zqjR4",
-	"LsgkJCx1PxjTa38IwgGNyBTjloe1mp6/fj4a/fz128nNyH44rj787b//4j9OgmkfMGemwiiskKQhSY9D",
-	"cjkNbblPSIw70rkh2cx8uMx79zS/DhDjBNKhAMTrl+Tnkx//i2T2chKDpixRA06/tFd4fwIphRwSHiMN",
-	"r8xVvk09a12F63WDTCfQcrrIektpkevTcUL55amFTUUMRNGFIvMZi2Y2eBSTcmIKR62dZy7RaqkpKXY+",
-	"dwvb7DtvoE5onlg9WgMG74Z52J5rfeL+5/z9O5vRAGlPGjWzZ7QuljB8Cf7IQS6I3Zn/JQjJl2AGNAZJ",
-	"3kxGv1MdzeyXGdUznPQvQeesOip987cZ7vYBS+8xLV04Qo1gABsAk9QbtqxtSRsK0tUQutsCcs1HqQwD",
-	"35oazA4D2jo66G0Kqt0eQ6sDaLfDywqwrBsbe1hgbFgD9EY10gvT8qT25/4jVGyAQl24MgVh3P3FKZmJ",
-	"eZFkn4ice3tq3wYK2zDdU9zuvR29hJh5dgjgZgJvu+z7AM/u9ozWXjja0vR6YgKPINYQkOJ9EPhw7yBp",
-	"htVSxugkIrpU2AOHJvi/BhozHCdzrkZV3Qx2yVFe4GSFZY3Hmxc6xETQYEvAaqSWmIgF+YIwKGS19aE7",
-	"0WynTdc9ZLOdj/lQVfjBQQeKIFRit/n5GjgMxm8KUMKfjI2Z0tTFttgLC0UadwAV1TjtNX8eL3bd45V6",
-	"M/zIXlrAR76ZPsfrfYcno49nfw7J8dHx0ejZ8XAg6Nx1U/Dt7BOZicklTLASLOcJboTF7g0Q2z1K1HVd",
-	"qK031NNhMKfSbeM0N/IutXMt2SUMhhwXtqpHSNzaWBRy5fqAvKlVYFkgw7qNriK6aCGwLnUtyZMheQx3",
-	"Gy8f8V032lhg39hZjaU3DougAvcRMK1cadHcCLQ7x+y0+GAMttvJSlVV9dbUyah2fFpb94z7mq9P1TaR",
-	"wc2Ry4qnAnsuyp4UXXiaIkiglxexq5m7Fcpgb8UBYnVxRSPK9UUmlAJV2HJP/8LrjNkmGLd6Mm5Huhgv",
-	"LiLBlXfDwLycGgcmkpkRA6xYM2tjLpk2ApbSBQpJ0NSuwberew1CLAvNBKGJBtlyt7uZei40i+AiFVzP",
-	"1DKge9wJn0lgHF1w48RdVDV1niRrfSDmz6iMWybb1eFRdWm8YRnaHKEFE+e2qsQe0pWmVHrnvLQut5ge",
-	"X0hz+yTqDmZLt5APfbiE552eNduQCL3B3UATT4jzqW5PjTNVJa7KPW4KGyi4ytkiV1nUSFWpQGxcjDlL",
-	"eok2TdvmXrkmdEoZPyDWgqAdr2WSQmwzYLctXLIETzgzXwoOC7IMsIckzqUFFtwvubZWzmGQQc4zhvvF",
-	"y2kMniE7M+A0Y8Fp8Pzg+ODIbia1KuWQZuzw6lmRhcXvpoCL0ywDfNybODgN3jKl7W5fFbjmLpjaDU4/",
-	"+3ldDTl8i/J/E3YOfImefnDzFYvSM6P3kaLjoyOLJnJdJHSzLGERknf4H2e3VelXtkNS5iUwFELRWNkm",
-	"6+IdM20n9qm+m5XUHf6Txh/hjxwUyvPJ8XH3JW/4FU1YbGFQBFK7rylQ9hvcbW8162nw2nENN73I2Epx",
-	"gXrQqbIdIx1nv9rAwsPbl7ir3e3lHsrcNzGkmdDAo8VvsOjD5V+wq+4nloLjNE7fP0W8uDMmV1vTb5aV",
-	"hZY53KxJ17M7li6vZGVgN2RYVBqf/OoTnVpfvU5fWHvWutV7K6ISt+t/3c2G8nz0c/clLwWfJMya4JNn",
-	"P3Zf8DvEjH4yFG6wZE6Of+oe/7GYmNuvsfcZcIxVim4AnoV1E64p0kOWZsJ5Od5F9wZ//54WnX2X1yyB",
-	"3Vl1Sgu5X3WPb9WdG75Vy45MWAJFIQ52SkU3myZJ/wX5bcL0hcj1TaOP8y/YdD3ay14ay7sF58Un6Msd",
-	"S24l7RtL7Un3Je+Efo0ZlDtQzBzatTK6ufYwqmU+v0iBx3fA6W6t+2aCmed7U9B4tNUIX/Pvm7nBSF0f",
-	"bb0NIaaKUMOb22vsbcnwybMeevRcU5u+/v70NC4lt71Upq60YbCvVKrmw+Xah8ZI9EU17H4X8E6FrkWV",
-	"x30Fr4OFf7vRbsX0tni3JkHNEW/9OKh7tgDDPXW5sLved8Gnr0/Uls2EawLuMxNFn+xT4wjOyhyScDrt",
-	"LkOLZirK3PvjCi2GrvF9LPJWTAkeS+cOgRsvMN9RbUzxaZ6+Zu7wm9FfrTHJljSVrWi8/xhmWZ+sOYBM",
-	"26SFekJhTHHSWd2ruQupOqydGdAlXR/L8wG+ByGrTkFYkzG3du3Pj0JEXq3kpcaQCKy4FHW9tJnMxCLK",
-	"y/LgRn/7l3LUriIjBYWG2iZ8pHrXx8H3ctYt2yPKyRiwqkHbnUqO3dV79eb24TdO03azUzz9njVC8Zh3",
-	"NL1vw1Md7XgTLt3niscHIgN+nSYTIVOq1UhMJiyCYr4OVCaBxmoGoNPkAP9ffrC9LjgNxox7yx5uwoCl",
-	"dAqH6mr69+s0GXp5q0Qv28qXdrZGvzBVVBJ+J87lHdjaYspOsWRjLMRlSGJJ50a7CokliBstrfo2i0Y9",
-	"+qoY9IRQC/fOTxS0KDjeBlmUotMKWBTbcvZ4RcdRrsX2pT1csYcrnipcUT/Wyq9p+lmzHvDEdvTStgLH",
-	"Je2xByf4agt41Wi3WnKt2xeRx5yaLR2mB8jNtov/Y0vODjcG+2xuXOsl37HoB5mQQ1VujfK7uHY70SNX",
-	"FTtZmOc2pe2OKqm2e+1VCXyvBXxG5qwuyXVYHf9Wbq4crFBqzSdatijYMU8IX7Gv/EThFcfv9g0QViRa",
-	"wRW3i3WPrbRjC0U/lz20sodWniy04s4cmpSmZl3T9DJkPbCVrailbUErdeWxR1Z4rRljsyB11bBvWTwe",
-	"d8W79ZMepOK9RfL3oMoTA1XuynD0RFQet5LYYUDlYZzhZl2yR1X2qMpglVL24WyEVH7FEU8IUDEv/ETh",
-	"lF/LI1QbwBQrLq1Qyq/2+Mc9kNKGJNiGtnsYZQ+jPHUYZebMy6qG6WG2egAoW1BG24JPKpWxB0+qYGpT",
-	"8VF65JoZd3k/Zc/wJ+YEle/9ZH2hquF1h09UG9jlG1Ud6PcuUpeLVOvWv/eU9p7Sk/WU6gqmRe8MMHm9",
-	"PKdtqartOVArCmXvR9X9qLowtRq3loTUwwjNY85KLflZD5Ca6l4U+45Mjzvd1Hdlt5uPREzbrMVbMX1K",
-	"0dFbMX3FtXyqnZg+2UMnQiKSGJS2J07XRMsIS5dAZe7s2CaJ+mAPgd3NbgNIXMOebHd67feZgLu7ThbL",
-	"RwPXjzY5IxyuwJ7GhY0PYgEKW35KyBK6IBGeNFGJG854l7zVWqE0hufb6YHy+EPzpe4q+7C8LSzfh9iP",
-	"IMR2ugG7V/JFcTqcPeOhpmcKFdKtaqwiazNvH4sxu91quOrm7Ws3jLmVx9h45A78H9uLujqOS610q96k",
-	"++nSyaGNKYmP5agn5HEvnWH49DzukudtiYhKfFqTEOUJjHs3p8vNKY6q3Ps5+/TDk00/yEpf+DRNT5PW",
-	"I+WwJcW0vR6UdfWxTzZUkKSseTC3F6medfAPIF371gLbX1n7Kvh9FXyjUpkBTfTsz9a8Nw4J7jPlZp/g",
-	"bU1MKFdzI7Gbyd4tJ/Z/3bHLCGNLPIzSnjOtFYmppmN7ArGhsA6/2pFuit1hkwfFnDTN80vBtaR4nvdW",
-	"Or56IYyoIqIOY9BoBiMkUCRb0Rm3xiOYqveC9XOmmJVv9kOrK+bOaB9qKu1l99/K15HXwFVVEP+gPH0I",
-	"UKp2gH6127DCpMhf7aEFpGIZ0UL8jQhZDHfZK48EmYeBvCokIZdJcBocBjdfb/5/AAAA//8=",
-}
-
-// decodeSpec returns the embedded OpenAPI spec as raw JSON bytes,
-// after base64-decoding and flate-decompressing the embedded blob.
-func decodeSpec() ([]byte, error) {
-	encoded := strings.Join(swaggerSpec, "")
-	compressed, err := base64.StdEncoding.DecodeString(encoded)
-	if err != nil {
-		return nil, fmt.Errorf("error base64 decoding spec: %w", err)
-	}
-	zr := flate.NewReader(bytes.NewReader(compressed))
-	var buf bytes.Buffer
-	if _, err := buf.ReadFrom(zr); err != nil {
-		return nil, fmt.Errorf("read flate: %w", err)
-	}
-	if err := zr.Close(); err != nil {
-		return nil, fmt.Errorf("close flate reader: %w", err)
-	}
-
-	return buf.Bytes(), nil
-}
-
-var rawSpec = decodeSpecCached()
-
-// a naive cache of the decoded OpenAPI spec
-func decodeSpecCached() func() ([]byte, error) {
-	data, err := decodeSpec()
-	return func() ([]byte, error) {
-		return data, err
-	}
-}
-
-// Constructs a synthetic filesystem for resolving external references when loading openapi specifications.
-func PathToRawSpec(pathToFile string) map[string]func() ([]byte, error) {
-	res := make(map[string]func() ([]byte, error))
-	if len(pathToFile) > 0 {
-		res[pathToFile] = rawSpec
-	}
-
-	return res
-}
-
-// GetSpec returns the OpenAPI specification corresponding to the generated
-// code in this file. External references in the spec are resolved through
-// PathToRawSpec; externally-referenced files must be embedded in their
-// corresponding Go packages (via the import-mapping feature). URL-based
-// external refs are not supported.
-func GetSpec() (swagger *openapi3.T, err error) {
-	resolvePath := PathToRawSpec("")
-
-	loader := openapi3.NewLoader()
-	loader.IsExternalRefsAllowed = true
-	loader.ReadFromURIFunc = func(loader *openapi3.Loader, url *url.URL) ([]byte, error) {
-		pathToFile := url.String()
-		pathToFile = path.Clean(pathToFile)
-		getSpec, ok := resolvePath[pathToFile]
-		if !ok {
-			err1 := fmt.Errorf("path not found: %s", pathToFile)
-			return nil, err1
-		}
-		return getSpec()
-	}
-	var specData []byte
-	specData, err = rawSpec()
-	if err != nil {
-		return
-	}
-	swagger, err = loader.LoadFromData(specData)
-	if err != nil {
-		return
-	}
-	return
-}
-
-// GetSpecJSON returns the raw JSON bytes of the embedded OpenAPI
-// specification: decompressed but not unmarshaled. External references
-// are not resolved here; the bytes are the spec exactly as embedded by
-// codegen. The result is cached at package init time, so repeated calls
-// are cheap.
-func GetSpecJSON() ([]byte, error) {
-	return rawSpec()
-}
-
-// GetSwagger returns the OpenAPI specification corresponding to the
-// generated code in this file.
-//
-// Deprecated: GetSwagger predates kin-openapi renaming openapi3.Swagger
-// to openapi3.T. Use [GetSpec] instead. This wrapper is retained for
-// backwards compatibility.
-func GetSwagger() (*openapi3.T, error) {
-	return GetSpec()
 }

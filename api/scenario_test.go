@@ -1,0 +1,337 @@
+package api
+
+import (
+	"bytes"
+	"fmt"
+	"maps"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/getkin/kin-openapi/openapi3"
+	"github.com/google/go-cmp/cmp"
+
+	"unpick/api/spec"
+	"unpick/domain"
+	"unpick/domain/fitoutfile"
+)
+
+const (
+	get   = http.MethodGet
+	post  = http.MethodPost
+	patch = http.MethodPatch
+	base  = "/api/v1/fit-outs"
+)
+
+type object = map[string]any
+
+func point(x, y, z int) object { return object{"x": x, "y": y, "z": z} }
+
+// loose is a batten lying on its own, at a height.
+func loose(code string, z int) object {
+	return object{"code": code, "kind": "batten", "material": "c16-cls-38x89", "length_mm": 600, "width_mm": 89, "thickness_mm": 38,
+		"placement": object{"origin": point(1000, 1000, z), "along": point(1, 0, 0), "across": point(0, 1, 0)}}
+}
+
+// screwed is a batten screwed to the slab, with the holes that this makes.
+func screwed(code, holds string) (fixing, hole object) {
+	run := func(z int) object {
+		return object{"start": point(1100, 1044, z), "along": point(1, 0, 0), "positions_mm": []int{0, 400}}
+	}
+	return object{"code": code, "type": "concrete-screw-6", "length_mm": 80, "count": 2, "holds": holds, "into_host": "SLAB", "run": run(38), "undo": []object{point(0, 0, 1)}},
+		object{"code": code + "-H", "host": "SLAB", "face": "front", "diameter_mm": 6, "depth_mm": 45, "count": 2, "run": run(0), "state": "in-use", "fixing": code}
+}
+
+// TestScenario does everything that the contract offers, and shows every answer that it documents.
+func TestScenario(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	s.program()
+	s.fitOuts()
+	s.logging()
+	s.amending()
+	s.striking()
+	s.outputs()
+	s.everywhere()
+	s.documented()
+}
+
+func (s *site) program() {
+	s.want(200, get, "/healthz", nil)
+	s.want(200, get, "/openapi.json", nil)
+	s.want(200, get, "/schemas/fit-out", nil)
+	s.want(200, get, "/schemas/plan", nil)
+	s.want(404, get, "/schemas/other", nil)
+}
+
+func (s *site) fitOuts() {
+	bare := object{"code": "A/B", "name": "Store", "currency": "GBP", "premises": object{"built_year": 1990}}
+	made := s.want(201, post, base, bare)
+	s.want(200, get, made.header.Get("Location"), nil)
+	s.want(409, post, base, bare)
+	s.want(422, post, base, object{"code": "C", "name": "Store", "currency": "GBP", "premises": object{}, "tenancy": object{"start": "2026-02-30"}})
+	s.want(201, post, base+"/import", oneWall(s.tb, "ONE"))
+	s.want(409, post, base+"/import", oneWall(s.tb, "ONE"))
+	p := s.want(422, post, base+"/import", bytes.Replace(oneWall(s.tb, "TWO"), []byte(`"length_mm": 4200`), []byte(`"length_mm": -1`), 1)).problem(s.tb)
+	if field := *(*p.Errors)[0].Field; field != "/assemblies/0/params/length_mm" {
+		s.tb.Errorf("import of a negative length: field = %q, want /assemblies/0/params/length_mm", field)
+	}
+	s.want(400, post, base+"/import", "", "Content-Type", "application/json")
+	one := s.want(200, get, base+"/ONE", nil)
+	s.want(412, patch, base+"/ONE", object{"tenant": "T"}, "If-Match", `"7"`)
+	done := s.want(200, patch, base+"/ONE", object{"tenant": "T", "crew": object{"people": 3}}, "If-Match", one.header.Get("ETag"))
+	var f spec.FitOut
+	done.into(s.tb, &f)
+	if *f.Tenant != "T" || *f.Crew.People != 3 || *f.Version != 2 || done.header.Get("ETag") != `"2"` {
+		s.tb.Errorf("amended fit-out: got %s with ETag %s", done.body, done.header.Get("ETag"))
+	}
+	s.want(422, patch, base+"/ONE", object{"tenancy": object{"start": "2026-02-30"}}, "If-Match", `"2"`)
+}
+
+func (s *site) logging() {
+	f := base + "/ONE"
+	s.want(201, post, f+"/records", object{"records": object{"zones": []object{{"code": "Z1", "name": "Store"}}, "prices": []object{{"key": "labour-hour", "amount_minor": 4000, "unit": "hour"}}}})
+	s.want(409, post, f+"/records", object{"records": object{"zones": []object{{"code": "Z1", "name": "Store"}}}})
+	s.want(200, post, f+"/records?dry_run=true", object{"records": object{"zones": []object{{"code": "Z2", "name": "Store"}}}}, "Idempotency-Key", "")
+	s.want(422, post, f+"/records", object{"records": object{"elements": []object{{"code": "Q", "kind": "batten", "material": "wood", "length_mm": 1, "width_mm": 1, "thickness_mm": 1, "placement": loose("", 0)["placement"]}}}})
+	host := object{"code": "PANEL", "name": "Roof panel", "kind": "roof-panel", "origin": point(0, 0, 3000), "u": point(1, 0, 0), "v": point(0, -1, 0), "u_mm": 100, "v_mm": 100, "rule": "never"}
+	for kind := range s.kinds() {
+		if strings.Contains(kind, "panel") {
+			host["kind"] = kind
+		}
+	}
+	s.logs(f+"/host-surfaces", "host_surface", host, func(o object) { o["kind"] = "cheese" })
+	s.logs(f+"/elements", "element", loose("B1", 0), func(o object) { o["material"] = "wood" })
+	s.logs(f+"/elements", "element", loose("B2", 38), func(o object) { o["material"] = "wood" })
+	s.logs(f+"/relations", "relation", object{"code": "R1", "kind": "bears-on", "from": "B2", "to": "B1"}, func(o object) { o["to"] = "NOBODY" })
+	s.logs(f+"/holes", "hole", object{"code": "OLD", "host": "SLAB", "face": "front", "diameter_mm": 8, "depth_mm": 40, "count": 1, "state": "inherited"}, func(o object) { o["host"] = "NOBODY" })
+	fixing, hole := screwed("F1", "B1")
+	body := object{"fixing": fixing, "holes": []object{hole}}
+	s.want(200, post, f+"/fixings?dry_run=true", body)
+	s.want(201, post, f+"/fixings", body)
+	s.want(409, post, f+"/fixings", body)
+	fixing["code"], fixing["holds"] = "F9", "NOBODY"
+	s.want(422, post, f+"/fixings", object{"fixing": fixing})
+	s.assembly(f)
+}
+
+// kinds are the host kinds of the catalogue.
+func (s *site) kinds() map[string]domain.HostKind { return testCatalogue().HostKinds }
+
+// logs tries, logs, logs again and logs something wrong of one noun.
+func (s *site) logs(path, field string, o object, spoil func(object)) {
+	s.tb.Helper()
+	body := object{field: o}
+	s.want(200, post, path+"?dry_run=true", body, "Idempotency-Key", "")
+	made := s.want(201, post, path, body)
+	if got := s.want(200, get, made.header.Get("Location"), nil).header.Get("ETag"); got != made.header.Get("ETag") {
+		s.tb.Errorf("%s: ETag = %s, was logged with %s", path, got, made.header.Get("ETag"))
+	}
+	s.want(409, post, path, body)
+	wrong := maps.Clone(o)
+	wrong["code"] = o["code"].(string) + "-X"
+	spoil(wrong)
+	p := s.want(422, post, path, object{field: wrong}).problem(s.tb)
+	if at := (*p.Errors)[0].Field; at == nil || !strings.HasPrefix(*at, "/"+field+"/") {
+		s.tb.Errorf("%s: the place of the fault is not in /%s: %s", path, field, *p.Detail)
+	}
+}
+
+// assembly posts a recipe's parameters and gets elements and fixings back.
+func (s *site) assembly(f string) {
+	params := object{"origin": point(0, 5000, 0), "along": point(1, 0, 0), "length_mm": 4200, "height_mm": 2720, "foot": object{"host": "SLAB"}, "head": object{"host": "SOFFIT"},
+		"start": object{"meets": "host", "code": "WEST"}, "end": object{"meets": "host", "code": "EAST"}}
+	body := object{"assembly": object{"code": "W2", "name": "Second wall", "recipe": "stud-wall", "params": params}}
+	var tried, made spec.Logged
+	s.want(200, post, f+"/assemblies?dry_run=true", body).into(s.tb, &tried)
+	s.want(404, get, f+"/assemblies/W2", nil)
+	answer := s.want(201, post, f+"/assemblies", body)
+	answer.into(s.tb, &made)
+	if len(*made.Records.Elements) < 10 || len(*made.Records.Fixings) < 10 || len(*made.Records.Holes) == 0 || made.Entry == 0 {
+		s.tb.Errorf("a wall made %d elements, %d fixings, entry %d", len(*made.Records.Elements), len(*made.Records.Fixings), made.Entry)
+	}
+	if len(*tried.Records.Elements) != len(*made.Records.Elements) || tried.Entry != 0 {
+		s.tb.Errorf("a dry run answered %d elements and entry %d, the wall itself %d", len(*tried.Records.Elements), tried.Entry, len(*made.Records.Elements))
+	}
+	var belongs spec.Records
+	s.want(200, get, answer.header.Get("Location"), nil)
+	s.want(200, get, f+"/assemblies/W2/records", nil).into(s.tb, &belongs)
+	if len(*belongs.Fixings) != len(*made.Records.Fixings) {
+		s.tb.Errorf("%d fixings belong to W2, %d were made", len(*belongs.Fixings), len(*made.Records.Fixings))
+	}
+	s.want(409, post, f+"/assemblies", body)
+	params["lenth_mm"] = 1
+	p := s.want(422, post, f+"/assemblies", body).problem(s.tb)
+	if field := *(*p.Errors)[0].Field; field != "/assembly/params/lenth_mm" {
+		s.tb.Errorf("a misspelt parameter: field = %q, want /assembly/params/lenth_mm", field)
+	}
+}
+
+func (s *site) amending() {
+	f := base + "/ONE"
+	s.amends(f+"/host-surfaces/SLAB", object{"agreed_holes": 44}, object{"kind": "cheese"}, "/kind")
+	s.amends(f+"/elements/B2", object{"note": "planed", "placement": loose("", 38)["placement"]}, object{"material": "wood"}, "/material")
+	s.amends(f+"/fixings/F1", object{"note": "from below"}, object{"holds": "NOBODY"}, "/holds")
+	s.want(409, patch, f+"/elements/B2", object{"state": "struck"}, "If-Match", `"2"`)
+	s.want(409, patch, f+"/fixings/F1", object{"state": "struck"}, "If-Match", `"2"`)
+}
+
+// amends amends one record rightly, wrongly and too late.
+func (s *site) amends(path string, right, wrong object, field string) {
+	s.tb.Helper()
+	tag := s.want(200, get, path, nil).header.Get("ETag")
+	done := s.want(200, patch, path, right, "If-Match", tag)
+	if got := s.want(200, get, path, nil); got.header.Get("ETag") != done.header.Get("ETag") || !bytes.Equal(got.body, done.body) {
+		s.tb.Errorf("%s: amended to %s, then read %s", path, done.body, got.body)
+	}
+	s.want(412, patch, path, right, "If-Match", tag)
+	s.want(412, patch, path, right, "If-Match", "*")
+	p := s.want(422, patch, path, wrong, "If-Match", done.header.Get("ETag")).problem(s.tb)
+	if at := (*p.Errors)[0].Field; at == nil || *at != field {
+		s.tb.Errorf("%s: %s, want the place %s", path, *p.Detail, field)
+	}
+}
+
+func (s *site) striking() {
+	f := base + "/ONE"
+	why := object{"reason": "logged twice"}
+	s.want(409, post, f+"/elements/B1/strike", why, "If-Match", `"1"`) // F1 and R1 name it
+	s.strikes(f+"/relations/R1", why)
+	s.strikes(f+"/fixings/F1", object{"reason": "moved", "drilled": true})
+	var h spec.Hole
+	s.want(200, get, f+"/holes/F1-H", nil).into(s.tb, &h)
+	if h.State != "abandoned" {
+		s.tb.Errorf("the holes of a fixing struck after drilling are %q, want abandoned", h.State)
+	}
+	s.strikes(f+"/elements/B2", why)
+	s.want(409, patch, f+"/elements/B2", object{"note": "x"}, "If-Match", `"3"`)
+}
+
+func (s *site) strikes(path string, why object) {
+	s.tb.Helper()
+	tag := s.want(200, get, path, nil).header.Get("ETag")
+	s.want(412, post, path+"/strike", why, "If-Match", `"99"`)
+	key := "strike " + path
+	first := s.want(200, post, path+"/strike", why, "If-Match", tag, "Idempotency-Key", key)
+	if again := s.want(200, post, path+"/strike", why, "If-Match", tag, "Idempotency-Key", key); !bytes.Equal(first.body, again.body) {
+		s.tb.Errorf("%s struck again with one key: %s, then %s", path, first.body, again.body)
+	}
+	s.want(422, post, path+"/strike", object{"reason": "another"}, "If-Match", tag, "Idempotency-Key", key)
+	s.want(409, post, path+"/strike", why, "If-Match", first.header.Get("ETag"))
+}
+
+func (s *site) outputs() {
+	f := base + "/ONE"
+	plan := s.want(200, get, f+"/plan", nil)
+	if plan.header.Get("ETag") == "" || !bytes.Contains(plan.body, []byte(`"unpick-plan"`)) {
+		s.tb.Errorf("the plan is %.80s with ETag %q", plan.body, plan.header.Get("ETag"))
+	}
+	var list spec.DocumentList
+	s.want(200, get, f+"/documents", nil).into(s.tb, &list)
+	for _, d := range list.Items {
+		got := s.want(200, get, f+"/documents/"+d.Name, nil)
+		if got.header.Get("Content-Type") != d.MediaType || got.header.Get("Content-Disposition") != `attachment; filename="`+d.Name+`"` || len(got.body) < 500 {
+			s.tb.Errorf("%s: %d bytes of %q, %s", d.Name, len(got.body), got.header.Get("Content-Type"), got.header.Get("Content-Disposition"))
+		}
+	}
+	file := s.want(200, get, f+"/register", nil)
+	s.want(201, post, base+"/import", bytes.Replace(file.body, []byte(`"code": "ONE"`), []byte(`"code": "BACK"`), 1))
+	back := s.want(200, get, base+"/BACK/register", nil)
+	want := testRead(s.tb, bytes.Replace(file.body, []byte(`"code": "ONE"`), []byte(`"code": "BACK"`), 1))
+	if diff := cmp.Diff(len(want.Elements), len(testRead(s.tb, back.body).Elements)); diff != "" {
+		s.tb.Errorf("a register exported and imported again (-want +got):\n%s", diff)
+	}
+	var page spec.LogEntryPage
+	s.want(200, get, f+"/log?limit=1", nil).into(s.tb, &page)
+	if page.Next == nil || page.Items[0].Number != 1 || page.Items[0].Who != "Jo" {
+		s.tb.Errorf("the first page of the log is %+v", page)
+	}
+	// Two pieces that each wait for the other.
+	for _, e := range []object{loose("C1", 500), loose("C2", 600)} {
+		s.want(201, post, f+"/elements", object{"element": e})
+	}
+	for i, pair := range [][2]string{{"C1", "C2"}, {"C2", "C1"}} {
+		s.want(201, post, f+"/relations", object{"relation": object{"code": fmt.Sprintf("CR%d", i), "kind": "hides", "from": pair[0], "to": pair[1]}})
+	}
+	s.want(409, get, f+"/plan", nil)
+	s.want(409, get, f+"/documents/plan.json", nil)
+	s.want(200, get, f+"/documents/register.json", nil)
+}
+
+// everywhere shows the answers that operations have in common, worked out from the contract itself.
+func (s *site) everywhere() {
+	fill := map[string]string{"fit_out": "ONE", "code": "NOBODY", "name": "nothing.xlsx", "schema": "fit-out"}
+	for path, item := range s.k.doc.Paths.Map() {
+		for method, op := range item.Operations() {
+			at := path
+			for name, value := range fill {
+				at = strings.ReplaceAll(at, "{"+name+"}", value)
+			}
+			body, head := s.least(op)
+			s.want(400, method, at+"?nonsense=1", body, head...)
+			if op.Responses.Status(404) != nil && !strings.HasPrefix(path, "/schemas") {
+				s.want(404, method, strings.Replace(at, "/ONE", "/NOWHERE", 1), body, head...)
+			}
+			if op.RequestBody != nil {
+				s.want(415, method, at, "hello", append(slices.Clone(head), "Content-Type", "text/plain")...)
+			}
+			if op.Parameters.GetByInAndName("query", "cursor") != nil {
+				s.want(422, method, at+"?cursor=!", nil)
+			}
+			for _, name := range []string{"If-Match", "Idempotency-Key"} {
+				if has(op, name) {
+					s.want(428, method, at, body, append(slices.Clone(head), name, "")...)
+				}
+			}
+		}
+	}
+}
+
+// least is a body that the contract allows, and the headers for it.
+func (s *site) least(op *openapi3.Operation) (any, []string) {
+	head := []string{}
+	if has(op, "If-Match") {
+		head = append(head, "If-Match", `"1"`)
+	}
+	fixing, _ := screwed("LF", "B1")
+	bodies := map[string]any{
+		"createFitOut": object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
+		"amendFitOut": object{"tenant": "L"}, "amendHostSurface": object{"note": "L"}, "amendElement": object{"note": "L"}, "amendFixing": object{"note": "L"},
+		"logRecords":     object{"records": object{"zones": []object{{"code": "L", "name": "L"}}}},
+		"logHostSurface": object{"host_surface": object{"code": "L", "name": "L", "kind": "x", "origin": point(0, 0, 0), "u": point(1, 0, 0), "v": point(0, 1, 0), "u_mm": 1, "v_mm": 1, "rule": "ask"}},
+		"logAssembly":    object{"assembly": object{"code": "L", "name": "L", "recipe": "stud-wall"}}, "logElement": object{"element": loose("L", 0)},
+		"logFixing": object{"fixing": fixing}, "logHole": object{"hole": object{"code": "L", "host": "SLAB", "face": "front", "diameter_mm": 6, "depth_mm": 5, "count": 1, "state": "empty"}},
+		"logRelation":   object{"relation": object{"code": "L", "kind": "hides", "from": "B1", "to": "C1"}},
+		"strikeElement": object{"reason": "L"}, "strikeFixing": object{"reason": "L"}, "strikeRelation": object{"reason": "L"},
+	}
+	body, ok := bodies[op.OperationID]
+	if ok != (op.RequestBody != nil) {
+		s.tb.Fatalf("the test has no body for %s", op.OperationID)
+	}
+	return body, head
+}
+
+// documented fails for every answer that the contract documents and nobody has seen.
+func (s *site) documented() {
+	for _, path := range slices.Sorted(maps.Keys(s.k.doc.Paths.Map())) {
+		for method, op := range s.k.doc.Paths.Value(path).Operations() {
+			for status := range op.Responses.Map() {
+				number, err := strconv.Atoi(status)
+				if err == nil && !s.seen[op.OperationID][number] {
+					s.tb.Errorf("%s %s documents %d, which never came", method, path, number)
+				}
+			}
+		}
+	}
+}
+
+func testRead(tb testing.TB, text []byte) *domain.Register {
+	tb.Helper()
+	r, err := fitoutfile.Read(bytes.NewReader(text), testCatalogue(), nil)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return r
+}
