@@ -1,7 +1,6 @@
 package fitoutfile
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -78,9 +77,8 @@ func decode(l *layout) (*File, error) {
 		return nil, faults
 	}
 	var file File
-	decoder := json.NewDecoder(bytes.NewReader(l.data))
-	decoder.DisallowUnknownFields()
-	if err := decoder.Decode(&file); err != nil {
+	// Unknown names were refused by the schema, and a decoder would hold the text a second time.
+	if err := json.Unmarshal(l.data, &file); err != nil {
 		return nil, l.wrongNumber(err)
 	}
 	file.Assemblies, err = canonicalAssemblies(file.Assemblies)

@@ -268,6 +268,9 @@ func BenchmarkRead(b *testing.B) {
 func FuzzRead(f *testing.F) {
 	f.Add([]byte(head + "}"))
 	f.Add([]byte(head + `, "zones": [{"code": "Z", "name": "z"}]}`))
+	f.Add([]byte(head + `, "assemblies": [{"code": "W", "name": "w", "recipe": "stud-wall", "params": {"length_mm": 4200}}]}`))
+	f.Add([]byte(head + `, "elements": [{"code": "E", "kind": "stud", "material": "c16-cls-38x89", "length_mm": 1e3, "width_mm": 89, "thickness_mm": 38, "placement": {"origin": {"x": 0, "y": 0, "z": 0}, "along": {"x": 1, "y": 0, "z": 0}, "across": {"x": 0, "y": 1, "z": 0}}}]}`))
+	f.Add([]byte(head + `, "relations": [{"code": "R", "kind": "hides", "from": "X\ud83d\ude00", "to": "Y"}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r, err := fitoutfile.Read(bytes.NewReader(data), catalogue.Default(), recipe.Expand)
 		if (r == nil) == (err == nil) {
