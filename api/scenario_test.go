@@ -2,6 +2,7 @@ package api
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"maps"
 	"net/http"
@@ -236,6 +237,9 @@ func (s *site) outputs() {
 			s.tb.Errorf("%s: %d bytes of %q, %s", d.Name, len(got.body), got.header.Get("Content-Type"), got.header.Get("Content-Disposition"))
 		}
 	}
+	for _, list := range []string{base, f + "/host-surfaces", f + "/assemblies", f + "/elements", f + "/fixings", f + "/holes", f + "/relations", f + "/log"} {
+		s.paged(list)
+	}
 	file := s.want(200, get, f+"/register", nil)
 	s.want(201, post, base+"/import", bytes.Replace(file.body, []byte(`"code": "ONE"`), []byte(`"code": "BACK"`), 1))
 	back := s.want(200, get, base+"/BACK/register", nil)
@@ -258,6 +262,34 @@ func (s *site) outputs() {
 	s.want(409, get, f+"/plan", nil)
 	s.want(409, get, f+"/documents/plan.json", nil)
 	s.want(200, get, f+"/documents/register.json", nil)
+}
+
+// paged reads a list in one page and again in pages of each size up to seven: the same records in the same order.
+func (s *site) paged(list string) {
+	s.tb.Helper()
+	type page struct {
+		Items []json.RawMessage `json:"items"`
+		Next  string            `json:"next"`
+	}
+	var whole page
+	s.want(200, get, list+"?limit=500", nil).into(s.tb, &whole)
+	if len(whole.Items) == 0 || whole.Next != "" {
+		s.tb.Fatalf("%s: %d records and next %q on one page", list, len(whole.Items), whole.Next)
+	}
+	for limit := range 7 {
+		var all []json.RawMessage
+		for next := fmt.Sprintf("?limit=%d", limit+1); next != ""; {
+			var p page
+			s.want(200, get, list+next, nil).into(s.tb, &p)
+			all = append(all, p.Items...)
+			if next = ""; p.Next != "" {
+				next = fmt.Sprintf("?limit=%d&cursor=%s", limit+1, p.Next)
+			}
+		}
+		if diff := cmp.Diff(whole.Items, all); diff != "" {
+			s.tb.Errorf("%s in pages of %d (-whole +pages):\n%s", list, limit+1, diff)
+		}
+	}
 }
 
 // everywhere shows the answers that operations have in common, worked out from the contract itself.
