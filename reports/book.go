@@ -96,7 +96,9 @@ func (b *book) makeStyles() {
 		cash += "." + "0000"[:digits]
 	}
 	type border = []excelize.Border
-	words := func() *excelize.Alignment { return &excelize.Alignment{Vertical: "top", Indent: 1, WrapText: true} }
+	words := func() *excelize.Alignment {
+		return &excelize.Alignment{Vertical: "top", Horizontal: "left", Indent: 1, WrapText: true}
+	}
 	right := func() *excelize.Alignment {
 		return &excelize.Alignment{Vertical: "top", Horizontal: "right", Indent: 1, WrapText: true}
 	}
@@ -108,7 +110,7 @@ func (b *book) makeStyles() {
 	all := map[style]excelize.Style{
 		plain:     {Alignment: words(), Border: line},
 		number:    {Alignment: &excelize.Alignment{Vertical: "top", Horizontal: "center"}, Border: line},
-		head:      {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", Indent: 1, WrapText: true}, Fill: grey, Border: under},
+		head:      {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", Horizontal: "left", Indent: 1, WrapText: true}, Fill: grey, Border: under},
 		headRight: {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", Horizontal: "right", Indent: 1, WrapText: true}, Fill: grey, Border: under},
 		headMid:   {Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "bottom", Horizontal: "center", WrapText: true}, Fill: grey, Border: under},
 		strong:    {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: line},

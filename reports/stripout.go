@@ -15,7 +15,7 @@ func StripOut(w io.Writer, in Input) error {
 	s := in.Plan.Sequence
 	c := s.Changeovers
 	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", []fact{
-		{"Steps", fmt.Sprintf("%d, over %d working days for one crew, one step after the other", len(s.Steps), len(in.Plan.Days))},
+		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
 		{"Changeovers", fmt.Sprintf("zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)},
 		{"Replay", "clean: at every step each piece still in place reaches the landlord's fabric, and nothing leaves while it is covered, clamped, trapped, sealed or live"},
@@ -31,6 +31,13 @@ func StripOut(w io.Writer, in Input) error {
 	b.reasons()
 	b.sources()
 	return b.write(w)
+}
+
+func days(n int) string {
+	if n == 1 {
+		return "1 working day"
+	}
+	return fmt.Sprintf("%d working days", n)
 }
 
 func (b *book) steps(steps []strip.Step) {

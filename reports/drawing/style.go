@@ -2,13 +2,13 @@ package drawing
 
 import "fmt"
 
-// style gives each class a tone, a hatch and a line. Sizes follow the height of a code.
+// style gives each class a tone, a hatch and a line. Patterns are not turned: office programs draw a turned one badly. Sizes follow the height of a code.
 func style(t float64) string {
 	line := t / 16
 	return fmt.Sprintf(`<defs>
-<pattern id="grain" width="%[1]g" height="%[1]g" patternUnits="userSpaceOnUse" patternTransform="rotate(30)"><rect width="%[1]g" height="%[1]g" fill="#f3e3c3"/><line x1="0" y1="0" x2="0" y2="%[1]g" stroke="#b98d4b" stroke-width="%[2]g"/></pattern>
+<pattern id="grain" width="%[1]g" height="%[1]g" patternUnits="userSpaceOnUse"><rect width="%[1]g" height="%[1]g" fill="#f3e3c3"/><line x1="0" y1="%[1]g" x2="%[1]g" y2="0" stroke="#b98d4b" stroke-width="%[2]g"/></pattern>
 <pattern id="wool" width="%[1]g" height="%[1]g" patternUnits="userSpaceOnUse"><rect width="%[1]g" height="%[1]g" fill="#fbf7d8"/><path d="M0 %[3]g q %[4]g -%[3]g %[3]g 0 t %[3]g 0" fill="none" stroke="#9a9446" stroke-width="%[2]g"/></pattern>
-<pattern id="mass" width="%[1]g" height="%[1]g" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)"><rect width="%[1]g" height="%[1]g" fill="#d9d9d9"/><line x1="0" y1="0" x2="0" y2="%[1]g" stroke="#707070" stroke-width="%[2]g"/></pattern>
+<pattern id="mass" width="%[1]g" height="%[1]g" patternUnits="userSpaceOnUse"><rect width="%[1]g" height="%[1]g" fill="#d9d9d9"/><line x1="0" y1="%[1]g" x2="%[1]g" y2="0" stroke="#707070" stroke-width="%[2]g"/></pattern>
 </defs>
 <style>
 .page{fill:#fff}
