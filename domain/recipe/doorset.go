@@ -287,6 +287,9 @@ func (d *doorPlan) trimFace(face string) {
 	}
 }
 
+// sliverMm is how much two boxes may share and still only touch; the planners take the same.
+const sliverMm = 2
+
 // inTheWay is the first piece in the register that stands where a block of the wall's frame would, "" where none does.
 func (w *wallPlan) inTheWay(k block) string {
 	for i := range w.register.Elements {
@@ -295,7 +298,7 @@ func (w *wallPlan) inTheWay(k block) string {
 		if !e.IsInPlace() {
 			continue
 		}
-		shares := func(a axis, l, h float64) bool { return min(h, float64(k.hi[a]))-max(l, float64(k.lo[a])) > touchingMm }
+		shares := func(a axis, l, h float64) bool { return min(h, float64(k.hi[a]))-max(l, float64(k.lo[a])) > sliverMm }
 		if shares(xAxis, lo.X, hi.X) && shares(yAxis, lo.Y, hi.Y) && shares(zAxis, lo.Z, hi.Z) {
 			return e.Code
 		}
