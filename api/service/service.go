@@ -12,6 +12,8 @@ package service
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 	"io"
 	"time"
 
@@ -51,7 +53,26 @@ func (s *Service) ImportFile(ctx context.Context, who domain.Actor, rd io.Reader
 	if err != nil {
 		return domain.FitOut{}, err
 	}
+	return s.Import(ctx, who, r)
+}
+
+// Import stores a register, whole or not at all.
+func (s *Service) Import(ctx context.Context, who domain.Actor, r *domain.Register) (domain.FitOut, error) {
 	return s.db.Import(ctx, s.firm, who, r)
+}
+
+// BeganAs reports whether a stored fit-out was imported from just these records, whatever was logged since.
+func (s *Service) BeganAs(ctx context.Context, code string, r *domain.Register) (bool, error) {
+	first, err := s.Log(ctx, code, 0, 1)
+	if err != nil || len(first) == 0 {
+		return false, err
+	}
+	var imported domain.Imported
+	if err := json.Unmarshal(first[0].Change, &imported); err != nil {
+		return false, fmt.Errorf("reading the first log entry of %s: %w", code, err)
+	}
+	sum, err := db.ImportSum(r)
+	return sum == imported.RecordsSHA256, err
 }
 
 // FitOut is a stored fit-out by its code, or NotFound.

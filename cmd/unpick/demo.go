@@ -19,8 +19,7 @@ type demoCommand struct {
 	Addr string `default:"127.0.0.1:8080" help:"Where to serve, on this machine only."`
 }
 
-// Run loads the demo fit-out through the database, plans it, writes the documents, and serves it. A demo loaded
-// before is shown as it stands.
+// Run loads the demo fit-out through the database, plans it, writes the documents, and serves it.
 func (c *demoCommand) Run(ctx context.Context, s streams) error {
 	say := func(format string, args ...any) { fmt.Fprintf(s.progress, format+"\n", args...) }
 	d, done, err := c.open(ctx, s.progress)
@@ -33,7 +32,7 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	say("loading the workshop's register")
-	code, err := loadDemo(ctx, jobs)
+	code, err := loadDemo(ctx, jobs, say)
 	if err != nil {
 		return err
 	}
@@ -53,15 +52,28 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 	return serve(ctx, s, jobs, c.Addr)
 }
 
-// loadDemo stores the demo once, through the door that every file comes in by, and answers its code.
-func loadDemo(ctx context.Context, jobs *service.Service) (string, error) {
+// loadDemo stores the demo once, through the door that every file comes in by, and answers its code. A demo stored
+// by another version of the program is left as it is, and this one put beside it under the next code.
+func loadDemo(ctx context.Context, jobs *service.Service, say func(string, ...any)) (string, error) {
 	demo, err := service.ReadFile(bytes.NewReader(testdata.Demo))
 	if err != nil {
 		return "", fmt.Errorf("reading the demo: %w", err)
 	}
-	code := demo.FitOut.Code
-	if _, err = jobs.FitOut(ctx, code); domain.CodeOf(err) == domain.NotFound {
-		_, err = jobs.ImportFile(ctx, domain.Actor{Name: "unpick demo"}, bytes.NewReader(testdata.Demo))
+	base := demo.FitOut.Code
+	for n := 2; ; n++ {
+		code := demo.FitOut.Code
+		same, err := jobs.BeganAs(ctx, code, demo)
+		switch {
+		case domain.CodeOf(err) == domain.NotFound:
+			_, err := jobs.Import(ctx, domain.Actor{Name: "unpick demo"}, demo)
+			return code, err
+		case err != nil:
+			return "", err
+		case same:
+			say("loaded before: shown as it stands, with what was logged since")
+			return code, nil
+		}
+		demo.FitOut.Code = fmt.Sprintf("%s-%d", base, n)
+		say("%s is the demo of another version, and is left alone; this one is %s", code, demo.FitOut.Code)
 	}
-	return code, err
 }

@@ -11,8 +11,11 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"unpick/api/service"
 	"unpick/db"
 	"unpick/db/dbtest"
+	"unpick/domain"
+	"unpick/testdata"
 )
 
 func TestMain(m *testing.M) { os.Exit(dbtest.Main(m)) }
@@ -46,11 +49,42 @@ func TestDemo(t *testing.T) {
 	}
 	checkSchema(t, filepath.Join(dir, "plan.json"), "plan")
 	checkSchema(t, filepath.Join(dir, "register.json"), "fit-out")
-	if status, _, progress := unpick(t, "demo", "-exit", "-db", url, "-out", dir); status != 0 {
-		t.Errorf("a second demo exits with %d: %s", status, progress)
+	if status, _, progress := unpick(t, "demo", "-exit", "-db", url, "-out", dir); status != 0 || !strings.Contains(progress, "loaded before") {
+		t.Errorf("a second demo exits with %d and does not say that it was loaded before: %s", status, progress)
 	}
 	if status, _, progress := unpick(t, "check", filepath.Join(dir, "register.json")); status != 0 {
 		t.Errorf("the exported register does not check: %s", progress)
+	}
+}
+
+// A demo stored by another version of the program is neither shown as this one nor touched.
+func TestDemoBesideAnOlderOne(t *testing.T) {
+	t.Parallel()
+	d, url := dbtest.NewURL(t, db.Config{})
+	shipped, err := service.ReadFile(bytes.NewReader(testdata.Demo))
+	if err != nil {
+		t.Fatal(err)
+	}
+	older := *shipped
+	older.Prices = older.Prices[:1]
+	firm, err := d.Firm(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.Import(t.Context(), firm, domain.Actor{Name: "an older version"}, &older); err != nil {
+		t.Fatal(err)
+	}
+	status, _, progress := unpick(t, "demo", "-exit", "-db", url, "-out", t.TempDir())
+	if status != 0 || !strings.Contains(progress, "is left alone") {
+		t.Fatalf("demo beside an older one exits with %d: %s", status, progress)
+	}
+	f, err := d.FitOutByCode(t.Context(), firm, shipped.FitOut.Code+"-2")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := d.Register(t.Context(), firm, f.ID)
+	if err != nil || len(r.Prices) != len(shipped.Prices) || len(r.Elements) != len(shipped.Elements) {
+		t.Errorf("stored beside it: %d prices and %d pieces (%v), want %d and %d", len(r.Prices), len(r.Elements), err, len(shipped.Prices), len(shipped.Elements))
 	}
 }
 
