@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/xuri/excelize/v2"
+
 	"unpick/domain"
 )
 
@@ -56,6 +58,8 @@ func (b *book) cover(purpose string, facts []fact) {
 		}
 	}
 	b.page(s, a4, "")
+	one := 1 // the cover is one page, whatever it has to say
+	b.keep(b.file.SetPageLayout(s, &excelize.PageLayoutOptions{FitToHeight: &one}))
 	b.printed(s, 0, fmt.Sprintf("$A$1:$B$%d", row-1))
 }
 

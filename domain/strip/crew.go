@@ -2,6 +2,7 @@ package strip
 
 import (
 	"fmt"
+	"slices"
 
 	"unpick/domain"
 )
@@ -16,6 +17,9 @@ const (
 // accessFor is what a piece is reached from: by its highest fixing, or its top where nothing holds it, above the
 // level that people stand on in its zone.
 func (p *planner) accessFor(n int32, zone string) Access {
+	if p.r.Elements[p.graph.Nodes[n].Elements[0]].Kind == domain.DeckBoard {
+		return FromFloor // the deck itself, as long as it is there
+	}
 	top, known := 0.0, false
 	for _, i := range p.graph.Nodes[n].Fixings {
 		run := &p.r.Fixings[i].Run
@@ -84,30 +88,57 @@ func band(heightMm float64) string {
 // longMm is how long a piece may be before one person can no longer steer it (common practice, no source).
 const longMm = 2600
 
-// crewFor raises the people of a step to what the guideline figures ask for one lift of a node, and adds a
-// caution where they are exceeded by any team there is a published factor for: then equipment, not more people.
-func (p *planner) crewFor(s *Step, n int32, massKg float64, lengthMm int, key runKey) {
+// heavyLift is the pieces of a step that are over the guideline figure for three in one band of the body.
+type heavyLift struct {
+	height              string
+	guideKg, heaviestKg float64
+	nodes               []int32
+}
+
+// crewFor raises the people of a step to what the guideline figures ask for one lift of a node. Where no team that
+// there is a published factor for is enough, the node joins the heavy lifts: then equipment, not more people.
+func (p *planner) crewFor(s *Step, heavy []heavyLift, n int32, massKg float64, lengthMm int, key runKey) []heavyLift {
 	if lengthMm > longMm {
 		s.People = max(s.People, 2)
 	}
 	if massKg == 0 {
-		return
+		return heavy
 	}
-	height := band(p.liftHeight(n) - float64(p.levels[key.Zone]))
+	height := band(p.liftHeight(n, key))
 	guide := p.rates.guide(height)
 	for i, most := range guide {
 		if massKg <= most {
 			s.People = max(s.People, i+1)
-			return
+			return heavy
 		}
 	}
 	s.People = max(s.People, 2)
-	s.Cautions = append(s.Cautions, fmt.Sprintf("%s: %.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it, and use a lifter or lower it in parts", p.graph.Nodes[n].Code, massKg, height, guide[2]))
+	at := slices.IndexFunc(heavy, func(h heavyLift) bool { return h.height == height })
+	if at < 0 {
+		at = len(heavy)
+		heavy = append(heavy, heavyLift{height: height, guideKg: guide[2]})
+	}
+	heavy[at].heaviestKg = max(heavy[at].heaviestKg, massKg)
+	heavy[at].nodes = append(heavy[at].nodes, n)
+	return heavy
 }
 
-// liftHeight is where a node is held as it comes free: the middle of its pieces, since it is walked off or
-// lowered from there.
-func (p *planner) liftHeight(n int32) float64 {
+// heavyCautions words the heavy lifts of a step, one line a band.
+func (p *planner) heavyCautions(heavy []heavyLift) []string {
+	var out []string
+	for _, h := range heavy {
+		upTo := ""
+		if len(h.nodes) > 1 {
+			upTo = "up to "
+		}
+		out = append(out, fmt.Sprintf("%s: %s%.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it, and use a lifter or lower it in parts", p.list(h.nodes), upTo, h.heaviestKg, h.height, h.guideKg))
+	}
+	return out
+}
+
+// liftHeight is how high above where the crew stands a node is held as it comes free: the middle of its pieces, since
+// it is walked off or lowered from there. On a deck the crew stands beside the board.
+func (p *planner) liftHeight(n int32, key runKey) float64 {
 	lowest, highest := 0.0, 0.0
 	for k, i := range p.graph.Nodes[n].Elements {
 		lo, hi := p.r.Elements[i].Box().Bounds()
@@ -116,5 +147,8 @@ func (p *planner) liftHeight(n int32) float64 {
 		}
 		lowest, highest = min(lowest, lo.Z), max(highest, hi.Z)
 	}
-	return (lowest + highest) / 2
+	if key.Kind == domain.DeckBoard {
+		return (highest - lowest) / 2
+	}
+	return (lowest+highest)/2 - float64(p.levels[key.Zone])
 }

@@ -58,9 +58,13 @@ func (p *planner) toolFor(node *release.Node) string {
 func (p *planner) removal(nodes []int32, key runKey) Step {
 	s := Step{Kind: Remove, Zone: key.Zone, Assembly: key.Assembly, Tool: key.Tool, Access: key.Access, People: 1}
 	minutes := 0.0
+	var heavy []heavyLift
 	for _, n := range nodes {
-		minutes += p.pieceWork(&s, n, key)
+		work := 0.0
+		work, heavy = p.pieceWork(&s, heavy, n, key)
+		minutes += work
 	}
+	s.Cautions = p.heavyCautions(heavy)
 	minutes += p.fixingWork(&s, nodes)
 	s.PersonMinutes = max(ceil(minutes), 1)
 	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
@@ -72,8 +76,8 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 	return s
 }
 
-// pieceWork adds a node's pieces to the step and returns the person-minutes of handling them.
-func (p *planner) pieceWork(s *Step, n int32, key runKey) float64 {
+// pieceWork adds a node's pieces to the step and returns the person-minutes of handling them, and the heavy lifts.
+func (p *planner) pieceWork(s *Step, heavy []heavyLift, n int32, key runKey) (float64, []heavyLift) {
 	node := &p.graph.Nodes[n]
 	minutes, mass, largest := 0.0, 0.0, 0
 	for _, i := range node.Elements {
@@ -98,11 +102,11 @@ func (p *planner) pieceWork(s *Step, n int32, key runKey) float64 {
 	}
 	s.MassKg += mass
 	s.HeaviestKg = max(s.HeaviestKg, mass)
-	p.crewFor(s, n, mass, largest, key)
+	heavy = p.crewFor(s, heavy, n, mass, largest, key)
 	for _, f := range node.Inside {
 		s.Inside = append(s.Inside, p.r.Fixings[f].Code)
 	}
-	return minutes
+	return minutes, heavy
 }
 
 // takeDown is the person-minutes of handling one piece, by the unit of its work rate.
