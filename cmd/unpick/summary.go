@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"unpick/domain"
@@ -25,9 +26,9 @@ func printSummary(w io.Writer, r *domain.Register, p *plan.Plan) {
 	say("                     %d holds to sign on the way", s.Holds)
 	say("  Giving it back     %s", cost(s, f.Currency))
 	say("                     %s holes to make good, %.0f hours", group(s.Holes), s.MakingHours)
-	say("  What is saved      %s of %s pieces, %s of %s kg", group(s.Kept), group(s.Pieces), group(int(s.KeptKg)), group(int(s.MassKg)))
+	say("  What is saved      %s of %s pieces, %s of %s kg", group(s.Kept), group(s.Pieces), group(int(math.Round(s.KeptKg))), group(int(math.Round(s.MassKg))))
 	say("                     worth %s new, by the firm's prices; %s of the fixings too", domain.FormatMoney(s.SavedMinor, f.Currency), group(s.FixingsFit))
-	say("                     %s kg CO2e not spent again, %s kg CO2 kept in timber", group(int(s.SavedCarbonKg)), group(int(s.StoredCarbonKg)))
+	say("                     %s kg CO2e not spent again, %s kg CO2 kept in timber", group(int(math.Round(s.SavedCarbonKg))), group(int(math.Round(s.StoredCarbonKg))))
 	say("")
 	say("  Holes in the landlord's fabric, against what was agreed")
 	for _, l := range p.MakingGood.Licence {
