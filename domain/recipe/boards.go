@@ -88,6 +88,8 @@ func (s sheet) outline() []domain.Vector {
 	add(s.upper, float64(s.z0))
 	add(s.upper, float64(s.z1))
 	slices.Sort(places)
+	// A line may cross a corner but for a rounding: of two corners in one place, each would look straight by the other.
+	places = slices.CompactFunc(places, func(a, b float64) bool { return math.Abs(a-b) < 0.01 })
 	var bottom, top []domain.Vector
 	for _, x := range places {
 		if lo, hi := s.bottom(x), s.top(x); hi >= lo-1e-6 {

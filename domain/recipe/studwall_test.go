@@ -175,3 +175,21 @@ func TestOtherWalls(t *testing.T) {
 		}
 	})
 }
+
+// Found by drawing walls: a floor that falls across a corner of a board but for a rounding cost the board its width.
+func TestBoardKeepsItsCorners(t *testing.T) {
+	t.Parallel()
+	p := worked()
+	p.LengthMm, p.HeightMm, p.HalfHeight, p.Head, p.EndFloorMm = 1802, 900, true, nil, -9
+	p.StudCentresMm, p.Section, p.FaceA, p.FaceB = 300, "c16-cls-38x63", &WallFace{Board: "pb-a-12"}, nil
+	_, made := built(t, bareSite(p), "W1", "stud-wall", p)
+	var widths []int
+	for _, e := range made.Elements {
+		if e.Kind == domain.Board {
+			widths = append(widths, e.WidthMm)
+		}
+	}
+	if diff := cmp.Diff([]int{1200, 602}, widths); diff != "" {
+		t.Errorf("widths of the boards (-want +got):\n%s", diff)
+	}
+}

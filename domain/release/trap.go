@@ -55,7 +55,8 @@ func (b *builder) inTheWay(piece int32, direction domain.Vector, forward bool) (
 		axis, along := axisNear(box, direction)
 		room := space.Ahead(box, axis, along, b.travel(e, box, direction), filmMm)
 		b.walls.Each(room.Lo, room.Hi, func(h int) {
-			shut = shut || space.Overlap(&room, &b.walls.Boxes[h], filmMm)
+			host := &b.walls.Boxes[h] // one that the box runs into already is cut to, on the rake or to a fall: that bars nothing
+			shut = shut || space.Overlap(&room, host, filmMm) && !space.Overlap(&here, host, filmMm)
 		})
 		if shut {
 			return nil, true
@@ -63,7 +64,7 @@ func (b *builder) inTheWay(piece int32, direction domain.Vector, forward bool) (
 		b.near.Each(room.Lo, room.Hi, func(i int) {
 			other := b.placeOf[i]
 			n := b.PieceOf[other]
-			if n == piece || n >= 0 && contains(nodes, n) || !space.Overlap(&room, &b.near.Boxes[i], filmMm) {
+			if n == piece || n >= 0 && contains(nodes, n) || !space.Overlap(&room, &b.near.Boxes[i], filmOf(&b.near.Boxes[i])) {
 				return
 			}
 			if space.Overlap(&here, &b.near.Boxes[i], filmMm) {
@@ -80,6 +81,12 @@ func (b *builder) inTheWay(piece int32, direction domain.Vector, forward bool) (
 		})
 	}
 	return nodes, shut
+}
+
+// filmOf is how much a way may share with a piece and still slide past it: less for sheet metal, which is thinner than
+// a film and yet stops what stands on it.
+func filmOf(b *space.Box) float64 {
+	return min(filmMm, min(b.Half[0], b.Half[1], b.Half[2]))
 }
 
 // travel is how far an element must move along a direction to be clear of its assembly, and never further than
