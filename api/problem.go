@@ -10,6 +10,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"unpick/api/pages"
 	"unpick/api/spec"
 	"unpick/domain"
 )
@@ -92,6 +93,12 @@ func routed(err *echo.HTTPError) *domain.Error {
 func (s *surface) problem(err error, c echo.Context) {
 	if c.Response().Committed {
 		s.logger.Error("answer broken off", "method", c.Request().Method, "path", c.Path(), "error", err)
+		return
+	}
+	if form, ok := errors.AsType[*pages.Refused](err); ok {
+		if err := c.HTMLBlob(form.Status, form.HTML); err != nil {
+			s.logger.Error("answering a form", "error", err)
+		}
 		return
 	}
 	p := problemOf(err)

@@ -72,11 +72,8 @@ func router(config Config) (*echo.Echo, *surface, error) {
 	e.Binder = binder{}
 	e.IPExtractor = echo.ExtractIPDirect() // the peer's own address: no proxy is trusted
 	e.HTTPErrorHandler = s.problem
-	e.Use(recovered, headers, ownPeerOnly, ownHostOnly, s.identify, k.check, s.conditions)
+	e.Use(recovered, headers, ownPeerOnly, ownHostOnly, s.identify, k.check, s.conditions, s.forms)
 	spec.RegisterHandlers(e, spec.NewStrictHandler(handlers, nil))
-	e.GET("/", p.Home)
-	e.GET("/f/:code", p.FitOut)
-	e.GET("/f/:code/documents/:name", p.Document)
-	e.GET("/assets/:hash/:name", p.Asset)
+	p.Routes(e)
 	return e, s, nil
 }

@@ -15,6 +15,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"unpick/db"
@@ -101,4 +102,19 @@ func (s *Service) Log(ctx context.Context, code string, after int64, limit int) 
 		return nil, err
 	}
 	return s.db.Log(ctx, s.firm, f.ID, after, limit)
+}
+
+// LastLogged are the newest entries of the fit-out's log, the newest first.
+func (s *Service) LastLogged(ctx context.Context, code string, most int) ([]domain.LogEntry, error) {
+	f, err := s.db.FitOutByCode(ctx, s.firm, code)
+	if err != nil {
+		return nil, err
+	}
+	head, err := s.db.LogHead(ctx, s.firm, f.ID)
+	if err != nil {
+		return nil, err
+	}
+	last, err := s.db.Log(ctx, s.firm, f.ID, max(head.Number-int64(most), 0), most)
+	slices.Reverse(last)
+	return last, err
 }

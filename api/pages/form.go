@@ -1,0 +1,223 @@
+package pages
+
+import (
+	"encoding/json"
+	"fmt"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"unpick/domain"
+)
+
+// kind is how a field is typed, and what it becomes in JSON.
+type kind string
+
+// The kinds of field.
+const (
+	words     kind = "text"     // a string
+	number    kind = "number"   // a whole number, or one with decimals
+	date      kind = "date"     // a string, ISO 8601
+	choice    kind = "choice"   // a string out of Options
+	lines     kind = "lines"    // a string of several lines
+	tick      kind = "tick"     // true where it is ticked
+	upload    kind = "upload"   // a file; not part of the JSON
+	many      kind = "many"     // words with commas between them: a list of strings
+	suggested kind = "suggest"  // a string, with Options to choose from
+	hidden    kind = "hidden"   // a string that nobody sees
+	hiddenInt kind = "hidden-n" // a number that nobody sees
+)
+
+// field is one thing to fill in. Its name is the JSON pointer of what it fills: "/params/length_mm".
+type field struct {
+	Name, Label string
+	Kind        kind
+	Unit        string // behind the label: "mm"
+	Help        string
+	Options     []option
+	Accept      string // of an upload
+	Required    bool
+	Value       string
+	Faults      []string
+}
+
+// option is one of a field's choices.
+type option struct{ Value, Label string }
+
+// ID is the field's id in the page.
+func (f field) ID() string { return strings.ReplaceAll(strings.Trim(f.Name, "/"), "/", "-") }
+
+// Decimal reports whether its figure may have decimals.
+func (f field) Decimal() bool { return f.Kind == number && !strings.HasSuffix(f.Name, "_mm") }
+
+// group is fields under one heading; a folded one opens at a touch, or by itself where one of its fields is filled.
+type group struct {
+	Legend string
+	Note   string
+	Folded bool
+	Fields []field
+}
+
+// Open reports whether a folded group has something in it.
+func (g group) Open() bool {
+	for _, f := range g.Fields {
+		if f.Value != "" || len(f.Faults) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// form is everything that is typed on one page.
+type form struct {
+	Key    string // of this one sending; kept when the form comes back
+	Groups []group
+	Faults []string // of no field, or of none on this page
+}
+
+// fill puts what was typed before into the fields; a field that was not sent keeps its value.
+func (f *form) fill(sent url.Values) {
+	if f.Key = sent.Get("key"); f.Key == "" {
+		f.Key, _ = newKey()
+	}
+	for g := range f.Groups {
+		for i := range f.Groups[g].Fields {
+			field := &f.Groups[g].Fields[i]
+			if value, ok := sent[field.Name]; ok {
+				field.Value = value[0]
+			} else if field.Kind == tick && len(sent) > 0 {
+				field.Value = ""
+			}
+		}
+	}
+}
+
+// blame puts each fault beside the field that it names or whose value holds the place it names, the rest above the form.
+// prefix is what the places have before the form's own names: "/elements/0".
+func (f *form) blame(err error, prefix string) {
+	for _, fault := range faultsOf(err) {
+		place := strings.TrimPrefix(fault.Field, prefix)
+		field := f.nearest(place)
+		if field == nil {
+			f.Faults = append(f.Faults, fault.Text)
+			continue
+		}
+		field.Faults = append(field.Faults, fault.Text)
+	}
+}
+
+// nearest is the field at a place, or the one whose value holds it; nil where there is none.
+func (f *form) nearest(place string) *field {
+	var best *field
+	for g := range f.Groups {
+		for i := range f.Groups[g].Fields {
+			field := &f.Groups[g].Fields[i]
+			if place == field.Name || strings.HasPrefix(place, field.Name+"/") {
+				if best == nil || len(field.Name) > len(best.Name) {
+					best = field
+				}
+			}
+		}
+	}
+	return best
+}
+
+// JSON is what the form says, as JSON: empty fields are left out. A figure that is none is blamed on its field.
+func (f *form) JSON() (json.RawMessage, error) {
+	root := map[string]any{}
+	var faults domain.Errors
+	for _, g := range f.Groups {
+		for _, field := range g.Fields {
+			value, err := field.value()
+			if err != nil {
+				faults.Addf(domain.Invalid, field.Name, "%v", err)
+			} else if value != nil {
+				setAt(root, strings.Split(strings.TrimPrefix(field.Name, "/"), "/"), value)
+			}
+		}
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	return json.Marshal(asLists(root))
+}
+
+// value is the field's value as JSON takes it; nil where it is empty.
+func (f field) value() (any, error) {
+	text := strings.TrimSpace(f.Value)
+	if text == "" {
+		if f.Required {
+			return nil, fmt.Errorf("%s is wanted", strings.ToLower(f.Label))
+		}
+		return nil, nil
+	}
+	switch f.Kind {
+	case number, hiddenInt:
+		plain := strings.ReplaceAll(text, ",", "")
+		if _, err := strconv.ParseFloat(plain, 64); err != nil || strings.ContainsAny(plain, "xXnNiIpP_") {
+			return nil, fmt.Errorf("%q is no figure: type digits only, like 2720", text)
+		}
+		return json.Number(plain), nil
+	case tick:
+		return true, nil
+	case many:
+		list := []string{}
+		for part := range strings.SplitSeq(text, ",") {
+			if part = strings.TrimSpace(part); part != "" {
+				list = append(list, part)
+			}
+		}
+		return list, nil
+	case upload:
+		return nil, nil
+	}
+	return text, nil
+}
+
+// setAt puts a value at a path of names.
+func setAt(root map[string]any, path []string, value any) {
+	for _, name := range path[:len(path)-1] {
+		next, ok := root[name].(map[string]any)
+		if !ok {
+			next = map[string]any{}
+			root[name] = next
+		}
+		root = next
+	}
+	root[path[len(path)-1]] = value
+}
+
+// asLists turns every object whose names are 0, 1, 2 ... into a list; gaps close up, as rows left empty in a form do.
+func asLists(v any) any {
+	m, ok := v.(map[string]any)
+	if !ok {
+		return v
+	}
+	highest := -1
+	for name, inner := range m {
+		m[name] = asLists(inner)
+		n, err := strconv.Atoi(name)
+		if err != nil || n < 0 || n > 1000 {
+			return restAsLists(m)
+		}
+		highest = max(highest, n)
+	}
+	if highest < 0 {
+		return m
+	}
+	list := []any{}
+	for i := range highest + 1 {
+		if inner, ok := m[strconv.Itoa(i)]; ok {
+			list = append(list, inner)
+		}
+	}
+	return list
+}
+
+// restAsLists does the same below an object that is no list itself.
+func restAsLists(m map[string]any) map[string]any {
+	for name, inner := range m {
+		m[name] = asLists(inner)
+	}
+	return m
+}

@@ -1,0 +1,14 @@
+package pages
+
+import "github.com/labstack/echo/v4"
+
+// Routes says which screen answers at which address. Every page is here and nowhere else.
+func (p *Pages) Routes(e *echo.Echo) {
+	e.GET("/assets/:hash/:name", p.Asset)
+	e.GET("/", p.FitOuts)
+	e.GET("/you", p.You)
+	e.POST("/you", p.KeepName)
+	e.GET("/f/:code", p.Today)
+	e.GET("/f/:code/documents", p.Documents)
+	e.GET("/f/:code/documents/:name", p.Document)
+}

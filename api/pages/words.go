@@ -1,0 +1,83 @@
+package pages
+
+import (
+	"fmt"
+	"html/template"
+	"net/url"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+
+	"unpick/domain"
+)
+
+// functions are what every template may call.
+func (p *Pages) functions() template.FuncMap {
+	return template.FuncMap{
+		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours,
+		"plural": plural, "day": day, "moment": moment, "key": newKey, "lower": strings.ToLower,
+		"asset": func(name string) (string, error) {
+			a, ok := p.assets[name]
+			if !ok {
+				return "", fmt.Errorf("there is no asset %s", name)
+			}
+			return a.address(), nil
+		},
+	}
+}
+
+// newKey is a key for one sending of one form, so that it is done once however often it arrives.
+func newKey() (string, error) {
+	key, err := uuid.NewV7()
+	return key.String(), err
+}
+
+// thousands writes 5488 as "5,488".
+func thousands(n int) string {
+	if n < 0 {
+		return "-" + thousands(-n)
+	}
+	if n < 1000 {
+		return fmt.Sprint(n)
+	}
+	return thousands(n/1000) + fmt.Sprintf(",%03d", n%1000)
+}
+
+// hours writes minutes as people say them: "45 min", "2 h 30 min".
+func hours(minutes int) string {
+	h, m := minutes/60, minutes%60
+	switch {
+	case h == 0:
+		return fmt.Sprintf("%d min", m)
+	case m == 0:
+		return fmt.Sprintf("%d h", h)
+	}
+	return fmt.Sprintf("%d h %d min", h, m)
+}
+
+// plural is "1 hole", "3 holes".
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return thousands(n) + " " + many
+}
+
+// day writes an ISO 8601 date as "Mon 14 Mar 2026"; what is no date stays as it is.
+func day(date string) string {
+	t, err := time.Parse(time.DateOnly, date)
+	if err != nil {
+		return date
+	}
+	return t.Format("Mon 2 Jan 2006")
+}
+
+// moment writes a log entry's time in UTC to the minute.
+func moment(serverTime string) string {
+	t, err := time.Parse(domain.LogTime, serverTime)
+	if err != nil {
+		return serverTime
+	}
+	return t.Format("2 Jan 2006, 15:04") + " UTC"
+}
