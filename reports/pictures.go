@@ -59,7 +59,7 @@ type picture struct {
 
 // planSheet places the plan on a sheet of its own.
 func (b *book) planSheet() {
-	b.pictures("Plan", []picture{{"Plan", 50, func(w io.Writer) error { return drawing.Plan(w, b.in.Register) }}})
+	b.pictures("Plan", []picture{{"Plan", 50, func(w io.Writer) error { return drawing.Plan(w, b.in.Register, drawing.Options{}) }}})
 }
 
 // elevations places one elevation for each assembly that has a frame; trims, seals and cables are seen in those.
@@ -74,7 +74,7 @@ func (b *book) elevations() {
 	var all []picture
 	for _, a := range r.Assemblies {
 		if framed[a.Code] {
-			all = append(all, picture{strings.TrimSpace(a.Code + " " + a.Name), 25, func(w io.Writer) error { return drawing.Elevation(w, r, a.Code) }})
+			all = append(all, picture{strings.TrimSpace(a.Code + " " + a.Name), 25, func(w io.Writer) error { return drawing.Elevation(w, r, a.Code, drawing.Options{}) }})
 		}
 	}
 	b.pictures("Elevations", all)

@@ -38,13 +38,13 @@ func Documents(in reports.Input) []Document {
 		{"making-good.xlsx", "Making good, hole by hole", workbook, true, func(w io.Writer) error { return reports.MakingGood(w, in) }},
 		{"reinstatement.xlsx", "Schedule of reinstatement", workbook, true, func(w io.Writer) error { return reports.Reinstatement(w, in) }},
 		{"salvage.xlsx", "What comes out, and what it is worth", workbook, true, func(w io.Writer) error { return reports.Salvage(w, in) }},
-		{"plan.svg", "Plan", drawn, false, func(w io.Writer) error { return drawing.Plan(w, r) }},
+		{"plan.svg", "Plan", drawn, false, func(w io.Writer) error { return drawing.Plan(w, r, drawing.Options{}) }},
 	}
 	taken := map[string]bool{}
 	for _, a := range r.Assemblies {
 		if stands(r, a.Code) {
 			name := "elevation-" + freeName(taken, FileName(a.Code)) + ".svg"
-			out = append(out, Document{name, "Elevation of " + a.Name, drawn, false, func(w io.Writer) error { return drawing.Elevation(w, r, a.Code) }})
+			out = append(out, Document{name, "Elevation of " + a.Name, drawn, false, func(w io.Writer) error { return drawing.Elevation(w, r, a.Code, drawing.Options{}) }})
 		}
 	}
 	return out

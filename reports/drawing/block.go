@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -20,26 +21,47 @@ func (s *sheet) write(w io.Writer, scale float64) error {
 	t := s.textMm
 	margin := 3 * t
 	x0, y0 := s.minX-margin, s.minY-margin
-	width := math.Max(s.maxX-s.minX+2*margin, 44*t)
+	least := 44.0 // code heights, for the notes
+	if s.o.WidthPx > 0 {
+		least = math.Min(least, float64(s.o.WidthPx)/11)
+	}
+	width := math.Max(s.maxX-s.minX+2*margin, least*t)
 	foot := s.maxY + margin
-	block := &sheet{textMm: t}
+	block := &sheet{o: s.o, textMm: t}
 	bottom := s.writeBlock(block, area{x0 + margin, foot, x0 + width - margin, 0}, scale)
 	height := bottom + margin - y0
 
 	var out bytes.Buffer
-	fmt.Fprintf(&out, `<svg xmlns="http://www.w3.org/2000/svg" width="%.1fmm" height="%.1fmm" viewBox="%.1f %.1f %.1f %.1f" role="img">`+"\n",
-		width/scale, height/scale, x0, y0, width, height)
-	fmt.Fprintf(&out, "<title>%s</title>\n<desc>%s</desc>\n", escape(s.title), escape(s.subtitle))
-	out.WriteString(style(t))
-	fmt.Fprintf(&out, `<rect class="page" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", x0, y0, width, height)
+	s.head(&out, area{x0, y0, x0 + width, y0 + height}, scale)
 	out.Write(s.body.Bytes())
-	fmt.Fprintf(&out, `<g id="title-block" data-top="%.1f">`+"\n", foot)
+	fmt.Fprintf(&out, `<g id="%s-title-block" data-top="%.1f">`+"\n", s.o.prefix(), foot)
 	out.Write(block.body.Bytes())
 	out.WriteString("</g>\n</svg>\n")
 	if _, err := w.Write(out.Bytes()); err != nil {
 		return fmt.Errorf("writing %s: %w", s.title, err)
 	}
 	return nil
+}
+
+// head begins the file: for a page without size and style, as a file of its own with both. A drawing with links in it
+// is a group of them to who hears it, else a picture.
+func (s *sheet) head(out *bytes.Buffer, page area, scale float64) {
+	width, height := page.x1-page.x0, page.y1-page.y0
+	role, id := "img", s.o.prefix()
+	if s.o.Link != nil {
+		role = "group"
+	}
+	out.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="drawing"`)
+	if !s.o.Inline {
+		fmt.Fprintf(out, ` width="%.1fmm" height="%.1fmm"`, width/cmp.Or(scale, 1), height/cmp.Or(scale, 1))
+	}
+	fmt.Fprintf(out, ` viewBox="%.1f %.1f %.1f %.1f" font-size="%g" role="%s" aria-labelledby="%s-title %s-desc">`+"\n", page.x0, page.y0, width, height, s.textMm, role, id, id)
+	fmt.Fprintf(out, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, escape(s.title), id, escape(s.subtitle))
+	s.patterns(out)
+	if !s.o.Inline {
+		out.WriteString(standalone(s.textMm))
+	}
+	fmt.Fprintf(out, `<rect class="d-page" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", page.x0, page.y0, width, height)
 }
 
 // writeBlock draws legend, bar and title from the top of room downwards, and answers where it ends.
@@ -59,14 +81,19 @@ func (s *sheet) writeBlock(b *sheet, room area, scale float64) float64 {
 	if len(s.legend) > 0 {
 		y += 2 * t
 	}
-	y = b.bar(paper{room.x0, y}, scale)
+	if s.o.Bare {
+		return y
+	}
+	if scale > 0 {
+		y = b.bar(paper{room.x0, y}, scale)
+	}
 	for _, line := range []struct {
 		class, words string
 		size         float64
 	}{
 		{"heading", s.title, 1.8 * t},
 		{"note", s.subtitle, t},
-		{"note", fmt.Sprintf("1:%.0f at full size; measure by the bar when it is reduced. Millimetres. From the register: check on site. Not a structural drawing.", scale), t},
+		{"note", scaleNote(scale), t},
 	} {
 		for _, part := range wrap(line.words, (room.x1-room.x0)/(line.size*.56)) {
 			y += 1.45 * line.size
@@ -76,15 +103,23 @@ func (s *sheet) writeBlock(b *sheet, room area, scale float64) float64 {
 	return y
 }
 
+// scaleNote says how to measure on the drawing, and what it is not.
+func scaleNote(scale float64) string {
+	if scale <= 0 {
+		return "Not to scale. From the register: check on site."
+	}
+	return fmt.Sprintf("1:%.0f at full size; measure by the bar when it is reduced. Millimetres. From the register: check on site. Not a structural drawing.", scale)
+}
+
 // bar draws a length to measure by, in five parts, and answers where it ends.
 func (s *sheet) bar(at paper, scale float64) float64 {
 	part := scale * 8 // mm; 1:25 gives a metre in all
 	for i := range 5 {
-		class := "bar"
+		class := "scale"
 		if i%2 == 1 {
-			class = "bar-white"
+			class = "scale-white"
 		}
-		s.raw(`<rect class="%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", class, at.X+float64(i)*part, at.Y, part, s.textMm*.4)
+		s.raw(`<rect class="d-%s" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", class, at.X+float64(i)*part, at.Y, part, s.textMm*.4)
 	}
 	s.text("note", paper{at.X + 5*part + s.textMm*.6, at.Y + s.textMm*.6}, 0, fmt.Sprintf("%.0f mm", 5*part))
 	return at.Y + s.textMm*.8

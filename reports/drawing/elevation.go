@@ -12,7 +12,7 @@ import (
 
 // Elevation draws one assembly from its face a at 1:25: the frame in full, the near lining as a tint, the far one
 // dashed, fixings as marks, running dimensions of what stands upright.
-func Elevation(w io.Writer, r *domain.Register, assembly string) error {
+func Elevation(w io.Writer, r *domain.Register, assembly string, o Options) error {
 	at := slices.IndexFunc(r.Assemblies, func(a domain.Assembly) bool { return a.Code == assembly })
 	if at < 0 {
 		return domain.Errorf(domain.NotFound, "there is no assembly %s to draw", assembly)
@@ -27,18 +27,21 @@ func Elevation(w io.Writer, r *domain.Register, assembly string) error {
 		return domain.Errorf(domain.NotFound, "assembly %s has nothing in place to draw", assembly)
 	}
 	v := faceView(pieces)
-	s := &sheet{title: strings.TrimSpace(assembly + " " + r.Assemblies[at].Name), textMm: 45,
-		subtitle: elevationNote(pieces)}
-	layers := inLayers(v, pieces)
+	frame := v.extent(pieces)
+	s := newSheet(o, strings.TrimSpace(assembly+" "+r.Assemblies[at].Name), elevationNote(pieces), o.text(45, frame.x1-frame.x0))
+	// The page is as large as it is with every piece in place, so that a run through the steps does not jump.
+	s.reach(paper{frame.x0, frame.y0})
+	s.reach(paper{frame.x1, frame.y1})
+	layers := slices.DeleteFunc(inLayers(v, pieces), o.State.gone)
 	for _, e := range layers {
 		how := class(e)
 		if isFar(e) {
 			how = "board-far"
 		}
-		s.polygon(how, e.Code, pieceTitle(e), v.outline(e))
+		s.piece(e, how, v.outline(e))
 	}
-	frame := s.bounds()
-	s.openings(v, pieces, frame)
+	s.openings(v, layers, frame)
+	s.stateLegend(layers)
 	s.marks(v, r.Catalogue, fixingsSeen(r, assembly))
 	s.codes(v, layers)
 	s.hosts(v, r.Hosts, pieces)

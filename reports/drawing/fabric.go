@@ -49,8 +49,10 @@ func (s *sheet) fabric(v view, h *domain.HostSurface, a, b paper) {
 		thick = math.Min(thick, float64(h.ThicknessMm))
 	}
 	off = paper{off.X / size * thick, off.Y / size * thick}
-	s.polygon("fabric", "", h.Code+" "+h.Name, []paper{a, b, {b.X + off.X, b.Y + off.Y}, {a.X + off.X, a.Y + off.Y}})
+	end := s.open("host", h.Code, h.Code+" "+h.Name)
+	s.polygon("fabric", []paper{a, b, {b.X + off.X, b.Y + off.Y}, {a.X + off.X, a.Y + off.Y}})
 	s.line("face", a, b)
+	s.body.WriteString(end)
 	turn := 0.0
 	if math.Abs(b.Y-a.Y) > math.Abs(b.X-a.X) {
 		turn = 90
@@ -119,7 +121,7 @@ func (s *sheet) openings(v view, pieces []*domain.Element, frame area) {
 			continue
 		}
 		drawn = append(drawn, o)
-		s.raw(`<path class="opening" d="M%.1f %.1f L%.1f %.1f M%.1f %.1f L%.1f %.1f"/>`+"\n", o.x0, o.y0, o.x1, o.y1, o.x1, o.y0, o.x0, o.y1)
+		s.raw(`<path class="d-opening" d="M%.1f %.1f L%.1f %.1f M%.1f %.1f L%.1f %.1f"/>`+"\n", o.x0, o.y0, o.x1, o.y1, o.x1, o.y0, o.x0, o.y1)
 		s.label("label", []paper{{at.X, (o.y0 + o.y1) / 2}}, 0, fmt.Sprintf("%.0f x %.0f", o.x1-o.x0, o.y1-o.y0))
 	}
 }

@@ -15,13 +15,12 @@ const cutMm = 1200
 
 // Plan draws the whole fit-out from above at 1:50: the landlord's walls, zones, what stands at cut height in
 // full, what lies overhead dashed.
-func Plan(w io.Writer, r *domain.Register) error {
+func Plan(w io.Writer, r *domain.Register, o Options) error {
 	address := ""
 	if r.FitOut.Premises.Address != "" {
 		address = r.FitOut.Premises.Address + ". "
 	}
-	s := &sheet{title: "Plan: " + r.FitOut.Name, textMm: 110,
-		subtitle: address + fmt.Sprintf("Cut %d above the lowest floor; what lies overhead is dashed. Fixings into the landlord's fabric only. Behind the code of an assembly stands its length.", cutMm)}
+	s := newSheet(o, "Plan: "+r.FitOut.Name, address+fmt.Sprintf("Cut %d above the lowest floor; what lies overhead is dashed. Fixings into the landlord's fabric only. Behind the code of an assembly stands its length.", cutMm), o.text(110, planWidth(r)))
 	for i := range r.Hosts {
 		planHost(s, &r.Hosts[i])
 	}
@@ -39,12 +38,15 @@ func Plan(w io.Writer, r *domain.Register) error {
 		return cmp.Or(cmp.Compare(planView.depth(&r.Elements[b]), planView.depth(&r.Elements[a])), cmp.Compare(r.Elements[a].Code, r.Elements[b].Code))
 	})
 	cut := lowestFloor(r) + cutMm
+	var drawn []*domain.Element
 	for _, i := range order {
-		if e := &r.Elements[i]; e.IsInPlace() {
+		if e := &r.Elements[i]; !o.State.gone(e) {
 			planPiece(s, e, cut)
+			drawn = append(drawn, e)
 		}
 	}
 	planFixings(s, r)
+	s.stateLegend(drawn)
 	planLabels(s, r)
 	planNames(s, r)
 	if len(r.Elements) > 0 || len(r.Hosts) > 0 {
@@ -59,7 +61,9 @@ func Plan(w io.Writer, r *domain.Register) error {
 // planHost draws an upright surface as the wall behind its face, and leaves floors and roofs to the zones.
 func planHost(s *sheet, h *domain.HostSurface) {
 	if upright(h) {
-		s.polygon("host", h.Code, h.Code+" "+h.Name, hostOutline(h))
+		end := s.open("host", h.Code, h.Code+" "+h.Name)
+		s.polygon("host", hostOutline(h))
+		s.body.WriteString(end)
 	}
 }
 
@@ -87,7 +91,7 @@ func planZone(s *sheet, z domain.Zone) {
 	for i, p := range z.Outline {
 		points[i] = planView.at(p.Vector())
 	}
-	s.polygon("zone", "", z.Name, points)
+	s.polygon("zone", points)
 }
 
 // planNames names the walls along them and the zones in their middle, where assemblies leave room.
@@ -136,7 +140,7 @@ func planPiece(s *sheet, e *domain.Element, cut float64) {
 	if lo.Z >= cut {
 		how = "overhead"
 	}
-	s.polygon(how, e.Code, pieceTitle(e), planView.outline(e))
+	s.piece(e, how, planView.outline(e))
 }
 
 // planFixings marks what goes into the landlord's fabric; the rest is for the elevations.
@@ -155,7 +159,7 @@ func planLabels(s *sheet, r *domain.Register) {
 	for _, a := range r.Assemblies {
 		var points []paper
 		for i := range r.Elements {
-			if e := &r.Elements[i]; e.IsInPlace() && e.Assembly == a.Code {
+			if e := &r.Elements[i]; !s.o.State.gone(e) && e.Assembly == a.Code {
 				points = append(points, planView.outline(e)...)
 			}
 		}
@@ -176,6 +180,18 @@ func planLabels(s *sheet, r *domain.Register) {
 	}
 }
 
-func pieceTitle(e *domain.Element) string {
-	return fmt.Sprintf("%s %s %d x %d x %d", e.Code, e.Kind, e.LengthMm, e.WidthMm, e.ThicknessMm)
+// planWidth is how wide the fit-out is on plan.
+func planWidth(r *domain.Register) float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	for i := range r.Hosts {
+		h := &r.Hosts[i]
+		for _, p := range []domain.Vector{h.At(0, 0), h.At(float64(h.UMm), 0), h.At(0, float64(h.VMm))} {
+			low, high = math.Min(low, p.X), math.Max(high, p.X)
+		}
+	}
+	for i := range r.Elements {
+		lo, hi := r.Elements[i].Box().Bounds()
+		low, high = math.Min(low, lo.X), math.Max(high, hi.X)
+	}
+	return math.Max(high-low, 0)
 }

@@ -6,12 +6,14 @@ import (
 	"html"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
 
 // sheet collects a drawing in its own millimetres, y downwards, and writes it at a scale.
 type sheet struct {
+	o                      Options
 	title, subtitle        string
 	body                   bytes.Buffer
 	minX, minY, maxX, maxY float64
@@ -19,6 +21,11 @@ type sheet struct {
 	started                bool
 	taken                  []area // what words already cover
 	legend                 []legendLine
+	hatched                map[string]bool // patterns that the drawing uses
+}
+
+func newSheet(o Options, title, subtitle string, textMm float64) *sheet {
+	return &sheet{o: o, title: title, subtitle: subtitle, textMm: round3(textMm)}
 }
 
 // paper is a point on the sheet.
@@ -33,27 +40,41 @@ func (s *sheet) reach(p paper) {
 	s.minY, s.maxY = math.Min(s.minY, p.Y), math.Max(s.maxY, p.Y)
 }
 
-// polygon draws a closed outline with a class; code and name go into its title, for whoever points at it.
-func (s *sheet) polygon(class, code, title string, points []paper) {
-	fmt.Fprintf(&s.body, `<polygon class="%s"`, class)
-	if code != "" {
-		fmt.Fprintf(&s.body, ` data-code="%s"`, escape(code))
+// number writes a length to a tenth of a millimetre, in as few letters as that takes.
+func (s *sheet) number(v float64) {
+	room := s.body.AvailableBuffer()
+	out := strconv.AppendFloat(room, v, 'f', 1, 64)
+	out = bytes.TrimSuffix(out, []byte(".0"))
+	if string(out) == "-0" {
+		out = out[1:]
 	}
-	s.body.WriteString(` points="`)
+	s.body.Write(out)
+}
+
+// polygon draws a closed outline with a class.
+func (s *sheet) polygon(class string, points []paper) {
+	s.outline(class, s.fillOf(class), points)
+}
+
+// outline draws a closed outline with a class and more attributes.
+func (s *sheet) outline(class, attributes string, points []paper) {
+	s.body.WriteString(`<polygon class="d-` + class + `"` + attributes + ` points="`)
 	for i, p := range points {
 		s.reach(p)
 		if i > 0 {
 			s.body.WriteByte(' ')
 		}
-		fmt.Fprintf(&s.body, "%.1f,%.1f", p.X, p.Y)
+		s.number(p.X)
+		s.body.WriteByte(',')
+		s.number(p.Y)
 	}
-	fmt.Fprintf(&s.body, `"><title>%s</title></polygon>`+"\n", escape(title))
+	s.body.WriteString("\"/>\n")
 }
 
 func (s *sheet) line(class string, a, b paper) {
 	s.reach(a)
 	s.reach(b)
-	fmt.Fprintf(&s.body, `<line class="%s" x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f"/>`+"\n", class, a.X, a.Y, b.X, b.Y)
+	fmt.Fprintf(&s.body, `<line class="d-%s" x1="%.1f" y1="%.1f" x2="%.1f" y2="%.1f"/>`+"\n", class, a.X, a.Y, b.X, b.Y)
 }
 
 // text writes words at a point, turned by degrees anticlockwise.
@@ -63,7 +84,7 @@ func (s *sheet) text(class string, at paper, turned float64, words string) {
 	if turned != 0 {
 		turn = fmt.Sprintf(` transform="rotate(%.1f %.1f %.1f)"`, -turned, at.X, at.Y)
 	}
-	fmt.Fprintf(&s.body, `<text class="%s" x="%.1f" y="%.1f"%s>%s</text>`+"\n", class, at.X, at.Y, turn, escape(words))
+	fmt.Fprintf(&s.body, `<text class="d-%s" x="%.1f" y="%.1f"%s>%s</text>`+"\n", class, at.X, at.Y, turn, escape(words))
 }
 
 // textWidth is about how wide words come out at a size: DejaVu Sans, the widest of the fonts asked for.
@@ -92,7 +113,7 @@ func (s *sheet) label(class string, places []paper, turned float64, words string
 		s.reach(paper{covers.x0, covers.y0})
 		s.reach(paper{covers.x1, covers.y1})
 		// A pale ground, not an outline of the letters: not every program that shows SVG can draw that behind them.
-		s.raw(`<rect class="behind" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", covers.x0, covers.y0, width, height)
+		s.raw(`<rect class="d-behind" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", covers.x0, covers.y0, width, height)
 		// Down by a third of the height, so that the middle of the letters lies on the place.
 		at := paper{p.X, p.Y + s.textMm*.36}
 		if turned != 0 {
@@ -105,6 +126,9 @@ func (s *sheet) label(class string, places []paper, turned float64, words string
 }
 
 func (s *sheet) raw(format string, args ...any) { fmt.Fprintf(&s.body, format, args...) }
+
+// bounds is what has been drawn so far.
+func (s *sheet) bounds() area { return area{s.minX, s.minY, s.maxX, s.maxY} }
 
 // escape makes words safe inside the file: markup as words, and nothing that XML cannot hold.
 func escape(words string) string {

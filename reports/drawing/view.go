@@ -100,5 +100,13 @@ func class(e *domain.Element) string {
 	return "timber"
 }
 
-// bounds is what has been drawn so far.
-func (s *sheet) bounds() area { return area{s.minX, s.minY, s.maxX, s.maxY} }
+// extent is how far pieces reach in a view.
+func (v view) extent(pieces []*domain.Element) area {
+	var s sheet
+	for _, e := range pieces {
+		for _, p := range v.outline(e) {
+			s.reach(p)
+		}
+	}
+	return s.bounds()
+}
