@@ -54,10 +54,11 @@ var refusals = map[string]refusal{
 	"relations_assembly_known":   dangling("a relation", "assembly"),
 	"fit_out_known":              {domain.NotFound, "there is no such fit-out"},
 
-	"elements_struck_reason":  reasonless,
-	"fixings_struck_reason":   reasonless,
-	"holes_struck_reason":     reasonless,
-	"relations_struck_reason": reasonless,
+	"elements_struck_reason":   reasonless,
+	"fixings_struck_reason":    reasonless,
+	"holes_struck_reason":      reasonless,
+	"relations_struck_reason":  reasonless,
+	"assemblies_struck_reason": reasonless,
 
 	"fixings_one_target":            {domain.Invalid, "a fixing goes into exactly one thing: give into_element or into_host, not both"},
 	"fixings_not_into_itself":       {domain.Invalid, "a fixing cannot go into the element that it holds: name the element or the host surface behind it"},

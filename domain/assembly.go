@@ -14,6 +14,8 @@ type Assembly struct {
 	BuiltOrder int             `json:"built_order,omitempty" jsonschema:"minimum=0"`
 	Licensed   string          `json:"licensed,omitempty" jsonschema_description:"item of the licence that allows it; empty is not licensed"`
 	Owner      Owner           `json:"owner,omitempty" jsonschema:"enum=tenant,enum=landlord,enum=hired"`
+	Struck     bool            `json:"struck,omitempty" jsonschema_description:"all of it was struck out: left out, or logged by mistake"`
+	Reason     string          `json:"reason,omitempty" jsonschema_description:"why it was struck"`
 	Note       string          `json:"note,omitempty"`
 	Version    int             `json:"version,omitempty" jsonschema:"minimum=0"`
 }

@@ -14,10 +14,24 @@ func (c *checker) assemblies() {
 		oneOf(c, s, "owner", a.Owner, "", TenantOwns, LandlordOwns, HiredIn)
 		c.whole(s, "built_order", a.BuiltOrder, 0, 1<<31-1)
 		c.whole(s, "version", a.Version, 0, 1<<31-1)
+		if a.Struck {
+			c.reason(s, a.Reason)
+		}
+		c.text(s, "reason", a.Reason)
 		c.text(s, "recipe", a.Recipe)
 		c.text(s, "builder", a.Builder)
 		c.text(s, "licensed", a.Licensed)
 		c.text(s, "note", a.Note)
+	}
+}
+
+// belongs holds a record to an assembly that is not struck out, unless the record is struck itself.
+func (c *checker) belongs(s spot, assembly string, struck bool) {
+	if assembly == "" {
+		return
+	}
+	if at, ok := c.find(s, "assembly", assembly, assemblyNoun); ok && c.r.Assemblies[at].Struck && !struck {
+		c.fault(s, "assembly", "belongs to assembly %s, which is struck out: strike this too, or name another", assembly)
 	}
 }
 
@@ -28,7 +42,7 @@ func (c *checker) elements() {
 		s := spot{elementNoun, i, e.Code}
 		oneOf(c, s, "kind", e.Kind, kinds...)
 		listed(c, s, "material", "material", e.Material, c.r.Catalogue.Materials)
-		c.findOptional(s, "assembly", e.Assembly, assemblyNoun)
+		c.belongs(s, e.Assembly, e.State == Struck)
 		c.findOptional(s, "zone", e.Zone, zoneNoun)
 		c.sizes(s, e)
 		c.point(s, "placement/origin", e.Placement.Origin)

@@ -18,7 +18,7 @@ func (c *checker) fixings() {
 		for k, d := range f.Undo {
 			c.direction(s, "undo/"+strconv.Itoa(k), d)
 		}
-		c.findOptional(s, "assembly", f.Assembly, assemblyNoun)
+		c.belongs(s, f.Assembly, f.State == FixingStruck)
 		oneOf(c, s, "state", f.State, "", FixingIn, FixingUndone, FixingStruck)
 		if f.State == FixingStruck {
 			c.reason(s, f.Reason)

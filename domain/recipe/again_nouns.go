@@ -1,0 +1,244 @@
+package recipe
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+
+	"unpick/domain"
+)
+
+// nounAgain is what following a description has to know of one noun.
+type nounAgain[T any] struct {
+	called  string
+	in      func(*domain.Register) []T
+	of      func(*domain.Records) *[]T
+	code    func(*T) string
+	version func(*T) *int
+	struck  func(*T) bool
+	strike  func(t *T, reason string)
+	// keep lays over to what people write and no recipe does, where it differs between is and was; state is what
+	// becomes of a thing, which is kept too but counts as amended by hand.
+	keep  func(to *T, is, was *T)
+	state func(to *T, is *T)
+	stays func(*T) bool // whatever the description says; nil where nothing does
+}
+
+var (
+	elementAgain = nounAgain[domain.Element]{
+		called: "element", in: func(r *domain.Register) []domain.Element { return r.Elements }, of: func(r *domain.Records) *[]domain.Element { return &r.Elements },
+		code: func(e *domain.Element) string { return e.Code }, version: func(e *domain.Element) *int { return &e.Version },
+		struck: func(e *domain.Element) bool { return e.State == domain.Struck },
+		strike: func(e *domain.Element, reason string) { e.State, e.Reason = domain.Struck, reason },
+		keep: func(to, is, was *domain.Element) {
+			kept(&to.Note, is.Note, was.Note)
+			kept(&to.Known, is.Known, was.Known)
+			kept(&to.Finish, is.Finish, was.Finish)
+		},
+		state: func(to, is *domain.Element) { to.State = is.State },
+	}
+	fixingAgain = nounAgain[domain.Fixing]{
+		called: "fixing", in: func(r *domain.Register) []domain.Fixing { return r.Fixings }, of: func(r *domain.Records) *[]domain.Fixing { return &r.Fixings },
+		code: func(f *domain.Fixing) string { return f.Code }, version: func(f *domain.Fixing) *int { return &f.Version },
+		struck: func(f *domain.Fixing) bool { return f.State == domain.FixingStruck },
+		strike: func(f *domain.Fixing, reason string) { f.State, f.Reason = domain.FixingStruck, reason },
+		keep: func(to, is, was *domain.Fixing) {
+			kept(&to.Note, is.Note, was.Note)
+			kept(&to.Known, is.Known, was.Known)
+			kept(&to.Reason, is.Reason, was.Reason)
+		},
+		state: func(to, is *domain.Fixing) { to.State = is.State },
+	}
+	holeAgain = nounAgain[domain.Hole]{
+		called: "hole", in: func(r *domain.Register) []domain.Hole { return r.Holes }, of: func(r *domain.Records) *[]domain.Hole { return &r.Holes },
+		code: func(h *domain.Hole) string { return h.Code }, version: func(h *domain.Hole) *int { return &h.Version },
+		struck: func(h *domain.Hole) bool { return h.State == domain.HoleStruck || h.State == domain.HoleAbandoned },
+		strike: func(h *domain.Hole, reason string) { h.State, h.Reason = domain.HoleStruck, reason },
+		keep: func(to, is, was *domain.Hole) {
+			kept(&to.Note, is.Note, was.Note)
+			kept(&to.Known, is.Known, was.Known)
+			kept(&to.Residue, is.Residue, was.Residue)
+		},
+		state: func(to, is *domain.Hole) { to.State = is.State },
+		stays: func(h *domain.Hole) bool { return h.State != domain.HoleInUse }, // somebody saw it empty or filled it
+	}
+	relationAgain = nounAgain[domain.Relation]{
+		called: "relation", in: func(r *domain.Register) []domain.Relation { return r.Relations }, of: func(r *domain.Records) *[]domain.Relation { return &r.Relations },
+		code: func(rel *domain.Relation) string { return rel.Code }, version: func(rel *domain.Relation) *int { return &rel.Version },
+		struck: func(rel *domain.Relation) bool { return rel.Struck },
+		strike: func(rel *domain.Relation, reason string) { rel.Struck, rel.Reason = true, reason },
+		keep:   func(to, is, was *domain.Relation) { kept(&to.Note, is.Note, was.Note) },
+		state:  func(*domain.Relation, *domain.Relation) {},
+	}
+)
+
+func kept[V comparable](to *V, is, was V) {
+	if is != was {
+		*to = is
+	}
+}
+
+// followNoun strikes, adds and amends the records of one noun.
+func followNoun[T any](g *again, n nounAgain[T]) {
+	there, base := byCode(n.in(g.r), n.code), byCode(*n.of(&g.base), n.code)
+	wanted := map[string]bool{}
+	made := *n.of(&g.made)
+	for i := range made {
+		m := made[i]
+		code := n.code(&m)
+		wanted[code] = true
+		is, was := there[code], base[code]
+		if is == nil {
+			*n.of(&g.out.Add) = append(*n.of(&g.out.Add), m)
+			continue
+		}
+		hand := *n.version(is) > 1 && !n.like(*was, is, was)
+		if hand && !g.Overwrite {
+			g.refuse(n.called, code)
+		}
+		n.keep(&m, is, was)
+		n.state(&m, is)
+		*n.version(&m) = *n.version(is)
+		if !sameJSON(m, *is) {
+			*n.of(&g.out.Put) = append(*n.of(&g.out.Put), m)
+			g.note(code, is, &m)
+		}
+	}
+	for i := range *n.of(&g.base) {
+		was := &(*n.of(&g.base))[i]
+		code := n.code(was)
+		is := there[code]
+		switch {
+		case is == nil || n.struck(is):
+			if !g.Overwrite {
+				g.faults.Addf(domain.Refused, "", "%s %s was struck out by hand since: describe %s without it, or say that it is to be overwritten", n.called, code, g.Now.Code)
+			}
+		case !wanted[code]:
+			if *n.version(is) > 1 && !n.like(*was, is, was) && !g.Overwrite {
+				g.refuse(n.called, code)
+			}
+			if n.stays != nil && n.stays(is) {
+				continue
+			}
+			gone := *is
+			n.strike(&gone, g.Reason)
+			*n.of(&g.out.Put) = append(*n.of(&g.out.Put), gone)
+			g.out.Struck = append(g.out.Struck, code)
+			if g.gone == nil {
+				g.gone = map[string]bool{}
+			}
+			g.gone[code] = true
+		}
+	}
+}
+
+func (g *again) refuse(noun, code string) {
+	g.faults.Addf(domain.Refused, "", "%s %s was amended by hand since %s was described: amend it back, or say that it is to be overwritten", noun, code, g.Now.Code)
+}
+
+// note remembers a piece that comes to lie elsewhere.
+func (g *again) note(code string, is, becomes any) {
+	old, ok := is.(*domain.Element)
+	if !ok {
+		return
+	}
+	now := becomes.(*domain.Element)
+	if old.Placement != now.Placement || old.LengthMm != now.LengthMm || old.WidthMm != now.WidthMm || old.ThicknessMm != now.ThicknessMm {
+		if g.moved == nil {
+			g.moved = map[string]bool{}
+		}
+		g.moved[code] = true
+	}
+}
+
+// like reports whether a record is as the recipe made it, but for what people write into it.
+func (n nounAgain[T]) like(made T, is, was *T) bool {
+	n.keep(&made, is, was)
+	*n.version(&made) = *n.version(is)
+	return sameJSON(made, *is)
+}
+
+func byCode[T any](records []T, code func(*T) string) map[string]*T {
+	out := make(map[string]*T, len(records))
+	for i := range records {
+		out[code(&records[i])] = &records[i]
+	}
+	return out
+}
+
+// sameJSON compares two records as they are written, where a list of nothing and no list are one.
+func sameJSON[T any](a, b T) bool {
+	x, errA := json.Marshal(a)
+	y, errB := json.Marshal(b)
+	if errA != nil || errB != nil {
+		panic(fmt.Sprintf("a record cannot be written: %v, %v", errA, errB)) // plain values always can
+	}
+	return bytes.Equal(x, y)
+}
+
+// drilledAt is one hole in one face, to the millimetre.
+type drilledAt struct {
+	host string
+	face domain.HoleFace
+	at   domain.Point
+}
+
+// holesLost finds the holes in use that the new description has nowhere. Where they were drilled they stay, as sets
+// of abandoned holes; where not, they were never there.
+func (g *again) holesLost() {
+	stay := map[drilledAt]bool{}
+	wanted := map[string]bool{}
+	for i := range g.made.Holes {
+		h := &g.made.Holes[i]
+		wanted[h.Code] = true
+		for _, p := range h.Run.Points() {
+			stay[drilledAt{h.Host, h.Face, domain.Point{}.Moved(p)}] = true
+		}
+	}
+	there := byCode(g.r.Holes, holeAgain.code)
+	for i := range g.base.Holes {
+		is := there[g.base.Holes[i].Code]
+		if is == nil || is.State != domain.HoleInUse {
+			if is != nil && is.State != domain.HoleStruck {
+				g.wasDrilled(is.Fixing)
+			}
+			continue
+		}
+		left := *is
+		left.Run.PositionsMm = nil
+		for k, p := range is.Run.Points() {
+			if !stay[drilledAt{is.Host, is.Face, domain.Point{}.Moved(p)}] {
+				left.Run.PositionsMm = append(left.Run.PositionsMm, is.Run.PositionsMm[k])
+			}
+		}
+		if left.Count = len(left.Run.PositionsMm); len(is.Run.PositionsMm) == 0 && !wanted[is.Code] {
+			left.Count = is.Count
+		}
+		if left.Count > 0 {
+			g.out.Lost += left.Count
+			g.abandon(left, is.Count)
+		}
+	}
+}
+
+// abandon keeps holes that were drilled: the set itself where all of it is lost and struck, else a set of its own.
+func (g *again) abandon(left domain.Hole, of int) {
+	if !g.Drilled {
+		return
+	}
+	left.State, left.Reason = domain.HoleAbandoned, g.Reason
+	if at := byCode(g.out.Put.Holes, holeAgain.code)[left.Code]; at != nil && at.State == domain.HoleStruck && left.Count == of {
+		*at = left
+	} else {
+		left.Code, left.Version = g.names.unused(left.Code), 0
+		g.out.Add.Holes = append(g.out.Add.Holes, left)
+	}
+	g.wasDrilled(left.Fixing)
+}
+
+// wasDrilled marks a fixing that is struck and leaves a hole in being.
+func (g *again) wasDrilled(code string) {
+	if f := byCode(g.out.Put.Fixings, fixingAgain.code)[code]; f != nil && f.State == domain.FixingStruck {
+		f.Drilled = true
+	}
+}
