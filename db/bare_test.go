@@ -21,7 +21,8 @@ func NewBareTables(tb testing.TB, conn *pgx.Conn) BareTables {
 		`create table bare.assemblies (like assemblies)`, `create table bare.elements (like elements)`,
 		`create table bare.fixings (like fixings)`, `create table bare.holes (like holes)`,
 		`create table bare.relations (like relations)`, `create table bare.prices (like prices)`,
-		`alter table bare.prices drop column place`,
+		`create table bare.sign_offs (like sign_offs)`,
+		`alter table bare.prices drop column place`, `alter table bare.sign_offs drop column place`,
 		`set search_path = bare`,
 	} {
 		if _, err := conn.Exec(tb.Context(), q); err != nil {

@@ -109,6 +109,9 @@ func store(ctx context.Context, tx pgx.Tx, s scope, entry int64, c *domain.Chang
 	if len(c.Put.Prices) > 0 {
 		return domain.Errorf(domain.Refused, "a price is not changed: add the new one with its date")
 	}
+	if len(c.Put.SignOffs) > 0 {
+		return domain.Errorf(domain.Refused, "what was signed is not changed: withdraw it by a new sign-off")
+	}
 	if c.FitOut != nil {
 		if err := updateFitOut(ctx, tx, s, c.FitOut); err != nil {
 			return err
@@ -143,6 +146,7 @@ func addAll(ctx context.Context, tx pgx.Tx, s scope, entry int64, more domain.Re
 		func() error { return holes.add(ctx, tx, s, entry, more.Holes) },
 		func() error { return relations.add(ctx, tx, s, entry, more.Relations) },
 		func() error { return addPrices(ctx, tx, s, entry, more.Prices) },
+		func() error { return addSignOffs(ctx, tx, s, entry, more.SignOffs) },
 	} {
 		if err := add(); err != nil {
 			return err
@@ -158,7 +162,7 @@ func isNothing(c domain.Change) bool {
 
 func count(r domain.Records) int {
 	return len(r.Zones) + len(r.Hosts) + len(r.Assemblies) + len(r.Elements) + len(r.Fixings) + len(r.Holes) +
-		len(r.Relations) + len(r.Prices)
+		len(r.Relations) + len(r.Prices) + len(r.SignOffs)
 }
 
 // owned is r in slices of its own, so that versions can be counted up in it without touching a register.
@@ -166,7 +170,7 @@ func owned(r domain.Records) domain.Records {
 	return domain.Records{
 		Zones: slices.Clone(r.Zones), Hosts: slices.Clone(r.Hosts), Assemblies: slices.Clone(r.Assemblies),
 		Elements: slices.Clone(r.Elements), Fixings: slices.Clone(r.Fixings), Holes: slices.Clone(r.Holes),
-		Relations: slices.Clone(r.Relations), Prices: slices.Clone(r.Prices),
+		Relations: slices.Clone(r.Relations), Prices: slices.Clone(r.Prices), SignOffs: slices.Clone(r.SignOffs),
 	}
 }
 

@@ -26,6 +26,7 @@ var refusals = map[string]refusal{
 	"holes_key":          taken,
 	"relations_key":      taken,
 	"one_code_one_thing": taken,
+	"sign_offs_key":      taken,
 	"fit_outs_code_once": {domain.Exists, "there is a fit-out with the code %s: choose another code"},
 
 	"fit_outs_code_given":   codeless,
@@ -36,6 +37,7 @@ var refusals = map[string]refusal{
 	"fixings_code_given":    codeless,
 	"holes_code_given":      codeless,
 	"relations_code_given":  codeless,
+	"sign_offs_code_given":  codeless,
 
 	"hosts_zone_known":           dangling("a host surface", "zone"),
 	"assemblies_zone_known":      dangling("an assembly", "zone"),
@@ -52,6 +54,8 @@ var refusals = map[string]refusal{
 	"relations_from_known":       dangling("a relation", "element to start from"),
 	"relations_to_known":         dangling("a relation", "element (or host surface to bear on, or fixing to hide) to lead to"),
 	"relations_assembly_known":   dangling("a relation", "assembly"),
+	"sign_offs_about_known":      dangling("a sign-off", "piece, fixing, hole, assembly or host surface to be about"),
+	"sign_offs_withdraws_known":  dangling("a sign-off", "earlier sign-off to withdraw"),
 	"fit_out_known":              {domain.NotFound, "there is no such fit-out"},
 
 	"elements_struck_reason":   reasonless,
@@ -79,6 +83,12 @@ var refusals = map[string]refusal{
 	"fit_outs_expiry_after_start":   {domain.Invalid, "the tenancy expires before it starts: mend one of the dates"},
 	"fit_outs_exits_positive":       {domain.Invalid, "an exit needs a width and a height in millimetres, both more than 0"},
 	"fit_outs_figures_not_negative": {domain.Invalid, "the year built, people, months of notice and minutes of a working day (at most 1440) cannot be negative"},
+
+	"sign_offs_kind_known":           {domain.Invalid, "a sign-off is work-done, hold or closed-up"},
+	"sign_offs_what_given":           {domain.Invalid, "a sign-off needs what was signed, in words"},
+	"sign_offs_by_given":             {domain.Invalid, "a sign-off needs the name of who signed"},
+	"sign_offs_withdrawn_once":       {domain.Refused, "that sign-off has been withdrawn already"},
+	"sign_offs_figures_not_negative": {domain.Invalid, "minutes and people of a sign-off cannot be negative"},
 
 	"zones_capacity_not_negative":   {domain.Invalid, "the capacity of a zone cannot be negative: 0 is no limit"},
 	"hosts_kind_given":              {domain.Invalid, "a host surface needs its kind from the catalogue"},

@@ -73,6 +73,10 @@ func queueRegister(b *pgx.Batch, s scope) *domain.Register {
 		r.Prices, err = pgx.CollectRows(rows, readPrice)
 		return err
 	})
+	b.Queue(allSignOffs, s.args()).Query(func(rows pgx.Rows) (err error) {
+		r.SignOffs, err = pgx.CollectRows(rows, readSignOff)
+		return err
+	})
 	return r
 }
 

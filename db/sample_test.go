@@ -2,6 +2,7 @@ package db_test
 
 import (
 	"fmt"
+	"strings"
 
 	"unpick/domain"
 )
@@ -29,6 +30,11 @@ func bare(code string) *domain.Register {
 				UMm: 9000, VMm: 3000, Rule: domain.Ask},
 		},
 		Prices: []domain.Price{{Key: "labour-hour", Amount: 4200, Unit: "hour", Since: "2026-01-01"}, {Key: "labour-hour", Amount: 4300, Unit: "hour"}},
+		SignOffs: []domain.SignOff{
+			{Code: "S-2", Kind: domain.HoldMet, Hold: "asbestos", What: "survey seen", By: "J. Carter", Role: "contractor", On: "2026-05-01"},
+			{Code: "S-1", Kind: domain.HoldMet, Hold: "asbestos", What: "not this building's", Withdraws: "S-2", By: "J. Carter", On: "2026-05-02"},
+			{Code: "S-3", Kind: domain.WorkDone, What: "taken down", About: []string{"SLAB"}, By: "J. Carter", On: "2026-05-03", Minutes: 25, People: 2, PlannedMinutes: 20, Photos: []string{strings.Repeat("0a", 32)}, Note: "one stripped"},
+		},
 	}
 }
 

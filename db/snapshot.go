@@ -79,6 +79,7 @@ func after(r *domain.Register, c domain.Change) *domain.Register {
 	out.Holes = holes.merge(r.Holes, c.Add.Holes, c.Put.Holes)
 	out.Relations = relations.merge(r.Relations, c.Add.Relations, c.Put.Relations)
 	out.Prices = slices.Concat(r.Prices, c.Add.Prices)
+	out.SignOffs = slices.Concat(r.SignOffs, c.Add.SignOffs)
 	return &out
 }
 

@@ -25,6 +25,7 @@ func Check(r *Register) Errors {
 	c.holes()
 	c.relations()
 	c.prices()
+	c.signOffs()
 	return c.faults
 }
 
@@ -51,11 +52,12 @@ const (
 	relationNoun
 	priceNoun
 	fitOutNoun
+	signOffNoun
 )
 
 var (
-	nounNames    = [...]string{"", "zone", "exit", "host surface", "assembly", "element", "fixing", "hole", "relation", "price", "fit-out"}
-	nounSections = [...]string{"", "zones", "fit_out/exits", "host_surfaces", "assemblies", "elements", "fixings", "holes", "relations", "prices", "fit_out"}
+	nounNames    = [...]string{"", "zone", "exit", "host surface", "assembly", "element", "fixing", "hole", "relation", "price", "fit-out", "sign-off"}
+	nounSections = [...]string{"", "zones", "fit_out/exits", "host_surfaces", "assemblies", "elements", "fixings", "holes", "relations", "prices", "fit_out", "sign_offs"}
 )
 
 func (n noun) String() string { return nounNames[n] }

@@ -154,6 +154,18 @@ func TestCheckFinds(t *testing.T) {
 		{"a break before the start", func(r *domain.Register) { r.FitOut.Tenancy.BreakDate = "2023-12-31" }, "/fit_out/tenancy/break_date", "not after it starts"},
 		{"a break after the end", func(r *domain.Register) { r.FitOut.Tenancy.BreakDate = "2029-01-02" }, "/fit_out/tenancy/break_date", "after it expires"},
 		{"a price of nothing known", func(r *domain.Register) { r.Prices[0].Key = "repair:concrete-fill-smal" }, "/prices/0/key", "concrete-fill-small"},
+		{"a sign-off about nothing known", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.ClosedUp, What: "closed up", By: "J. Carter", On: "2026-05-01", About: []string{"NOBODY"}}}
+		}, "/sign_offs/0/about", "NOBODY"},
+		{"a sign-off by nobody", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.ClosedUp, What: "closed up", On: "2026-05-01"}}
+		}, "/sign_offs/0/by", ""},
+		{"a sign-off of no day", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.ClosedUp, What: "closed up", By: "J. Carter"}}
+		}, "/sign_offs/0/on", "no date"},
+		{"a withdrawal of a later one", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.HoldMet, What: "not so", Withdraws: "S-2", By: "J. Carter", On: "2026-05-01"}, {Code: "S-2", Kind: domain.HoldMet, What: "props in", By: "J. Carter", On: "2026-05-01"}}
+		}, "/sign_offs/0/withdraws", "no sign-off before it"},
 		{"text that is not UTF-8", func(r *domain.Register) { r.Elements[1].Note = "\xC3\x28" }, "/elements/1/note", "UTF-8"},
 		{"a NUL", func(r *domain.Register) { r.Elements[1].Note = "a\x00" }, "/elements/1/note", "NUL"},
 	} {

@@ -7,6 +7,7 @@
 // Looking for
 //
 //   - the whole snapshot, finding a record by code: register.go
+//   - what somebody signed on site: signoff.go
 //   - the tenant's terms, crew, exits, zones, prices: fitout.go
 //   - the landlord's fabric: host.go, and holes in it: hole.go
 //   - the tenant's pieces: element.go; what one recipe built: assembly.go

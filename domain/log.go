@@ -89,12 +89,13 @@ type Counts struct {
 	Holes      int `json:"holes"`
 	Relations  int `json:"relations"`
 	Prices     int `json:"prices"`
+	SignOffs   int `json:"sign_offs,omitempty"`
 }
 
 // CountsOf counts records.
 func CountsOf(r Records) Counts {
 	return Counts{len(r.Zones), len(r.Hosts), len(r.Assemblies), len(r.Elements), len(r.Fixings), len(r.Holes),
-		len(r.Relations), len(r.Prices)}
+		len(r.Relations), len(r.Prices), len(r.SignOffs)}
 }
 
 // Imported is what the log keeps of a register that was imported whole. The records themselves stay in the file that
@@ -108,7 +109,7 @@ type Imported struct {
 }
 
 // SumRecords is the SHA-256, in lower-case hexadecimal, over the compact JSON of each record followed by a line feed:
-// zones, hosts, assemblies, elements, fixings, holes, relations, prices, each in the order given. An import puts every
+// zones, hosts, assemblies, elements, fixings, holes, relations, prices, sign-offs, each in the order given. An import puts every
 // version at 1 and each noun in order of code first.
 func SumRecords(r Records) (string, error) {
 	h := sha256.New()
@@ -116,7 +117,7 @@ func SumRecords(r Records) (string, error) {
 	lines := json.NewEncoder(to)
 	err := errors.Join(writeLines(lines, r.Zones), writeLines(lines, r.Hosts), writeLines(lines, r.Assemblies),
 		writeLines(lines, r.Elements), writeLines(lines, r.Fixings), writeLines(lines, r.Holes),
-		writeLines(lines, r.Relations), writeLines(lines, r.Prices), to.Flush())
+		writeLines(lines, r.Relations), writeLines(lines, r.Prices), writeLines(lines, r.SignOffs), to.Flush())
 	if err != nil {
 		return "", err
 	}

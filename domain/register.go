@@ -12,6 +12,7 @@ type Register struct {
 	Holes      []Hole
 	Relations  []Relation
 	Prices     []Price
+	SignOffs   []SignOff  // in the order in which they were given
 	Catalogue  *Catalogue // the trade's tables with the firm's own work rates; never nil
 }
 
@@ -28,19 +29,19 @@ type Index struct {
 // Index maps every code to its place in the register's slices.
 func (r *Register) Index() *Index {
 	return &Index{
-		Hosts:      places(r.Hosts, func(h HostSurface) string { return h.Code }),
-		Assemblies: places(r.Assemblies, func(a Assembly) string { return a.Code }),
-		Elements:   places(r.Elements, func(e Element) string { return e.Code }),
-		Fixings:    places(r.Fixings, func(f Fixing) string { return f.Code }),
-		Holes:      places(r.Holes, func(h Hole) string { return h.Code }),
-		Zones:      places(r.Zones, func(z Zone) string { return z.Code }),
+		Hosts:      places(r.Hosts, func(h *HostSurface) string { return h.Code }),
+		Assemblies: places(r.Assemblies, func(a *Assembly) string { return a.Code }),
+		Elements:   places(r.Elements, func(e *Element) string { return e.Code }),
+		Fixings:    places(r.Fixings, func(f *Fixing) string { return f.Code }),
+		Holes:      places(r.Holes, func(h *Hole) string { return h.Code }),
+		Zones:      places(r.Zones, func(z *Zone) string { return z.Code }),
 	}
 }
 
-func places[T any](records []T, code func(T) string) map[string]int {
+func places[T any](records []T, code func(*T) string) map[string]int {
 	m := make(map[string]int, len(records))
-	for i, r := range records {
-		m[code(r)] = i
+	for i := range records {
+		m[code(&records[i])] = i
 	}
 	return m
 }
@@ -78,11 +79,12 @@ type Records struct {
 	Holes      []Hole        `json:"holes,omitempty"`
 	Relations  []Relation    `json:"relations,omitempty"`
 	Prices     []Price       `json:"prices,omitempty"`
+	SignOffs   []SignOff     `json:"sign_offs,omitempty"`
 }
 
 // Records are everything in the register but the fit-out itself and the catalogue.
 func (r *Register) Records() Records {
-	return Records{r.Zones, r.Hosts, r.Assemblies, r.Elements, r.Fixings, r.Holes, r.Relations, r.Prices}
+	return Records{r.Zones, r.Hosts, r.Assemblies, r.Elements, r.Fixings, r.Holes, r.Relations, r.Prices, r.SignOffs}
 }
 
 // Append puts more behind r.
@@ -95,6 +97,7 @@ func (r *Records) Append(more Records) {
 	r.Holes = append(r.Holes, more.Holes...)
 	r.Relations = append(r.Relations, more.Relations...)
 	r.Prices = append(r.Prices, more.Prices...)
+	r.SignOffs = append(r.SignOffs, more.SignOffs...)
 }
 
 // With is a new register with more records behind those of r; r itself is not touched.
@@ -108,6 +111,7 @@ func (r *Register) With(more Records) *Register {
 	out.Holes = join(r.Holes, more.Holes)
 	out.Relations = join(r.Relations, more.Relations)
 	out.Prices = join(r.Prices, more.Prices)
+	out.SignOffs = join(r.SignOffs, more.SignOffs)
 	return &out
 }
 

@@ -120,7 +120,7 @@ func inRecords(err error, r *domain.Register, add domain.Records) error {
 // newFaults are the rules that r breaks once records are added and did not break before.
 func newFaults(r *domain.Register, add domain.Records) domain.Errors {
 	old := map[string]int{"zones": len(r.Zones), "host_surfaces": len(r.Hosts), "assemblies": len(r.Assemblies), "elements": len(r.Elements),
-		"fixings": len(r.Fixings), "holes": len(r.Holes), "relations": len(r.Relations), "prices": len(r.Prices)}
+		"fixings": len(r.Fixings), "holes": len(r.Holes), "relations": len(r.Relations), "prices": len(r.Prices), "sign_offs": len(r.SignOffs)}
 	faults := domain.Check(r.With(add))
 	if len(faults) == 0 {
 		return nil

@@ -48,6 +48,7 @@ func counted(r domain.Records) string {
 		{c.Holes, "set of holes", "sets of holes", func() string { return r.Holes[0].Code }},
 		{c.Relations, "relation", "relations", func() string { return r.Relations[0].Code }},
 		{c.Prices, "price", "prices", func() string { return r.Prices[0].Key }},
+		{c.SignOffs, "sign-off", "sign-offs", func() string { return r.SignOffs[0].Code }},
 	} {
 		if n.count == 0 {
 			continue

@@ -5,14 +5,15 @@ import "unpick/domain"
 // Format is the word that says what a file is, so that another program's JSON is refused by name.
 const Format = "unpick-fitout"
 
-// FormatVersion is the version that Write writes and the newest that Read reads.
-const FormatVersion = 1
+// FormatVersion is the version that Write writes and the newest that Read reads. Version 1 had no sign_offs and is read
+// as it stands.
+const FormatVersion = 2
 
 // File is one fit-out as it stands in a file. The tags here and on the types of package domain are the only
 // description of the format: the reader, the writer and the JSON Schema all follow them.
 type File struct {
 	Format        string               `json:"format" jsonschema:"enum=unpick-fitout" jsonschema_description:"always unpick-fitout"`
-	FormatVersion int                  `json:"format_version" jsonschema:"minimum=1,maximum=1" jsonschema_description:"version of this format"`
+	FormatVersion int                  `json:"format_version" jsonschema:"minimum=1,maximum=2" jsonschema_description:"version of this format"`
 	FitOut        domain.FitOut        `json:"fit_out"`
 	Zones         []domain.Zone        `json:"zones,omitempty"`
 	Hosts         []domain.HostSurface `json:"host_surfaces,omitempty"`
@@ -22,6 +23,7 @@ type File struct {
 	Holes         []domain.Hole        `json:"holes,omitempty"`
 	Relations     []domain.Relation    `json:"relations,omitempty"`
 	Prices        []domain.Price       `json:"prices,omitempty"`
+	SignOffs      []domain.SignOff     `json:"sign_offs,omitempty"`
 }
 
 // fileOf is a register as a file, sharing its slices.
@@ -38,6 +40,7 @@ func fileOf(r *domain.Register) File {
 		Holes:         r.Holes,
 		Relations:     r.Relations,
 		Prices:        r.Prices,
+		SignOffs:      r.SignOffs,
 	}
 }
 
@@ -53,6 +56,7 @@ func (f File) register(cat *domain.Catalogue) *domain.Register {
 		Holes:      f.Holes,
 		Relations:  f.Relations,
 		Prices:     f.Prices,
+		SignOffs:   f.SignOffs,
 		Catalogue:  cat,
 	}
 }

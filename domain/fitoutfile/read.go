@@ -51,14 +51,14 @@ func rightFormat(l *layout) error {
 	}
 	version, ok := l.member("format_version")
 	if !ok {
-		return domain.FieldErrorf(domain.Invalid, "/format_version", "is missing: this program reads version %d", FormatVersion)
+		return domain.FieldErrorf(domain.Invalid, "/format_version", "is missing: this program reads versions 1 to %d", FormatVersion)
 	}
 	var n int
 	if err := json.Unmarshal(l.data[version.value.from:version.value.to], &n); err != nil {
-		return domain.FieldErrorf(domain.Invalid, "/format_version", "is %.60s: it has to be a whole number, and this program reads %d", l.data[version.value.from:version.value.to], FormatVersion)
+		return domain.FieldErrorf(domain.Invalid, "/format_version", "is %.60s: it has to be a whole number, and this program reads 1 to %d", l.data[version.value.from:version.value.to], FormatVersion)
 	}
-	if n != FormatVersion {
-		return domain.FieldErrorf(domain.Invalid, "/format_version", "is %d and this program reads version %d: use the program that wrote the file, or a newer one", n, FormatVersion)
+	if n < 1 || n > FormatVersion {
+		return domain.FieldErrorf(domain.Invalid, "/format_version", "is %d and this program reads versions 1 to %d: use the program that wrote the file, or a newer one", n, FormatVersion)
 	}
 	return nil
 }

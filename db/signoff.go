@@ -1,0 +1,41 @@
+package db
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
+
+	"unpick/domain"
+)
+
+// allSignOffs keeps the order in which they were given.
+const allSignOffs = `
+	select code, kind, what, hold, about, withdraws, by, role, to_char(signed_on, 'YYYY-MM-DD'), minutes, people, planned_minutes, photos, note
+	from sign_offs where firm = @firm and fit_out = @fit_out order by place`
+
+func readSignOff(row pgx.CollectableRow) (domain.SignOff, error) {
+	var o domain.SignOff
+	err := row.Scan(&o.Code, (*string)(&o.Kind), &o.What, &o.Hold, &o.About, (*zeronull.Text)(&o.Withdraws), &o.By, &o.Role, &o.On,
+		&o.Minutes, &o.People, &o.PlannedMinutes, &o.Photos, &o.Note)
+	return o, err
+}
+
+// addSignOffs copies sign-offs behind those there are, in the order given.
+func addSignOffs(ctx context.Context, tx pgx.Tx, s scope, entry int64, signed []domain.SignOff) error {
+	if len(signed) == 0 {
+		return nil
+	}
+	columns := []string{"firm", "fit_out", "entry", "code", "kind", "what", "hold", "about", "withdraws", "by", "role", "signed_on",
+		"minutes", "people", "planned_minutes", "photos", "note"}
+	_, err := tx.CopyFrom(ctx, pgx.Identifier{"sign_offs"}, columns, pgx.CopyFromSlice(len(signed), func(i int) ([]any, error) {
+		o := signed[i]
+		return []any{int64(s.firm), int64(s.fitOut), entry, o.Code, string(o.Kind), o.What, o.Hold, o.About, reference(o.Withdraws), o.By, o.Role,
+			o.On, o.Minutes, o.People, o.PlannedMinutes, o.Photos, o.Note}, nil
+	}))
+	if err != nil {
+		return fmt.Errorf("adding sign-offs: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,37 @@
+package domain
+
+// signOffs holds what was signed to what is there. Their codes are numbers in the day book, apart from the codes of things.
+func (c *checker) signOffs() {
+	given := make(map[string]int, len(c.r.SignOffs))
+	for i := range c.r.SignOffs {
+		o := &c.r.SignOffs[i]
+		s := spot{signOffNoun, i, o.Code}
+		if c.codeForm(s, "code", o.Code) {
+			if first, twice := given[o.Code]; twice {
+				c.faultAs(Exists, s, "code", "has the code of sign-off %d as well: give it the next free one", first+1)
+			}
+		}
+		oneOf(c, s, "kind", o.Kind, SignOffKinds()...)
+		c.needText(s, "what", o.What)
+		c.needText(s, "by", o.By)
+		if o.On == "" {
+			c.fault(s, "on", "has no date: say on which day it was signed")
+		}
+		c.date(s, "on", o.On)
+		for _, code := range o.About {
+			if n := c.named[code].noun; n != elementNoun && n != fixingNoun && n != holeNoun && n != assemblyNoun && n != hostNoun {
+				c.fault(s, "about", "is about %.60s, and there is no piece, fixing, hole, assembly or host surface of that code", code)
+			}
+		}
+		if _, earlier := given[o.Withdraws]; o.Withdraws != "" && !earlier {
+			c.fault(s, "withdraws", "withdraws %.60s, and no sign-off before it has that code", o.Withdraws)
+		}
+		given[o.Code] = i
+		c.whole(s, "minutes", o.Minutes, 0, 100_000)
+		c.whole(s, "people", o.People, 0, 1000)
+		c.whole(s, "planned_minutes", o.PlannedMinutes, 0, 100_000)
+		c.text(s, "hold", o.Hold)
+		c.text(s, "role", o.Role)
+		c.text(s, "note", o.Note)
+	}
+}

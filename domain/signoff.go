@@ -1,0 +1,48 @@
+package domain
+
+// SignOffKind says what was signed.
+type SignOffKind string
+
+// The kinds of sign-off.
+const (
+	WorkDone SignOffKind = "work-done" // pieces taken out, with the minutes that it really took
+	HoldMet  SignOffKind = "hold"      // a hold: services proved dead, props in, survey seen
+	ClosedUp SignOffKind = "closed-up" // what is hidden from now on was seen before it was covered
+)
+
+// SignOffKinds lists every kind, in the order above.
+func SignOffKinds() []SignOffKind { return []SignOffKind{WorkDone, HoldMet, ClosedUp} }
+
+// SignOff is what somebody put their name to on site, on a day. It is never changed: one that no longer holds is
+// withdrawn by a later one.
+type SignOff struct {
+	Code           string      `json:"code"`
+	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up"`
+	What           string      `json:"what" jsonschema_description:"what was signed, in the words that were shown"`
+	Hold           string      `json:"hold,omitempty" jsonschema_description:"for a hold: which kind of hold"`
+	About          []string    `json:"about,omitempty" jsonschema_description:"codes of the pieces, fixings, holes, assemblies or host surfaces concerned"`
+	Withdraws      string      `json:"withdraws,omitempty" jsonschema_description:"code of an earlier one that no longer holds"`
+	By             string      `json:"by" jsonschema_description:"name of who signed"`
+	Role           string      `json:"role,omitempty"`
+	On             string      `json:"on" jsonschema:"format=date"`
+	Minutes        int         `json:"minutes,omitempty" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"for work done: minutes it really took"`
+	People         int         `json:"people,omitempty" jsonschema:"minimum=0,maximum=1000"`
+	PlannedMinutes int         `json:"planned_minutes,omitempty" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"for work done: minutes that the plan gave it"`
+	Photos         []string    `json:"photos,omitempty" jsonschema_description:"SHA-256 of each photo as it is kept"`
+	Note           string      `json:"note,omitempty"`
+}
+
+// Signed are the sign-offs of a kind that still hold, in the order in which they were given.
+func (r *Register) Signed(kind SignOffKind) []SignOff {
+	withdrawn := make(map[string]bool)
+	for _, s := range r.SignOffs {
+		withdrawn[s.Withdraws] = true
+	}
+	var out []SignOff
+	for _, s := range r.SignOffs {
+		if s.Kind == kind && s.Withdraws == "" && !withdrawn[s.Code] {
+			out = append(out, s)
+		}
+	}
+	return out
+}
