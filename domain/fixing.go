@@ -27,12 +27,16 @@ func (r Run) Points() []Vector {
 	if len(r.PositionsMm) == 0 {
 		return nil
 	}
-	u := r.Along.Unit()
-	out := make([]Vector, len(r.PositionsMm))
-	for i, at := range r.PositionsMm {
-		out[i] = r.Start.Vector().Add(u.Scale(float64(at)))
+	return r.AppendPoints(make([]Vector, 0, len(r.PositionsMm)))
+}
+
+// AppendPoints puts the positions of the run behind points.
+func (r Run) AppendPoints(points []Vector) []Vector {
+	start, along := r.Start.Vector(), r.Along.Unit()
+	for _, at := range r.PositionsMm {
+		points = append(points, start.Add(along.Scale(float64(at))))
 	}
-	return out
+	return points
 }
 
 // FixingState says what a fixing is now.

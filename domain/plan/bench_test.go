@@ -210,7 +210,7 @@ func TestOrderAgainstGonum(t *testing.T) {
 	}
 	at := func(n int32) (first, last int) {
 		first, last = len(place), -1
-		for _, e := range g.Nodes[n].Elements {
+		for _, e := range g.Elements(n) {
 			p := place[r.Elements[e].Code]
 			first, last = min(first, p), max(last, p)
 		}

@@ -24,7 +24,7 @@ func (b *builder) readBearings() {
 		if b.grounded[n] {
 			continue
 		}
-		for _, e := range b.Nodes[n].Elements {
+		for _, e := range b.Elements(n) {
 			b.bearsOnHost(n, e)
 			b.bearsOnPiece(n, e)
 		}
@@ -32,8 +32,8 @@ func (b *builder) readBearings() {
 			b.spread(n)
 		}
 	}
-	for n := range b.Nodes {
-		if b.Nodes[n].Kind == Piece && !b.grounded[n] {
+	for n := range b.Pieces() {
+		if !b.grounded[n] {
 			b.Unsupported = append(b.Unsupported, int32(n))
 		}
 	}
@@ -42,15 +42,13 @@ func (b *builder) readBearings() {
 // ground marks every piece that reaches a host by fixings and relations.
 func (b *builder) ground() {
 	b.grounded = make([]bool, len(b.Nodes))
-	for n := range b.Nodes {
-		if b.Nodes[n].Kind == Piece && b.standsByItself(int32(n)) {
-			b.grounded[n] = true
-		}
+	for n := range b.Pieces() {
+		b.grounded[n] = b.standsByItself(int32(n))
 	}
 	for i := range b.Register.Relations {
 		rel := &b.Register.Relations[i]
 		if from := b.inPlace(rel.From); rel.Kind == domain.BearsOn && !rel.Struck && from >= 0 && b.PieceOf[from] >= 0 {
-			if _, host := b.index.Hosts[rel.To]; host || b.isLandlords(b.inPlace(rel.To)) {
+			if _, host := b.Links.Hosts[rel.To]; host || b.isLandlords(b.inPlace(rel.To)) {
 				b.grounded[b.PieceOf[from]] = true
 			}
 		}
@@ -65,8 +63,8 @@ func (b *builder) ground() {
 
 // standsByItself reports whether a fixing holds the piece to a host or to something of the landlord's.
 func (b *builder) standsByItself(n int32) bool {
-	for _, f := range b.Nodes[n].Fixings {
-		if b.intoHost[f] >= 0 || b.isLandlords(b.into[f]) {
+	for _, f := range b.Fixings(n) {
+		if b.Links.IntoHost[f] >= 0 || b.isLandlords(b.into[f]) {
 			return true
 		}
 	}
@@ -75,31 +73,14 @@ func (b *builder) standsByItself(n int32) bool {
 
 func (b *builder) isLandlords(element int32) bool { return element >= 0 && b.PieceOf[element] < 0 }
 
-// lists is a list of nodes per node, laid end to end.
-type lists struct{ first, items []int32 }
-
-func (l lists) of(n int32) []int32 { return l.items[l.first[n]:l.first[n+1]] }
-
-// carriedBy lists for each piece what it carries.
+// carriedBy lists for each piece the arcs to what it carries.
 func (b *builder) carriedBy() lists {
-	l := lists{first: make([]int32, len(b.Nodes)+1)}
-	for _, a := range b.Arcs {
-		if a.Reason == Carried {
-			l.first[a.After+1]++
+	return gather(len(b.Nodes), len(b.Arcs), func(i int) int32 {
+		if b.Arcs[i].Reason != Carried {
+			return -1
 		}
-	}
-	for i := 1; i < len(l.first); i++ {
-		l.first[i] += l.first[i-1]
-	}
-	l.items = make([]int32, l.first[len(l.first)-1])
-	next := slices.Clone(l.first)
-	for _, a := range b.Arcs {
-		if a.Reason == Carried {
-			l.items[next[a.After]] = a.Before
-			next[a.After]++
-		}
-	}
-	return l
+		return b.Arcs[i].After
+	})
 }
 
 // spread grounds all that a grounded piece carries by fixings and relations, and what that carries in turn.
@@ -107,8 +88,8 @@ func (b *builder) spread(n int32) {
 	queue := []int32{n}
 	for len(queue) > 0 {
 		n, queue = queue[len(queue)-1], queue[:len(queue)-1]
-		for _, up := range b.carried.of(n) {
-			if !b.grounded[up] {
+		for _, arc := range b.carried.of(n) {
+			if up := b.Arcs[arc].Before; !b.grounded[up] {
 				b.grounded[up] = true
 				queue = append(queue, up)
 			}
@@ -129,12 +110,12 @@ func (b *builder) loosePieces() []int32 {
 		z    float64
 	}
 	var out []loose
-	for n := range b.Nodes {
-		if b.Nodes[n].Kind != Piece || said[n] || b.grounded[n] {
+	for n := range b.Pieces() {
+		if said[n] || b.grounded[n] {
 			continue
 		}
 		z := 0.0
-		for k, e := range b.Nodes[n].Elements {
+		for k, e := range b.Elements(int32(n)) {
 			lo, _ := b.Register.Elements[e].Box().Bounds()
 			if k == 0 || lo.Z < z {
 				z = lo.Z

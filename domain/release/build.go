@@ -11,19 +11,17 @@ import (
 // builder holds what building needs and the finished graph does not.
 type builder struct {
 	*Graph
-	index    *domain.Index
 	holder   []int32 // fixing -> element it holds, -1
 	into     []int32 // fixing -> element it goes into, -1
-	intoHost []int32 // fixing -> host it goes into, -1
 	near     *space.Index
 	walls    *space.Index // the host surfaces, as thin slabs behind their faces
 	placeOf  []int32      // box in near -> element
+	boxOf    []int32      // element -> box in near, -1
 	grounded []bool       // node reaches a host
-	carried  lists        // what each piece carries by fixings and relations
+	carried  lists        // the arcs to what each piece carries by fixings and relations
 	denied   map[[2]string]bool
-	spans    map[string]bounds // assembly -> upright bounds of its pieces in place
-	ancestry ancestry
-	boarded  map[int32]bool // elements that boards are held to
+	spans    []bounds // assembly -> upright bounds of its pieces in place
+	boarded  []bool   // elements that boards are held to
 }
 
 type bounds struct{ lo, hi domain.Vector }
@@ -31,8 +29,11 @@ type bounds struct{ lo, hi domain.Vector }
 // Build derives the release graph of everything in place that comes out. Facts are read in order of trust:
 // fixings, logged and recipe relations, and only then the boxes. It needs a register that passes domain.Check
 // and grows about linearly with elements and fixings.
-func Build(r *domain.Register) *Graph {
-	b := &builder{Graph: &Graph{Register: r}, index: r.Index()}
+func Build(r *domain.Register) *Graph { return BuildLinked(r.Link()) }
+
+// BuildLinked is Build for a register whose codes are looked up already.
+func BuildLinked(l *domain.Links) *Graph {
+	b := &builder{Graph: &Graph{Register: l.Register, Links: l}}
 	b.addPieces()
 	b.addFixings()
 	b.sortNodes()
@@ -40,17 +41,7 @@ func Build(r *domain.Register) *Graph {
 	b.fileBoxes()
 	b.readBearings()
 	b.readSteadying()
-	b.ancestry = newAncestry(b.Graph)
-	for n := range b.Nodes {
-		if b.Nodes[n].Kind != Piece {
-			continue
-		}
-		b.ancestry.of(int32(n))
-		for _, f := range b.Nodes[n].Fixings {
-			b.readHiding(int32(n), f)
-		}
-		b.readTrap(int32(n))
-	}
+	b.readWays()
 	return b.Graph
 }
 
@@ -65,51 +56,53 @@ func (b *builder) addPieces() {
 		if !e.ComesOut() {
 			continue
 		}
-		n, known := int32(len(b.Nodes)), false
+		n, known, code := int32(len(b.Nodes)), false, e.Code
 		if e.Subassembly != "" {
 			var first int32
 			if first, known = together[e.Subassembly]; known {
 				n = first
-			} else {
-				together[e.Subassembly] = n
 			}
+			together[e.Subassembly], code = n, e.Subassembly
 		}
 		if !known {
-			code := e.Code
-			if e.Subassembly != "" {
-				code = e.Subassembly
-			}
 			b.Nodes = append(b.Nodes, Node{Kind: Piece, Code: code, Item: -1})
 		}
-		b.Nodes[n].Elements = append(b.Nodes[n].Elements, int32(i))
 		b.Nodes[n].Built = max(b.Nodes[n].Built, e.BuiltOrder)
 		b.PieceOf[i] = n
 	}
+	b.elements = gather(len(b.Nodes), len(r.Elements), func(i int) int32 { return b.PieceOf[i] })
 }
 
+// addFixings gives the fixings in place that hold a piece their nodes, or files them inside it.
 func (b *builder) addFixings() {
 	r := b.Register
 	b.UndoOf = filled(len(r.Fixings))
-	b.holder, b.into, b.intoHost = filled(len(r.Fixings)), filled(len(r.Fixings)), filled(len(r.Fixings))
+	b.holder, b.into = filled(len(r.Fixings)), filled(len(r.Fixings))
 	b.Arcs = make([]Arc, 0, 3*len(r.Fixings))
+	outside, inside := filled(len(r.Fixings)), filled(len(r.Fixings))
 	for i := range r.Fixings {
 		f := &r.Fixings[i]
 		if !f.InPlace() {
 			continue
 		}
-		b.holder[i] = b.inPlace(f.Holds)
-		b.into[i] = b.inPlace(f.IntoElement)
-		if at, ok := b.index.Hosts[f.IntoHost]; ok {
-			b.intoHost[i] = int32(at)
-		}
+		b.holder[i] = b.standing(b.Links.Holds[i])
+		b.into[i] = b.standing(b.Links.IntoElement[i])
 		if b.holder[i] < 0 || b.PieceOf[b.holder[i]] < 0 {
 			continue
 		}
-		b.addFixing(int32(i), f)
+		held := b.PieceOf[b.holder[i]]
+		if b.into[i] >= 0 && b.PieceOf[b.into[i]] == held {
+			inside[i] = held
+			continue
+		}
+		outside[i] = held
+		b.addFixing(int32(i), held, f)
 	}
+	b.fixings = gather(b.Pieces(), len(r.Fixings), func(i int) int32 { return outside[i] })
+	b.inside = gather(b.Pieces(), len(r.Fixings), func(i int) int32 { return inside[i] })
 }
 
-// sortNodes puts what belongs to a node in the order in which it was built, so that a register means the same in
+// sortNodes puts what belongs to a piece in the order in which it was built, so that a register means the same in
 // whatever order its records come.
 func (b *builder) sortNodes() {
 	r := b.Register
@@ -117,11 +110,10 @@ func (b *builder) sortNodes() {
 		f, g := &r.Fixings[x], &r.Fixings[y]
 		return cmp.Or(cmp.Compare(f.BuiltOrder, g.BuiltOrder), cmp.Compare(f.Code, g.Code))
 	}
-	for n := range b.Nodes {
-		node := &b.Nodes[n]
-		slices.SortFunc(node.Fixings, fixings)
-		slices.SortFunc(node.Inside, fixings)
-		slices.SortFunc(node.Elements, func(x, y int32) int {
+	for n := range int32(b.Pieces()) {
+		slices.SortFunc(b.Fixings(n), fixings)
+		slices.SortFunc(b.Inside(n), fixings)
+		slices.SortFunc(b.Elements(n), func(x, y int32) int {
 			e, g := &r.Elements[x], &r.Elements[y]
 			return cmp.Or(cmp.Compare(e.BuiltOrder, g.BuiltOrder), cmp.Compare(e.Code, g.Code))
 		})
@@ -129,22 +121,16 @@ func (b *builder) sortNodes() {
 }
 
 // addFixing gives a fixing its node and the arcs that it states by itself.
-func (b *builder) addFixing(i int32, f *domain.Fixing) {
-	held := b.PieceOf[b.holder[i]]
-	if b.into[i] >= 0 && b.PieceOf[b.into[i]] == held {
-		b.Nodes[held].Inside = append(b.Nodes[held].Inside, i)
-		return
-	}
+func (b *builder) addFixing(i, held int32, f *domain.Fixing) {
 	n := int32(len(b.Nodes))
 	b.Nodes = append(b.Nodes, Node{Kind: Undo, Code: f.Code, Item: i, Built: f.BuiltOrder})
 	b.UndoOf[i] = n
-	b.Nodes[held].Fixings = append(b.Nodes[held].Fixings, i)
 	b.arc(n, held, Undone, i, -1)
 	if b.into[i] >= 0 {
 		b.arc(held, b.PieceOf[b.into[i]], Carried, i, -1)
 	}
-	for _, code := range f.Through {
-		if e := b.inPlace(code); e >= 0 {
+	for _, through := range b.Links.Through(i) {
+		if e := b.standing(through); e >= 0 {
 			b.arc(held, b.PieceOf[e], Clamped, i, -1)
 		}
 	}
@@ -182,7 +168,7 @@ func (b *builder) addRelation(i int32, rel *domain.Relation) {
 	before, after := b.PieceOf[from], int32(-1)
 	if to >= 0 {
 		after = b.PieceOf[to]
-	} else if f, ok := b.index.Fixings[rel.To]; ok {
+	} else if f, ok := b.Links.Fixings[rel.To]; ok {
 		after = b.UndoOf[f]
 	}
 	switch rel.Kind {
@@ -221,11 +207,13 @@ func (b *builder) dead(service int32) int32 {
 
 // inPlace is the place of an element that still stands, -1 for anything else.
 func (b *builder) inPlace(code string) int32 {
-	if code == "" {
-		return -1
-	}
-	if i, ok := b.index.Elements[code]; ok && b.Register.Elements[i].IsInPlace() {
-		return int32(i)
+	return b.standing(domain.Place(b.Links.Elements, code))
+}
+
+// standing is an element that is known and still stands, -1 for any other.
+func (b *builder) standing(element int32) int32 {
+	if element >= 0 && b.Register.Elements[element].IsInPlace() {
+		return element
 	}
 	return -1
 }
@@ -233,27 +221,30 @@ func (b *builder) inPlace(code string) int32 {
 // fileBoxes files every piece in place, the landlord's too, and the host surfaces.
 func (b *builder) fileBoxes() {
 	r := b.Register
-	b.spans = map[string]bounds{}
+	b.spans = make([]bounds, len(r.Assemblies))
+	known := make([]bool, len(r.Assemblies))
 	boxes := make([]domain.Box, 0, len(r.Elements))
+	b.placeOf, b.boxOf = make([]int32, 0, len(r.Elements)), filled(len(r.Elements))
 	for i := range r.Elements {
 		e := &r.Elements[i]
 		if !e.IsInPlace() {
 			continue
 		}
 		box := e.Box()
-		boxes = append(boxes, box)
-		b.placeOf = append(b.placeOf, int32(i))
-		if e.Assembly != "" {
+		b.boxOf[i] = int32(len(boxes))
+		boxes, b.placeOf = append(boxes, box), append(b.placeOf, int32(i))
+		if a := b.Links.AssemblyOf[i]; a >= 0 {
 			lo, hi := box.Bounds()
-			if s, ok := b.spans[e.Assembly]; ok {
-				lo, hi = space.Around(0, s.lo, s.hi, lo, hi)
+			if known[a] {
+				lo, hi = space.Around(0, b.spans[a].lo, b.spans[a].hi, lo, hi)
 			}
-			b.spans[e.Assembly] = bounds{lo, hi}
+			b.spans[a], known[a] = bounds{lo, hi}, true
 		}
 	}
 	b.near = space.New(boxes)
 	slabs := make([]domain.Box, len(r.Hosts))
-	for i, h := range r.Hosts {
+	for i := range r.Hosts {
+		h := &r.Hosts[i]
 		slabs[i] = domain.NewBox(h.Plane(), h.UMm, h.VMm, hostSlabMm)
 		slabs[i].Centre = slabs[i].Centre.Sub(slabs[i].Axes[2].Scale(hostSlabMm))
 	}

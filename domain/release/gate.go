@@ -18,8 +18,7 @@ type ancestry struct {
 
 const ancestryMost = 4096
 
-func newAncestry(g *Graph) ancestry {
-	first, arcs := g.Predecessors()
+func newAncestry(g *Graph, first, arcs []int32) ancestry {
 	return ancestry{graph: g, first: first, arcs: arcs, mark: make([]int32, len(g.Nodes))}
 }
 
@@ -31,9 +30,6 @@ func (a *ancestry) of(piece int32) {
 }
 
 func (a *ancestry) expand(n int32) {
-	if int(n)+1 >= len(a.first) {
-		return
-	}
 	for _, i := range a.arcs[a.first[n]:a.first[n+1]] {
 		a.add(a.graph.Arcs[i].Before)
 	}
@@ -60,9 +56,9 @@ func (a *ancestry) includes(n int32) bool {
 	return a.mark[n] == a.turn
 }
 
-func (b *builder) allBefore(nodes []int32, piece int32) bool {
+func (w *watcher) allBefore(nodes []int32, piece int32) bool {
 	for _, n := range nodes {
-		if n == piece || !b.ancestry.includes(n) {
+		if n == piece || !w.ancestry.includes(n) {
 			return false
 		}
 	}
@@ -71,9 +67,9 @@ func (b *builder) allBefore(nodes []int32, piece int32) bool {
 
 // gate adds a fact with alternatives, cut down to what it really says: nodes that come before the piece in any
 // case cost nothing, a way that asks for more than another is never taken, and one way alone is plain arcs.
-func (b *builder) gate(after, piece int32, reason Reason, fixing int32, ways []Way) {
+func (w *watcher) gate(after, piece int32, reason Reason, fixing int32, ways []Way) {
 	for i := range ways {
-		ways[i].Nodes = slices.DeleteFunc(ways[i].Nodes, b.ancestry.includes)
+		ways[i].Nodes = slices.DeleteFunc(ways[i].Nodes, w.ancestry.includes)
 		if len(ways[i].Nodes) == 0 {
 			return
 		}
@@ -81,12 +77,12 @@ func (b *builder) gate(after, piece int32, reason Reason, fixing int32, ways []W
 	}
 	ways = leastWays(ways)
 	if len(ways) > 1 {
-		b.Gates = append(b.Gates, Gate{after, reason, fixing, ways})
+		w.gates = append(w.gates, Gate{after, reason, fixing, ways})
 		return
 	}
 	for _, n := range ways[0].Nodes {
-		b.arc(n, after, reason, fixing, -1)
-		b.ancestry.add(n)
+		w.arc(n, after, reason, fixing)
+		w.ancestry.add(n)
 	}
 }
 

@@ -19,7 +19,11 @@
 //   - walking the graph forwards: front.go; a register that contradicts itself: cycle.go
 package release
 
-import "unpick/domain"
+import (
+	"slices"
+
+	"unpick/domain"
+)
 
 // NodeKind says what must happen at a node.
 type NodeKind uint8
@@ -33,13 +37,10 @@ const (
 
 // Node is something that happens once in a strip-out.
 type Node struct {
-	Kind     NodeKind
-	Code     string  // element, subassembly or fixing code; a service's code for Dead
-	Elements []int32 // Piece: places in the register's elements
-	Fixings  []int32 // Piece: fixings that hold it to something outside it, in order of code
-	Inside   []int32 // Piece: fixings between its own elements; undone after, or left for re-use
-	Item     int32   // Undo: place in the register's fixings; Dead: place in its elements
-	Built    int     // build order, the latest of its parts
+	Kind  NodeKind
+	Item  int32  // Undo: place in the register's fixings; Dead: place in its elements
+	Code  string // element, subassembly or fixing code; a service's code for Dead
+	Built int    // build order, the latest of its parts
 }
 
 // Arc is a fact: Before happens first.
@@ -73,7 +74,8 @@ type Steadying struct {
 // Graph is the release graph of a register. It is read-only once built.
 type Graph struct {
 	Register    *domain.Register
-	Nodes       []Node
+	Links       *domain.Links
+	Nodes       []Node // pieces first
 	Arcs        []Arc
 	Gates       []Gate
 	Steadyings  []Steadying
@@ -83,7 +85,21 @@ type Graph struct {
 	Unsupported []int32 // Piece nodes with no path to a host, by any fact known
 	Bearings    []Bearing
 	Unreachable []int32 // fixings that no side leaves room to undo, whatever comes out
+
+	elements, fixings, inside lists // by piece
 }
+
+// Elements are the places of what leaves at a piece, in the order built.
+func (g *Graph) Elements(piece int32) []int32 { return g.elements.of(piece) }
+
+// Fixings are the places of the fixings that hold a piece to something outside it, in the order built.
+func (g *Graph) Fixings(piece int32) []int32 { return g.fixings.of(piece) }
+
+// Inside are the places of the fixings between the elements of one piece: undone after, or left for re-use.
+func (g *Graph) Inside(piece int32) []int32 { return g.inside.of(piece) }
+
+// Pieces is how many nodes are pieces: the first ones.
+func (g *Graph) Pieces() int { return len(g.elements.first) - 1 }
 
 // Bearing is a piece resting on something that no fixing and no logged relation states; read from the boxes.
 type Bearing struct {
@@ -94,28 +110,39 @@ type Bearing struct {
 
 // Predecessors lists, for every node, the arcs that end at it, as offsets into a slice of arc places.
 func (g *Graph) Predecessors() (first, arcs []int32) {
-	return g.bucket(func(a Arc) int32 { return a.After })
+	l := gather(len(g.Nodes), len(g.Arcs), func(i int) int32 { return g.Arcs[i].After })
+	return l.first, l.items
 }
 
 // Successors lists, for every node, the arcs that start at it.
 func (g *Graph) Successors() (first, arcs []int32) {
-	return g.bucket(func(a Arc) int32 { return a.Before })
+	l := gather(len(g.Nodes), len(g.Arcs), func(i int) int32 { return g.Arcs[i].Before })
+	return l.first, l.items
 }
 
-func (g *Graph) bucket(end func(Arc) int32) (first, arcs []int32) {
-	first = make([]int32, len(g.Nodes)+1)
-	for _, a := range g.Arcs {
-		first[end(a)+1]++
+// lists is one list of numbers for each of many keys, laid end to end.
+type lists struct{ first, items []int32 }
+
+func (l lists) of(key int32) []int32 { return l.items[l.first[key]:l.first[key+1]] }
+
+// gather lists the numbers 0 to n-1 under the key of each, ascending; those with a key below 0 are left out.
+func gather(keys, n int, key func(i int) int32) lists {
+	l := lists{first: make([]int32, keys+1)}
+	for i := range n {
+		if k := key(i); k >= 0 {
+			l.first[k+1]++
+		}
 	}
-	for i := 1; i < len(first); i++ {
-		first[i] += first[i-1]
+	for k := range keys {
+		l.first[k+1] += l.first[k]
 	}
-	arcs = make([]int32, len(g.Arcs))
-	next := append([]int32(nil), first[:len(g.Nodes)]...)
-	for i, a := range g.Arcs {
-		n := end(a)
-		arcs[next[n]] = int32(i)
-		next[n]++
+	l.items = make([]int32, l.first[keys])
+	next := slices.Clone(l.first[:keys])
+	for i := range n {
+		if k := key(i); k >= 0 {
+			l.items[next[k]] = int32(i)
+			next[k]++
+		}
 	}
-	return first, arcs
+	return l
 }

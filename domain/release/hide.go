@@ -13,16 +13,16 @@ const bitMm = 6
 
 // readHiding finds what covers the heads of a fixing on each side from which it can be undone. A side that only
 // pieces already out of the way cover costs nothing and settles it.
-func (b *builder) readHiding(piece, f int32) {
-	fixing := &b.Register.Fixings[f]
-	heads := b.heads(f)
+func (w *watcher) readHiding(piece, f int32) {
+	fixing := &w.Register.Fixings[f]
+	heads := w.headsOf(f)
 	if len(fixing.Undo) == 0 {
-		b.gate(b.UndoOf[f], piece, Hidden, f, []Way{b.worstCover(piece, f, heads)})
+		w.gate(w.UndoOf[f], piece, Hidden, f, []Way{w.worstCover(piece, f, heads)})
 		return
 	}
-	ways := make([]Way, 0, len(fixing.Undo))
+	ways := w.ways[:0]
 	for _, side := range fixing.Undo {
-		nodes, stays := b.covers(piece, f, heads, side.Unit())
+		nodes, stays := w.covers(piece, f, heads, side.Unit())
 		if stays {
 			continue
 		}
@@ -31,26 +31,31 @@ func (b *builder) readHiding(piece, f int32) {
 		}
 		ways = append(ways, Way{nodes, side})
 	}
+	w.ways = ways
 	if len(ways) == 0 {
-		b.Unreachable = append(b.Unreachable, f)
+		w.unreachable = append(w.unreachable, f)
 		return
 	}
-	b.gate(b.UndoOf[f], piece, Hidden, f, ways)
+	w.gate(w.UndoOf[f], piece, Hidden, f, ways)
 }
 
-// heads are where a fixing's heads are; where nobody logged it, the middle of what it holds together.
-func (b *builder) heads(f int32) []domain.Vector {
-	if points := b.Register.Fixings[f].Run.Points(); points != nil {
+// headsOf is where a fixing's heads are; where nobody logged it, the middle of what it holds together. The list holds
+// until the next call.
+func (w *watcher) headsOf(f int32) []domain.Vector {
+	if points := w.Register.Fixings[f].Run.AppendPoints(w.heads[:0]); len(points) > 0 {
+		w.heads = points
 		return points
 	}
-	held := b.Register.Elements[b.holder[f]].Box()
-	if b.into[f] < 0 {
+	held := w.boxAt(w.holder[f])
+	if w.into[f] < 0 {
 		return []domain.Vector{held.Centre}
 	}
-	lo, hi := held.Bounds()
-	other := b.Register.Elements[b.into[f]].Box()
-	olo, ohi := other.Bounds()
-	mid := domain.Vector{X: middle(lo.X, hi.X, olo.X, ohi.X), Y: middle(lo.Y, hi.Y, olo.Y, ohi.Y), Z: middle(lo.Z, hi.Z, olo.Z, ohi.Z)}
+	other := w.boxAt(w.into[f])
+	mid := domain.Vector{
+		X: middle(held.Lo.X, held.Hi.X, other.Lo.X, other.Hi.X),
+		Y: middle(held.Lo.Y, held.Hi.Y, other.Lo.Y, other.Hi.Y),
+		Z: middle(held.Lo.Z, held.Hi.Z, other.Lo.Z, other.Hi.Z),
+	}
 	return []domain.Vector{mid}
 }
 
@@ -59,21 +64,21 @@ func middle(a0, a1, b0, b1 float64) float64 { return (max(a0, b0) + min(a1, b1))
 
 // covers lists the pieces in front of any head along one direction. stays is true where something that never
 // comes out is in front.
-func (b *builder) covers(piece, f int32, heads []domain.Vector, side domain.Vector) (nodes []int32, stays bool) {
+func (w *watcher) covers(piece, f int32, heads []domain.Vector, side domain.Vector) (nodes []int32, stays bool) {
 	lo, hi := space.Around(bitMm, heads...)
 	far := side.Scale(accessMm)
 	lo, hi = space.Around(0, lo, hi, lo.Add(far), hi.Add(far))
-	b.near.Each(lo, hi, func(i int) {
-		e := b.placeOf[i]
-		n := b.PieceOf[e]
-		if stays || n == piece || e == b.into[f] || n >= 0 && contains(nodes, n) || b.passesThrough(f, e) {
+	w.near.Each(lo, hi, func(i int) {
+		e := w.placeOf[i]
+		n := w.PieceOf[e]
+		if stays || n == piece || e == w.into[f] || n >= 0 && contains(nodes, n) || w.passesThrough(f, e) {
 			return
 		}
 		for _, head := range heads {
-			if b.reachBlocked(i, head, side, b.bitMmTo(e, n)) {
+			if w.reachBlocked(i, head, side, w.bitMmTo(e, n)) {
 				if n < 0 {
 					stays = true
-				} else if !b.denied[[2]string{b.Register.Elements[e].Code, b.Register.Fixings[f].Code}] {
+				} else if !w.denied[[2]string{w.Register.Elements[e].Code, w.Register.Fixings[f].Code}] {
 					nodes = append(nodes, n)
 				}
 				return
@@ -84,38 +89,33 @@ func (b *builder) covers(piece, f int32, heads []domain.Vector, side domain.Vect
 }
 
 // reachBlocked reports whether a box is in the way of a bit; a bit without thickness may run along a face.
-func (b *builder) reachBlocked(box int, head, side domain.Vector, thickMm float64) bool {
+func (w *watcher) reachBlocked(box int, head, side domain.Vector, thickMm float64) bool {
 	if thickMm == 0 {
-		return space.LineHits(&b.near.Boxes[box], head, side, accessMm, 1)
+		return space.LineHits(&w.near.Boxes[box], head, side, accessMm, 1)
 	}
-	return space.BarHits(&b.near.Boxes[box], head, side, accessMm, 1, thickMm)
+	return space.BarHits(&w.near.Boxes[box], head, side, accessMm, 1, thickMm)
 }
 
 // bitMmTo is how thick a bit is to a piece beside it. Wool yields to it, and what never comes out is taken as no
 // nearer than it was measured.
-func (b *builder) bitMmTo(element, node int32) float64 {
-	if node < 0 || b.Register.Elements[element].Kind == domain.Insulation {
+func (w *watcher) bitMmTo(element, node int32) float64 {
+	if node < 0 || w.Register.Elements[element].Kind == domain.Insulation {
 		return 0
 	}
 	return bitMm
 }
 
-func (b *builder) passesThrough(f, element int32) bool {
-	for _, code := range b.Register.Fixings[f].Through {
-		if b.Register.Elements[element].Code == code {
-			return true
-		}
-	}
-	return false
+func (w *watcher) passesThrough(f, element int32) bool {
+	return contains(w.Links.Through(f), element)
 }
 
 // worstCover is what must be taken to cover a fixing nobody saw: whatever lies on either broad face of the piece
 // it holds, at the joint.
-func (b *builder) worstCover(piece, f int32, heads []domain.Vector) Way {
-	normal := b.Register.Elements[b.holder[f]].Box().Axes[2]
+func (w *watcher) worstCover(piece, f int32, heads []domain.Vector) Way {
+	normal := w.boxAt(w.holder[f]).Axes[2]
 	var all []int32
 	for _, side := range []domain.Vector{normal, normal.Scale(-1)} {
-		nodes, _ := b.covers(piece, f, heads, side)
+		nodes, _ := w.covers(piece, f, heads, side)
 		for _, n := range nodes {
 			if !contains(all, n) {
 				all = append(all, n)

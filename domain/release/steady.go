@@ -16,7 +16,7 @@ func (b *builder) readSteadying() {
 	}
 	for e := range b.Register.Elements {
 		n := b.PieceOf[e]
-		if n < 0 || len(b.Nodes[n].Elements) > 1 || !b.heldOnlyAtFoot(int32(e)) {
+		if n < 0 || len(b.Elements(n)) > 1 || !b.heldOnlyAtFoot(int32(e)) {
 			continue
 		}
 		for _, by := range carriers[int32(e)] {
@@ -67,7 +67,7 @@ func (b *builder) heldOnlyAtFoot(element int32) bool {
 	if !tall || b.carriesBoards(element) {
 		return false
 	}
-	for _, f := range b.Nodes[b.PieceOf[element]].Fixings {
+	for _, f := range b.Fixings(b.PieceOf[element]) {
 		if b.headHeight(f) > lo+(hi-lo)/4 {
 			return false
 		}
@@ -84,13 +84,13 @@ func (b *builder) upright(element int32) (lo, hi float64, tall bool) {
 	if up < 0.866 && up > -0.866 { // 30 degrees off plumb
 		return 0, 0, false
 	}
-	l, h := e.Box().Bounds()
-	return l.Z, h.Z, true
+	box := b.boxAt(element)
+	return box.Lo.Z, box.Hi.Z, true
 }
 
 func (b *builder) carriesBoards(element int32) bool {
 	if b.boarded == nil {
-		b.boarded = map[int32]bool{}
+		b.boarded = make([]bool, len(b.Register.Elements))
 		for f, into := range b.into {
 			if into >= 0 && b.holder[f] >= 0 && b.Register.Elements[b.holder[f]].Kind == domain.Board {
 				b.boarded[into] = true
@@ -102,20 +102,19 @@ func (b *builder) carriesBoards(element int32) bool {
 
 // headHeight is the mean height of a fixing's heads, or of what it holds where nobody knows.
 func (b *builder) headHeight(f int32) float64 {
-	points := b.Register.Fixings[f].Run.Points()
-	if len(points) == 0 {
-		return b.Register.Elements[b.holder[f]].Box().Centre.Z
+	run := &b.Register.Fixings[f].Run
+	if len(run.PositionsMm) == 0 {
+		return b.boxAt(b.holder[f]).Centre.Z
 	}
-	z := 0.0
-	for _, p := range points {
-		z += p.Z
+	z, rise := 0.0, run.Along.Unit().Z
+	for _, at := range run.PositionsMm {
+		z += float64(run.Start.Z) + rise*float64(at)
 	}
-	return z / float64(len(points))
+	return z / float64(len(run.PositionsMm))
 }
 
 func (b *builder) lowestZ(element int32) float64 {
-	lo, _ := b.Register.Elements[element].Box().Bounds()
-	return lo.Z
+	return b.boxAt(element).Lo.Z
 }
 
 func contains(list []int32, n int32) bool {

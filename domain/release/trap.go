@@ -13,31 +13,32 @@ const clearMm = 1200
 // readTrap finds a piece's ways out: along each axis of its box, both ways, until it is clear of its assembly. A
 // host surface shuts a way for good. A way that only pieces already gone by then cover is a way out, and ends
 // the search; broad faces are tried first, since most pieces leave over them.
-func (b *builder) readTrap(piece int32) {
-	axes := b.Register.Elements[b.Nodes[piece].Elements[0]].Box().Axes
-	var ways []Way
+func (w *watcher) readTrap(piece int32) {
+	axes := w.boxAt(w.Elements(piece)[0]).Axes
+	ways := w.ways[:0]
 	for _, axis := range [...]int{2, 1, 0} {
 		for _, forward := range [...]bool{true, false} {
-			nodes, shut := b.inTheWay(piece, axes[axis], forward)
-			if shut || b.carriesAny(nodes, piece) {
+			nodes, shut := w.inTheWay(piece, axes[axis], forward)
+			if shut || w.carriesAny(nodes, piece) {
 				continue
 			}
-			if b.allBefore(nodes, piece) {
+			if w.allBefore(nodes, piece) {
 				return
 			}
 			ways = append(ways, Way{nodes, thousandth(axes[axis], forward)})
 		}
 	}
+	w.ways = ways
 	if len(ways) > 0 {
-		b.gate(piece, piece, Trapped, -1, ways)
+		w.gate(piece, piece, Trapped, -1, ways)
 	}
 }
 
 // carriesAny reports whether a way is barred by something that the piece is itself fixed to: that can only leave
 // after it, so the way is none.
-func (b *builder) carriesAny(nodes []int32, piece int32) bool {
-	for _, f := range b.Nodes[piece].Fixings {
-		if b.into[f] >= 0 && contains(nodes, b.PieceOf[b.into[f]]) {
+func (w *watcher) carriesAny(nodes []int32, piece int32) bool {
+	for _, f := range w.Fixings(piece) {
+		if w.into[f] >= 0 && contains(nodes, w.PieceOf[w.into[f]]) {
 			return true
 		}
 	}
@@ -45,32 +46,32 @@ func (b *builder) carriesAny(nodes []int32, piece int32) bool {
 }
 
 // inTheWay lists the pieces that a piece would meet on one way out.
-func (b *builder) inTheWay(piece int32, direction domain.Vector, forward bool) (nodes []int32, shut bool) {
+func (w *watcher) inTheWay(piece int32, direction domain.Vector, forward bool) (nodes []int32, shut bool) {
 	if !forward {
 		direction = direction.Scale(-1)
 	}
-	for _, e := range b.Nodes[piece].Elements {
-		box := b.Register.Elements[e].Box()
-		here := space.Of(box)
+	for _, e := range w.Elements(piece) {
+		here := w.boxAt(e)
+		box := here.Box
 		axis, along := axisNear(box, direction)
-		room := space.Ahead(box, axis, along, b.travel(e, box, direction), filmMm)
-		b.walls.Each(room.Lo, room.Hi, func(h int) {
-			host := &b.walls.Boxes[h] // one that the box runs into already is cut to, on the rake or to a fall: that bars nothing
-			shut = shut || space.Overlap(&room, host, filmMm) && !space.Overlap(&here, host, filmMm)
+		room := space.Ahead(box, axis, along, w.travel(e, box, direction), filmMm)
+		w.walls.Each(room.Lo, room.Hi, func(h int) {
+			host := &w.walls.Boxes[h] // one that the box runs into already is cut to, on the rake or to a fall: that bars nothing
+			shut = shut || space.Overlap(&room, host, filmMm) && !space.Overlap(here, host, filmMm)
 		})
 		if shut {
 			return nil, true
 		}
-		b.near.Each(room.Lo, room.Hi, func(i int) {
-			other := b.placeOf[i]
-			n := b.PieceOf[other]
-			if n == piece || n >= 0 && contains(nodes, n) || !space.Overlap(&room, &b.near.Boxes[i], filmOf(&b.near.Boxes[i])) {
+		w.near.Each(room.Lo, room.Hi, func(i int) {
+			other := w.placeOf[i]
+			n := w.PieceOf[other]
+			if n == piece || n >= 0 && contains(nodes, n) || !space.Overlap(&room, &w.near.Boxes[i], filmOf(&w.near.Boxes[i])) {
 				return
 			}
-			if space.Overlap(&here, &b.near.Boxes[i], filmMm) {
+			if space.Overlap(here, &w.near.Boxes[i], filmMm) {
 				return // notched, cut on the rake or passed through: boxes cannot tell, relations do
 			}
-			if b.denied[[2]string{b.Register.Elements[other].Code, b.Register.Elements[e].Code}] {
+			if w.denied[[2]string{w.Register.Elements[other].Code, w.Register.Elements[e].Code}] {
 				return
 			}
 			if n < 0 {
@@ -94,10 +95,11 @@ func filmOf(b *space.Box) float64 {
 func (b *builder) travel(element int32, box domain.Box, direction domain.Vector) float64 {
 	own := 2 * (math.Abs(box.Axes[0].Dot(direction))*box.Half[0] + math.Abs(box.Axes[1].Dot(direction))*box.Half[1] + math.Abs(box.Axes[2].Dot(direction))*box.Half[2])
 	most := own + clearMm
-	span, ok := b.spans[b.Register.Elements[element].Assembly]
-	if !ok {
+	assembly := b.Links.AssemblyOf[element]
+	if assembly < 0 {
 		return most
 	}
+	span := b.spans[assembly]
 	half := span.hi.Sub(span.lo).Scale(0.5)
 	end := span.lo.Add(half).Dot(direction) + math.Abs(direction.X)*half.X + math.Abs(direction.Y)*half.Y + math.Abs(direction.Z)*half.Z
 	return min(max(end-(box.Centre.Dot(direction)-own/2), own), most)

@@ -17,7 +17,7 @@ import (
 )
 
 // Index is a grid over a fixed list of boxes, which callers name by their place in the list. It keeps a scratch
-// list, so one goroutine uses it at a time.
+// list, so one goroutine uses it at a time; Again is for the next.
 type Index struct {
 	Boxes  []Box
 	origin domain.Vector
@@ -78,6 +78,13 @@ func New(boxes []domain.Box) *Index {
 	}
 	x.file()
 	return x
+}
+
+// Again is the same index with a scratch list of its own, for another goroutine.
+func (x *Index) Again() *Index {
+	again := *x
+	again.seen, again.query = make([]int32, len(x.Boxes)), 0
+	return &again
 }
 
 // file counts the boxes of each cell, then lays them out cell behind cell.

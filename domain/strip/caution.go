@@ -37,7 +37,7 @@ func (p *planner) cautions(nodes []int32, s *Step, key runKey) []string {
 		add("work at height: nobody below")
 	}
 	for _, n := range nodes {
-		for _, i := range p.graph.Nodes[n].Elements {
+		for _, i := range p.graph.Elements(n) {
 			p.pieceCautions(&p.r.Elements[i], add)
 		}
 	}
@@ -68,7 +68,7 @@ func (p *planner) holds(nodes []int32, s *Step) []Hold {
 		}
 	}
 	for _, n := range nodes {
-		for _, i := range p.graph.Nodes[n].Elements {
+		for _, i := range p.graph.Elements(n) {
 			e := &p.r.Elements[i]
 			lo, _ := e.Box().Bounds()
 			overhead := e.Kind == domain.DeckBoard || e.Kind == domain.Joist || e.Kind == domain.Beam || e.Kind == domain.Trimmer
@@ -88,7 +88,8 @@ func (p *planner) holds(nodes []int32, s *Step) []Hold {
 	return out
 }
 
-// makeDead writes the first step: every service that is touched, or worked round, isolated and proved dead.
+// makeDead writes the first step: every service that is touched, or worked round, isolated and proved dead, in
+// order of code.
 func (p *planner) makeDead() {
 	s := Step{Kind: MakeDead, Tool: "proved tester, locks and tags", Access: FromFloor, Stand: "at the point of isolation",
 		Title: "Isolate the services and prove them dead"}
@@ -105,6 +106,7 @@ func (p *planner) makeDead() {
 	if len(s.Elements) == 0 {
 		return
 	}
+	slices.Sort(s.Elements)
 	w := p.r.Catalogue.WorkRates["prove-dead"]
 	s.People = max(w.People, 1)
 	s.PersonMinutes = ceil(w.Minutes * float64(len(s.Elements)))

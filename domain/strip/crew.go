@@ -17,11 +17,11 @@ const (
 // accessFor is what a piece is reached from: by its highest fixing, or its top where nothing holds it, above the
 // level that people stand on in its zone.
 func (p *planner) accessFor(n int32, zone string) Access {
-	if p.r.Elements[p.graph.Nodes[n].Elements[0]].Kind == domain.DeckBoard {
+	if p.r.Elements[p.graph.Elements(n)[0]].Kind == domain.DeckBoard {
 		return FromFloor // the deck itself, as long as it is there
 	}
 	top, known := 0.0, false
-	for _, i := range p.graph.Nodes[n].Fixings {
+	for _, i := range p.graph.Fixings(n) {
 		run := &p.r.Fixings[i].Run
 		if len(run.PositionsMm) == 0 {
 			continue
@@ -33,7 +33,7 @@ func (p *planner) accessFor(n int32, zone string) Access {
 			}
 		}
 	}
-	for _, i := range p.graph.Nodes[n].Elements {
+	for _, i := range p.graph.Elements(n) {
 		if _, hi := p.r.Elements[i].Box().Bounds(); !known && hi.Z > top {
 			top = hi.Z
 		}
@@ -140,7 +140,7 @@ func (p *planner) heavyCautions(heavy []heavyLift) []string {
 // it is walked off or lowered from there. On a deck the crew stands beside the board.
 func (p *planner) liftHeight(n int32, key runKey) float64 {
 	lowest, highest := 0.0, 0.0
-	for k, i := range p.graph.Nodes[n].Elements {
+	for k, i := range p.graph.Elements(n) {
 		lo, hi := p.r.Elements[i].Box().Bounds()
 		if k == 0 {
 			lowest, highest = lo.Z, hi.Z

@@ -34,21 +34,22 @@ func Plan(g *release.Graph, inv salvage.Inventory) (Sequence, error) {
 type planner struct {
 	graph   *release.Graph
 	r       *domain.Register
-	pieces  map[string]*salvage.Piece
+	pieces  []*salvage.Piece // by element, nil for what does not come out
 	runs    *runs
 	steps   []Step
 	open    []int32 // nodes of the step being filled
 	openRun runKey
 	props   props
-	index   *domain.Index
 	rates   *rates
 	levels  map[string]int // zone -> level people stand on
 }
 
 func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
-	p := &planner{graph: g, r: g.Register, pieces: make(map[string]*salvage.Piece, len(inv.Pieces)), levels: map[string]int{}, index: g.Register.Index(), rates: newRates(g.Register.Catalogue)}
+	p := &planner{graph: g, r: g.Register, pieces: make([]*salvage.Piece, len(g.Register.Elements)), levels: map[string]int{}, rates: newRates(g.Register.Catalogue)}
 	for i := range inv.Pieces {
-		p.pieces[inv.Pieces[i].Code] = &inv.Pieces[i]
+		if e := domain.Place(g.Links.Elements, inv.Pieces[i].Code); e >= 0 {
+			p.pieces[e] = &inv.Pieces[i]
+		}
 	}
 	for _, z := range g.Register.Zones {
 		p.levels[z.Code] = z.LevelMm

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"unpick/domain"
-	"unpick/domain/release"
 )
 
 // byHand is the tool of a piece that nothing holds.
@@ -16,33 +16,36 @@ const byHand = "hand"
 
 // keyOf is the run that a piece belongs to: where it is, what it is, what it is reached from and undone with.
 func (p *planner) keyOf(n int32) runKey {
-	node := &p.graph.Nodes[n]
-	first := &p.r.Elements[node.Elements[0]]
+	place := p.graph.Elements(n)[0]
+	first := &p.r.Elements[place]
 	key := runKey{Assembly: first.Assembly, Kind: first.Kind, Face: first.Face}
-	key.Zone = p.zoneOf(first)
+	key.Zone = p.zoneOf(place)
 	key.Access = p.accessFor(n, key.Zone)
-	key.Tool = p.toolFor(node)
+	key.Tool = p.toolFor(p.graph.Fixings(n))
 	return key
 }
 
-func (p *planner) zoneOf(e *domain.Element) string {
-	if e.Zone != "" {
-		return e.Zone
+func (p *planner) zoneOf(element int32) string {
+	if zone := p.r.Elements[element].Zone; zone != "" {
+		return zone
 	}
-	if i, ok := p.index.Assemblies[e.Assembly]; ok {
-		return p.r.Assemblies[i].Zone
+	if a := p.graph.Links.AssemblyOf[element]; a >= 0 {
+		return p.r.Assemblies[a].Zone
 	}
 	return ""
 }
 
 // toolFor is the tool that most of a piece's fixings are undone with; ties go to the first by name.
-func (p *planner) toolFor(node *release.Node) string {
-	if len(node.Fixings) == 1 {
-		return p.rates.fixing(p.r.Fixings[node.Fixings[0]].Type).UndoTool
+func (p *planner) toolFor(fixings []int32) string {
+	if len(fixings) == 0 {
+		return byHand
+	}
+	if first := p.r.Fixings[fixings[0]].Type; !slices.ContainsFunc(fixings, func(f int32) bool { return p.r.Fixings[f].Type != first }) {
+		return p.rates.fixing(first).UndoTool
 	}
 	best, most := byHand, 0
 	counts := map[string]int{}
-	for _, f := range node.Fixings {
+	for _, f := range fixings {
 		tool := p.rates.fixing(p.r.Fixings[f].Type).UndoTool
 		counts[tool] += p.r.Fixings[f].Count
 	}
@@ -78,12 +81,12 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 
 // pieceWork adds a node's pieces to the step and returns the person-minutes of handling them, and the heavy lifts.
 func (p *planner) pieceWork(s *Step, heavy []heavyLift, n int32, key runKey) (float64, []heavyLift) {
-	node := &p.graph.Nodes[n]
+	elements := p.graph.Elements(n)
 	minutes, mass, largest := 0.0, 0.0, 0
-	for _, i := range node.Elements {
+	for _, i := range elements {
 		e := &p.r.Elements[i]
 		out := PieceOut{Code: e.Code, Kind: e.Kind}
-		if piece := p.pieces[e.Code]; piece != nil {
+		if piece := p.pieces[i]; piece != nil {
 			out.MassKg, out.Goes, out.Expected, out.Waste = piece.MassKg, piece.Goes, piece.Expected, piece.WasteCode
 		}
 		s.Elements = append(s.Elements, e.Code)
@@ -95,7 +98,7 @@ func (p *planner) pieceWork(s *Step, heavy []heavyLift, n int32, key runKey) (fl
 		largest = max(largest, e.LengthMm)
 		s.People = max(s.People, rate.People)
 	}
-	if len(node.Elements) > 1 {
+	if len(elements) > 1 {
 		w := p.r.Catalogue.WorkRates["lay-down-frame"]
 		minutes = w.Minutes
 		s.People = max(s.People, w.People)
@@ -103,7 +106,7 @@ func (p *planner) pieceWork(s *Step, heavy []heavyLift, n int32, key runKey) (fl
 	s.MassKg += mass
 	s.HeaviestKg = max(s.HeaviestKg, mass)
 	heavy = p.crewFor(s, heavy, n, mass, largest, key)
-	for _, f := range node.Inside {
+	for _, f := range p.graph.Inside(n) {
 		s.Inside = append(s.Inside, p.r.Fixings[f].Code)
 	}
 	return minutes, heavy
@@ -124,7 +127,7 @@ func takeDown(w *domain.WorkRate, e *domain.Element) float64 {
 func (p *planner) fixingWork(s *Step, nodes []int32) float64 {
 	at := map[string]int{}
 	for _, n := range nodes {
-		for _, i := range p.graph.Nodes[n].Fixings {
+		for _, i := range p.graph.Fixings(n) {
 			f := &p.r.Fixings[i]
 			k, ok := at[f.Type]
 			if !ok {
@@ -159,16 +162,16 @@ func (w *FixingWork) add(f *domain.Fixing, t *domain.FixingType) {
 }
 
 func (p *planner) title(nodes []int32, key runKey) string {
-	if len(p.graph.Nodes[nodes[0]].Elements) > 1 {
+	if len(p.graph.Elements(nodes[0])) > 1 {
 		return fmt.Sprintf("Lay down %s and take it out as one", p.list(nodes))
 	}
 	noun := plainKind(key.Kind, len(nodes))
-	title := fmt.Sprintf("Take out %d %s", len(nodes), noun)
+	title := "Take out " + strconv.Itoa(len(nodes)) + " " + noun
 	if key.Face != "" {
 		title += ", face " + key.Face
 	}
-	if i, ok := p.index.Assemblies[key.Assembly]; ok {
-		title += fmt.Sprintf(", %s %s", key.Assembly, p.r.Assemblies[i].Name)
+	if a := p.graph.Links.AssemblyOf[p.graph.Elements(nodes[0])[0]]; a >= 0 {
+		title += ", " + key.Assembly + " " + p.r.Assemblies[a].Name
 	}
 	return title
 }
@@ -205,7 +208,7 @@ func (p *planner) list(nodes []int32) string {
 func (p *planner) opens(nodes []int32) []string {
 	counts := map[string]int{}
 	for _, n := range nodes {
-		for _, i := range p.graph.Nodes[n].Fixings {
+		for _, i := range p.graph.Fixings(n) {
 			f := &p.r.Fixings[i]
 			if f.IntoHost != "" && p.rates.fixing(f.Type).MakesHole() {
 				counts[f.IntoHost] += f.Count
