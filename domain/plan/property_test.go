@@ -15,7 +15,7 @@ import (
 	"unpick/domain/recipe"
 )
 
-// unit is an empty unit of the landlord's: slab, soffit and four block walls.
+// unit is an empty unit of the landlord's: slab, soffit and four block walls, each facing into the room.
 func unit(xMm, yMm, heightMm int) *domain.Register {
 	wall := func(code string, x, y, ux, uy, long int) domain.HostSurface {
 		return domain.HostSurface{Code: code, Name: "block wall " + code, Kind: "dense-block", Origin: domain.Point{X: x, Y: y}, U: domain.Direction{X: ux, Y: uy}, V: domain.Direction{Z: 1}, UMm: long, VMm: heightMm, ThicknessMm: 140, Rule: domain.Allowed, AgreedHoles: 100}
@@ -25,7 +25,7 @@ func unit(xMm, yMm, heightMm int) *domain.Register {
 		Hosts: []domain.HostSurface{
 			{Code: "SLAB", Name: "slab", Kind: "concrete-slab", Origin: domain.Point{}, U: domain.Direction{X: 1}, V: domain.Direction{Y: 1}, UMm: xMm, VMm: yMm, ThicknessMm: 150, Rule: domain.Allowed, AgreedHoles: 100},
 			{Code: "SOFFIT", Name: "soffit", Kind: "concrete-slab", Origin: domain.Point{Y: yMm, Z: heightMm}, U: domain.Direction{X: 1}, V: domain.Direction{Y: -1}, UMm: xMm, VMm: yMm, ThicknessMm: 200, Rule: domain.Allowed, AgreedHoles: 100},
-			wall("WEST", 0, yMm, 0, -1, yMm), wall("EAST", xMm, 0, 0, 1, yMm), wall("SOUTH", 0, 0, 1, 0, xMm), wall("NORTH", xMm, yMm, -1, 0, xMm),
+			wall("WEST", 0, 0, 0, 1, yMm), wall("EAST", xMm, yMm, 0, -1, yMm), wall("SOUTH", xMm, 0, -1, 0, xMm), wall("NORTH", 0, yMm, 1, 0, xMm),
 		},
 	}
 }

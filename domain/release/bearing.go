@@ -16,22 +16,20 @@ const (
 )
 
 // readBearings finds what a piece rests on where no fixing and no relation says what carries it. Direction is
-// carrying, not touch: A bears on B only if B reaches a host without A, which holds here because lower pieces
-// are settled first and A is not yet grounded.
+// carrying, not touch: A bears on B only if B reaches a host without A and is not held up by A.
 func (b *builder) readBearings() {
 	b.ground()
+	var touching []contact
 	for _, n := range b.loosePieces() {
-		if b.grounded[n] {
-			continue
-		}
 		for _, e := range b.Elements(n) {
 			b.bearsOnHost(n, e)
-			b.bearsOnPiece(n, e)
+			touching = b.onPieces(n, e, touching)
 		}
 		if b.grounded[n] {
 			b.spread(n)
 		}
 	}
+	b.settle(touching)
 	for n := range b.Pieces() {
 		if !b.grounded[n] {
 			b.Unsupported = append(b.Unsupported, int32(n))
@@ -155,8 +153,8 @@ func (b *builder) bearsOnHost(n, element int32) {
 	})
 }
 
-// bearsOnPiece finds the pieces right under an element that reach a host without it.
-func (b *builder) bearsOnPiece(n, element int32) {
+// onPieces lists the pieces right under an element.
+func (b *builder) onPieces(n, element int32, touching []contact) []contact {
 	e := &b.Register.Elements[element]
 	box := e.Box()
 	lowered := box
@@ -166,14 +164,13 @@ func (b *builder) bearsOnPiece(n, element int32) {
 		other := b.placeOf[i]
 		m := b.PieceOf[other]
 		under := &b.near.Boxes[i]
-		if other == element || m == n || m >= 0 && !b.grounded[m] || under.Centre.Z >= box.Centre.Z {
+		if other == element || m == n || under.Centre.Z >= box.Centre.Z {
 			return
 		}
 		if b.denied[[2]string{e.Code, b.Register.Elements[other].Code}] || !space.Overlap(&sunk, under, filmMm) || space.Overlap(&level, under, filmMm) {
 			return
 		}
-		b.Bearings = append(b.Bearings, Bearing{On: other, Host: -1, Element: element})
-		b.arc(n, m, Carried, -1, -1)
-		b.grounded[n] = true
+		touching = append(touching, contact{n, m, element, other})
 	})
+	return touching
 }
