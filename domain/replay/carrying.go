@@ -13,6 +13,7 @@ type arc struct {
 // readCarrying collects who carries whom: what fixings say, what relations say, and for a piece of which neither
 // says anything, what its box rests on.
 func (s *site) readCarrying() {
+	s.arcs = make([]arc, 0, len(s.fixed)+len(s.related))
 	for f := range s.fixed {
 		x := &s.fixed[f]
 		if !x.in || x.holds == none || !s.in[x.holds] {

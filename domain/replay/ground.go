@@ -226,7 +226,7 @@ func (c *checker) reportFalls(t int32, groups []int32) {
 // Falls lists, in order of code, what would lose its path to the landlord's fabric if these elements were taken:
 // not what is taken, nor what had no such path before. Codes that nobody knows take nothing.
 func Falls(r *domain.Register, taken []string) []string {
-	s := newSite(r)
+	s := newSite(r.Link())
 	gone := make([]bool, len(s.in))
 	before := s.standing(gone)
 	for _, code := range taken {

@@ -67,7 +67,7 @@ func TestStandingHangsTogether(t *testing.T) {
 				taken = append(taken, e.Code)
 			}
 		}
-		s := newSite(r)
+		s := newSite(r.Link())
 		gone := make([]bool, len(s.in))
 		for e := range s.in {
 			gone[e] = !s.in[e] || slices.Contains(taken, s.code(int32(e)))

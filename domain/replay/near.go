@@ -1,7 +1,6 @@
 package replay
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -64,21 +63,19 @@ func newTree(bodies []body, wanted func(i int) bool) *tree {
 	return t
 }
 
-// pack sorts items so that neighbours in the list are neighbours in the building.
+// pack sorts items so that neighbours in the list are neighbours in the building. A place to an eighth of a
+// millimetre and the item go into one number, which sorts twice as fast as a pair and leaves no ties.
 func pack(items []int32, bodies []body) {
-	type placed struct {
-		at   float64
-		item int32
-	}
-	scratch := make([]placed, len(items))
+	scratch := make([]uint64, len(items))
 	sortBy := func(part []int32, where func(*body) float64) {
 		keys := scratch[:len(part)]
 		for i, item := range part {
-			keys[i] = placed{where(&bodies[item]), item}
+			eighths := int64(where(&bodies[item])*8) + math.MaxInt32
+			keys[i] = uint64(min(max(eighths, 0), math.MaxUint32))<<32 | uint64(uint32(item))
 		}
-		slices.SortFunc(keys, func(a, b placed) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.item, b.item)) })
-		for i := range keys {
-			part[i] = keys[i].item
+		slices.Sort(keys)
+		for i, key := range keys {
+			part[i] = int32(uint32(key))
 		}
 	}
 	nodes := float64(len(items)+fan-1) / fan

@@ -5,14 +5,12 @@ import (
 )
 
 // none stands for "no such piece".
-const none int32 = -1
+const none = domain.Nowhere
 
 // site is the register as numbers: elements, fixings and hosts by their place in the register's slices.
 type site struct {
 	register *domain.Register
-	elements map[string]int32
-	fixings  map[string]int32
-	hosts    map[string]int32
+	links    *domain.Links
 
 	in      []bool   // by element: it stands in the fit-out
 	stays   []bool   // by element: the landlord's, it never leaves
@@ -22,7 +20,6 @@ type site struct {
 	groupOf []int32  // by element: pieces of one subassembly share a group
 	members lists    // by group: its elements in place
 	fixed   []fixing // by fixing
-	through []int32  // what fixings pass through, end to end; see fixing
 	related []related
 	arcs    []arc // who carries whom
 
@@ -32,9 +29,8 @@ type site struct {
 
 // fixing is a register fixing as numbers.
 type fixing struct {
-	holds, into, host        int32
-	throughFrom, throughUpTo int32 // its part of site.through
-	in                       bool
+	holds, into, host int32
+	in                bool
 }
 
 // related is a relation whose ends are both known; to is a fixing where onFixing is set, a host where onHost is.
@@ -48,13 +44,8 @@ type related struct {
 
 // newSite reads a register. Records that name codes nobody knows are left out: the register's own check reports
 // those, and a plan cannot answer for them.
-func newSite(r *domain.Register) *site {
-	s := &site{
-		register: r,
-		elements: make(map[string]int32, len(r.Elements)),
-		fixings:  make(map[string]int32, len(r.Fixings)),
-		hosts:    make(map[string]int32, len(r.Hosts)),
-	}
+func newSite(l *domain.Links) *site {
+	s := &site{register: l.Register, links: l}
 	s.readElements()
 	s.readFabric()
 	s.readFixings()
@@ -73,7 +64,6 @@ func (s *site) readElements() {
 	next := int32(0)
 	for i := range s.register.Elements {
 		e := &s.register.Elements[i]
-		s.elements[e.Code] = int32(i)
 		s.in[i], s.stays[i] = e.IsInPlace(), e.Owner == domain.LandlordOwns
 		s.bodies[i] = newBody(e.Box())
 		group, shared := next, false
@@ -104,7 +94,6 @@ func (s *site) readFabric() {
 	s.fabric, s.standIn = make([]body, len(s.register.Hosts)), fill(len(s.register.Hosts), none)
 	for i := range s.register.Hosts {
 		h := &s.register.Hosts[i]
-		s.hosts[h.Code] = int32(i)
 		thick := max(h.ThicknessMm, thinnestHostMm)
 		box := domain.NewBox(h.Plane(), h.UMm, h.VMm, thick)
 		box.Centre = box.Centre.Sub(box.Axes[2].Scale(float64(thick))) // the fabric lies behind the plane
@@ -119,33 +108,8 @@ func (s *site) readFabric() {
 
 func (s *site) readFixings() {
 	s.fixed = make([]fixing, len(s.register.Fixings))
-	// Fixings of one piece follow each other in most registers: the last answer is often the next one.
-	var lastCode string
-	last := none
-	find := func(code string) int32 {
-		if code == lastCode {
-			return last
-		}
-		lastCode, last = code, s.element(code)
-		return last
-	}
-	for i := range s.register.Fixings {
-		f := &s.register.Fixings[i]
-		s.fixings[f.Code] = int32(i)
-		x := fixing{holds: find(f.Holds), into: none, host: none, in: f.InPlace(), throughFrom: int32(len(s.through))}
-		if f.IntoElement != "" {
-			x.into = s.element(f.IntoElement)
-		}
-		if f.IntoHost != "" {
-			x.host = lookup(s.hosts, f.IntoHost)
-		}
-		for _, code := range f.Through {
-			if e := s.element(code); e != none {
-				s.through = append(s.through, e)
-			}
-		}
-		x.throughUpTo = int32(len(s.through))
-		s.fixed[i] = x
+	for f := range s.fixed {
+		s.fixed[f] = fixing{s.links.Holds[f], s.links.IntoElement[f], s.links.IntoHost[f], s.register.Fixings[f].InPlace()}
 	}
 }
 
@@ -167,10 +131,10 @@ func (s *site) readRelations() {
 		}
 		x := related{kind: r.Kind, from: s.element(r.From), to: s.element(r.To), index: int32(i)}
 		if x.to == none && r.Kind == domain.Hides {
-			x.to, x.onFixing = lookup(s.fixings, r.To), true
+			x.to, x.onFixing = domain.Place(s.links.Fixings, r.To), true
 		}
 		if x.to == none && r.Kind == domain.BearsOn {
-			x.to, x.onFixing, x.onHost = lookup(s.hosts, r.To), false, true
+			x.to, x.onFixing, x.onHost = domain.Place(s.links.Hosts, r.To), false, true
 		}
 		if x.from == none || x.to == none || !s.in[x.from] || !x.onFixing && !x.onHost && !s.in[x.to] {
 			continue
@@ -179,18 +143,9 @@ func (s *site) readRelations() {
 	}
 }
 
-func (s *site) element(code string) int32 { return lookup(s.elements, code) }
+func (s *site) element(code string) int32 { return domain.Place(s.links.Elements, code) }
 
-func (s *site) throughOf(f int32) []int32 {
-	return s.through[s.fixed[f].throughFrom:s.fixed[f].throughUpTo]
-}
-
-func lookup(m map[string]int32, code string) int32 {
-	if i, ok := m[code]; ok {
-		return i
-	}
-	return none
-}
+func (s *site) throughOf(f int32) []int32 { return s.links.Through(f) }
 
 // lists holds one list of numbers for each of many keys in two slices, as planners on slices do.
 type lists struct {

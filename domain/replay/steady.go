@@ -140,29 +140,29 @@ func (c *checker) reachOn(e int32, a *arc) (bottom, top float64) {
 }
 
 // boardedFrames are the assemblies that are wall frames with boards on: a plate and a board.
-func (c *checker) boardedFrames() map[string]bool {
-	plates, boards := map[string]bool{}, map[string]bool{}
+func (c *checker) boardedFrames() []bool {
+	plates, boards := make([]bool, len(c.register.Assemblies)), make([]bool, len(c.register.Assemblies))
 	for e := range c.in {
-		if !c.in[e] {
+		assembly := c.links.AssemblyOf[e]
+		if !c.in[e] || assembly == none {
 			continue
 		}
-		el := &c.register.Elements[e]
-		switch el.Kind {
+		switch c.register.Elements[e].Kind {
 		case domain.SolePlate, domain.HeadPlate, domain.CapPlate:
-			plates[el.Assembly] = true
+			plates[assembly] = true
 		case domain.Board:
-			boards[el.Assembly] = true
+			boards[assembly] = true
 		}
 	}
 	for assembly := range boards {
-		boards[assembly] = plates[assembly] && assembly != ""
+		boards[assembly] = boards[assembly] && plates[assembly]
 	}
 	return boards
 }
 
 // boarded reports whether an upright piece belongs to a wall frame with boards on, which stands as one.
-func (c *checker) boarded(e int32, framed map[string]bool) bool {
-	if framed[c.register.Elements[e].Assembly] {
+func (c *checker) boarded(e int32, framed []bool) bool {
+	if assembly := c.links.AssemblyOf[e]; assembly != none && framed[assembly] {
 		return true
 	}
 	for _, k := range c.carried.of(e) {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"unpick/domain"
 )
 
 // never is the tick of what does not happen.
@@ -42,6 +44,7 @@ type reading struct {
 	listedIn []int32 // by fixing: the step that names it, none
 	propped  map[int32]int
 	out      []int32 // scratch: the pieces of this step
+	own      []int32 // scratch: its fixings whose held piece leaves in it
 }
 
 func (c *checker) readPlan() {
@@ -57,6 +60,7 @@ func (c *checker) readPlan() {
 			c.undone[f] = none
 		}
 	}
+	c.stepOf = make([]int32, 0, len(c.steps)+n)
 	r := &reading{leftIn: fill(n, none), listedIn: fill(len(c.fixed), none), propped: map[int32]int{}}
 	for k := range c.steps {
 		s := &c.steps[k]
@@ -104,15 +108,15 @@ func (c *checker) readRemove(r *reading, k int) {
 			r.out = append(r.out, e)
 		}
 	}
-	var own []int32 // fixings whose held piece leaves in this step: undone just before it
+	r.own = r.own[:0]
 	for _, code := range s.Fixings {
-		f := lookup(c.fixings, code)
+		f := domain.Place(c.links.Fixings, code)
 		if !c.mayUndo(r, first, f, code) {
 			continue
 		}
 		r.listedIn[f] = int32(k)
 		if holds := c.fixed[f].holds; holds != none && r.leftIn[holds] == int32(k) {
-			own = append(own, f)
+			r.own = append(r.own, f) // undone just before it
 		} else {
 			c.undone[f] = first
 		}
@@ -128,7 +132,7 @@ func (c *checker) readRemove(r *reading, k int) {
 			}
 		}
 	}
-	for _, f := range own {
+	for _, f := range r.own {
 		c.undone[f] = c.leave[c.fixed[f].holds]
 	}
 }

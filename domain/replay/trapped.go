@@ -13,12 +13,7 @@ import (
 // that any piece must: then it is clear, and can be turned.
 const looseTravelMm = 1200
 
-// extent remembers how far an assembly reaches in the directions asked for: its pieces share few.
-type extent struct {
-	members []int32
-	known   []reached
-}
-
+// reached is how far an assembly reaches in a direction that was asked for: its pieces share few.
 type reached struct {
 	way      domain.Vector
 	greatest float64
@@ -34,7 +29,13 @@ type wayOut struct {
 // in place is in the way before the piece is clear of its assembly. Where the landlord's fabric alone closes all
 // six, no plan could help, and it is not reported.
 func (c *checker) checkTrapped() {
-	c.readExtents()
+	c.inAssembly = gather(len(c.register.Assemblies), len(c.in), func(e int) int32 {
+		if !c.in[e] {
+			return none
+		}
+		return c.links.AssemblyOf[e]
+	})
+	c.extents = make([][]reached, len(c.register.Assemblies))
 	drawn := make([]body, 0, 8)
 	for g := range c.groups() {
 		members := c.members.of(int32(g))
@@ -153,7 +154,7 @@ func (c *checker) lead(leaving []int32) int32 {
 // waysOut are the six directions of what leaves together, the shortest way first.
 func (c *checker) waysOut(leaving []int32) [6]wayOut {
 	lead := c.lead(leaving)
-	all := c.assemblies[c.register.Elements[lead].Assembly]
+	assembly := c.links.AssemblyOf[lead]
 	var ways [6]wayOut
 	for i, axis := range c.bodies[lead].box.Axes {
 		least, greatest := math.Inf(1), math.Inf(-1)
@@ -163,8 +164,8 @@ func (c *checker) waysOut(leaving []int32) [6]wayOut {
 		}
 		back := axis.Scale(-1)
 		forth, home := greatest-least+looseTravelMm, greatest-least+looseTravelMm
-		if all != nil { // clear of its assembly, and never further than a loose piece would have to go
-			forth, home = min(forth, c.reachOf(all, axis)-least), min(home, c.reachOf(all, back)+greatest)
+		if assembly != none { // clear of its assembly, and never further than a loose piece would have to go
+			forth, home = min(forth, c.reachOf(assembly, axis)-least), min(home, c.reachOf(assembly, back)+greatest)
 		}
 		ways[2*i], ways[2*i+1] = wayOut{axis, forth}, wayOut{back, home}
 	}
@@ -172,38 +173,18 @@ func (c *checker) waysOut(leaving []int32) [6]wayOut {
 	return ways
 }
 
-// readExtents lists the pieces of each assembly.
-func (c *checker) readExtents() {
-	var last *extent
-	lastCode := ""
-	for e := range c.in {
-		code := c.register.Elements[e].Assembly
-		if !c.in[e] || code == "" {
-			continue
-		}
-		if code != lastCode {
-			if last = c.assemblies[code]; last == nil {
-				last = &extent{}
-				c.assemblies[code] = last
-			}
-			lastCode = code
-		}
-		last.members = append(last.members, int32(e))
-	}
-}
-
 // reachOf is how far an assembly, as it stood before the plan, reaches in a direction.
-func (c *checker) reachOf(x *extent, way domain.Vector) float64 {
-	for i := range x.known {
-		if x.known[i].way == way {
-			return x.known[i].greatest
+func (c *checker) reachOf(assembly int32, way domain.Vector) float64 {
+	for _, known := range c.extents[assembly] {
+		if known.way == way {
+			return known.greatest
 		}
 	}
 	greatest := math.Inf(-1)
-	for _, m := range x.members {
+	for _, m := range c.inAssembly.of(assembly) {
 		_, high := c.bodies[m].along(way)
 		greatest = max(greatest, high)
 	}
-	x.known = append(x.known, reached{way, greatest})
+	c.extents[assembly] = append(c.extents[assembly], reached{way, greatest})
 	return greatest
 }
