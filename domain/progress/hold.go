@@ -1,0 +1,96 @@
+package progress
+
+import (
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/strip"
+)
+
+// The holds that are met once for the whole strip-out, whichever step shows them.
+var once = []string{"written-plan", "asbestos", "waste-carrier", "impairment", "fire-plan", "hot-work"}
+
+// ServicesDead is the kind of hold that says that services are dead and proved dead.
+const ServicesDead = "services-dead"
+
+// Met is a hold that somebody signs.
+type Met struct {
+	Hold     strip.Hold
+	About    []string // the pieces of the step that waits for it
+	By, Role string
+	On       string // ISO 8601
+	Note     string
+}
+
+// Sign is the change that signs a hold. A name is wanted: nobody signs for another.
+func Sign(r *domain.Register, m Met) (domain.Change, error) {
+	var faults domain.Errors
+	if m.By == "" {
+		faults.Addf(domain.Invalid, "/by", "a hold is signed by name: type the name of who signs")
+	}
+	if m.Hold.Kind == "" || m.Hold.Text == "" {
+		faults.Addf(domain.Invalid, "/hold", "which hold is signed is not said: load the page again")
+	}
+	if len(faults) > 0 {
+		return domain.Change{}, faults
+	}
+	signed := domain.SignOff{Code: NextCode(r), Kind: domain.HoldMet, What: m.Hold.Text, Hold: m.Hold.Kind, About: m.About, By: m.By, Role: m.Role, On: m.On, Note: m.Note}
+	return domain.Change{Kind: domain.Append, What: "signed by " + m.By + ": " + m.Hold.Text, Add: domain.Records{SignOffs: []domain.SignOff{signed}}}, nil
+}
+
+// Withdraw is the change that takes back a sign-off that no longer holds. Work that was done is not taken back: the
+// pieces are put back in the register one by one.
+func Withdraw(r *domain.Register, code, by, on, why string) (domain.Change, error) {
+	for _, kind := range []domain.SignOffKind{domain.HoldMet, domain.ClosedUp} {
+		for _, o := range r.Signed(kind) {
+			if o.Code != code {
+				continue
+			}
+			back := domain.SignOff{Code: NextCode(r), Kind: kind, What: why, Hold: o.Hold, About: o.About, Withdraws: code, By: by, On: on}
+			return domain.Change{Kind: domain.Append, What: code + " withdrawn by " + by + ": " + why, Add: domain.Records{SignOffs: []domain.SignOff{back}}}, nil
+		}
+	}
+	return domain.Change{}, domain.FieldErrorf(domain.NotFound, "/withdraws", "there is no signature %.60s that holds: load the page again", code)
+}
+
+// signature is the sign-off that meets a hold of a step about these pieces: one for the whole strip-out, or one given
+// for all of them.
+func signature(signed []domain.SignOff, h strip.Hold, about []string) *domain.SignOff {
+	for i := range signed {
+		o := &signed[i]
+		if o.Hold != h.Kind {
+			continue
+		}
+		if slices.Contains(once, h.Kind) || covers(o.About, about) {
+			return o
+		}
+	}
+	return nil
+}
+
+func covers(all, some []string) bool {
+	for _, code := range some {
+		if !slices.Contains(all, code) {
+			return false
+		}
+	}
+	return true
+}
+
+// dead reports whether every service in place was signed as dead.
+func dead(r *domain.Register) bool {
+	proved := map[string]bool{}
+	for _, o := range r.Signed(domain.HoldMet) {
+		if o.Hold == ServicesDead {
+			for _, code := range o.About {
+				proved[code] = true
+			}
+		}
+	}
+	for _, code := range live(r) {
+		if !proved[code] {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,35 @@
+package progress
+
+import "unpick/domain"
+
+// Pace compares the real minutes of the work that is done with those that the plan gave it.
+type Pace struct {
+	Steps          int // ticked off with both figures
+	RealMinutes    int
+	PlannedMinutes int
+}
+
+// PaceOf is the pace so far. Work without a real or a planned figure says nothing about it.
+func PaceOf(r *domain.Register) Pace {
+	var p Pace
+	for _, o := range r.Signed(domain.WorkDone) {
+		if o.Minutes > 0 && o.PlannedMinutes > 0 {
+			p.Steps++
+			p.RealMinutes += o.Minutes
+			p.PlannedMinutes += o.PlannedMinutes
+		}
+	}
+	return p
+}
+
+// leastForecast is how many planned minutes must be behind us before the pace is believed (common practice, no source):
+// a first screw that sticks says nothing about a week.
+const leastForecast = 60
+
+// Forecast is what planned minutes will really take at this pace; the plan's own figure while too little is done.
+func (p Pace) Forecast(plannedMinutes int) int {
+	if p.PlannedMinutes < leastForecast {
+		return plannedMinutes
+	}
+	return (plannedMinutes*p.RealMinutes + p.PlannedMinutes/2) / p.PlannedMinutes
+}

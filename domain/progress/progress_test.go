@@ -1,0 +1,154 @@
+package progress_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"unpick/domain"
+	"unpick/domain/plan"
+	"unpick/domain/progress"
+	"unpick/domain/strip"
+)
+
+func made(tb testing.TB, r *domain.Register) *plan.Plan {
+	tb.Helper()
+	p, err := plan.Make(r)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return p
+}
+
+// TestTick: the pieces are down, what joined them to what stays is undone, its holes are empty, and the day book knows.
+func TestTick(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	done := progress.Done{What: "Skirting", Elements: []string{"T1-K1"}, Minutes: 12, PlannedMinutes: 10, People: 1, By: "J. Carter", On: "2029-01-08", Found: "one screw stripped"}
+	for i := range r.Elements {
+		if r.Elements[i].Assembly == "T1" && r.Elements[i].ComesOut() {
+			done.Elements[0] = r.Elements[i].Code
+			break
+		}
+	}
+	c, err := progress.Tick(r, done)
+	if err != nil {
+		t.Fatal(err)
+	}
+	after := applied(r, c)
+	for i := range after.Fixings {
+		f := &after.Fixings[i]
+		if f.Holds == done.Elements[0] && f.State != domain.FixingUndone {
+			t.Errorf("fixing %s still holds %s", f.Code, f.Holds)
+		}
+	}
+	want := []domain.SignOff{{Code: "S-1", Kind: domain.WorkDone, What: "Skirting", About: done.Elements, By: "J. Carter", On: "2029-01-08", Minutes: 12, People: 1, PlannedMinutes: 10, Note: "one screw stripped"}}
+	if diff := cmp.Diff(want, after.SignOffs); diff != "" {
+		t.Errorf("the day book (-want +got):\n%s", diff)
+	}
+	if _, err := progress.Tick(after, done); domain.CodeOf(err) != domain.Refused {
+		t.Errorf("ticking off the same piece again: %v, want it refused", err)
+	}
+}
+
+// TestTickRefuses: what is not there, the landlord's, and nothing at all.
+func TestTickRefuses(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	for _, tt := range []struct {
+		name     string
+		elements []string
+		says     string
+	}{
+		{"nobody", []string{"NOBODY"}, "no piece NOBODY"},
+		{"the landlord's", []string{"SPR1"}, "not a piece of the tenant's"},
+		{"nothing", nil, "nothing is ticked"},
+	} {
+		_, err := progress.Tick(r, progress.Done{What: "x", Elements: tt.elements, By: "J. Carter", On: "2029-01-08"})
+		if err == nil || !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%s: %v, want it to say %q", tt.name, err, tt.says)
+		}
+	}
+}
+
+// TestEarly: a stud of a lined wall may not leave yet, and what the plan takes first may once services are signed dead.
+func TestEarly(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	if early := progress.Early(r, []string{"W1-S4"}); len(early) == 0 {
+		t.Error("a stud behind its boards leaves and nobody says a word")
+	}
+	p := made(t, r)
+	for _, s := range p.Sequence.Steps {
+		if s.Kind == strip.MakeDead {
+			c, err := progress.Sign(r, progress.Met{Hold: s.Holds[len(s.Holds)-1], About: s.Elements, By: "M. Volt", On: "2029-01-08"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			r = applied(r, c)
+			continue
+		}
+		if s.Kind == strip.Remove {
+			if early := progress.Early(r, s.Elements); len(early) > 0 {
+				t.Errorf("step %d, first of the plan, is early: %v", s.Number, early[0])
+			}
+			break
+		}
+	}
+}
+
+// TestHolds: a step waits for its holds; signed, it is ready; withdrawn, it waits again.
+func TestHolds(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	p := made(t, r)
+	first := progress.States(r, p)[0]
+	if first.Unsigned == 0 || first.Ready() {
+		t.Fatalf("the first step has %d unsigned holds and ready is %t", first.Unsigned, first.Ready())
+	}
+	for _, h := range first.Holds {
+		c, err := progress.Sign(r, progress.Met{Hold: h.Hold, About: first.Step.Elements, By: "J. Carter", Role: h.Who, On: "2029-01-05"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r = applied(r, c)
+	}
+	signed := progress.States(r, p)[0]
+	if signed.Unsigned != 0 || !signed.Done && !signed.Ready() {
+		t.Errorf("all signed, and the first step still waits: %+v", signed)
+	}
+	c, err := progress.Withdraw(r, "S-1", "J. Carter", "2029-01-06", "wrong building")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r = applied(r, c)
+	if faults := domain.Check(r); len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	if again := progress.States(r, p)[0]; again.Unsigned != 1 {
+		t.Errorf("one withdrawn, and %d holds are unsigned", again.Unsigned)
+	}
+	if _, err := progress.Withdraw(r, "S-1", "J. Carter", "2029-01-06", "again"); domain.CodeOf(err) != domain.NotFound {
+		t.Errorf("withdrawing twice: %v", err)
+	}
+}
+
+// TestPace: worked by hand. 90 real minutes on 60 planned make 200 planned minutes 300.
+func TestPace(t *testing.T) {
+	t.Parallel()
+	r := &domain.Register{SignOffs: []domain.SignOff{
+		{Code: "S-1", Kind: domain.WorkDone, Minutes: 50, PlannedMinutes: 40}, {Code: "S-2", Kind: domain.WorkDone, Minutes: 40, PlannedMinutes: 20},
+		{Code: "S-3", Kind: domain.WorkDone, Minutes: 500}, {Code: "S-4", Kind: domain.HoldMet, Minutes: 9, PlannedMinutes: 9},
+	}}
+	p := progress.PaceOf(r)
+	if want := (progress.Pace{Steps: 2, RealMinutes: 90, PlannedMinutes: 60}); p != want {
+		t.Errorf("PaceOf = %+v, want %+v", p, want)
+	}
+	if got := p.Forecast(200); got != 300 {
+		t.Errorf("Forecast(200) = %d, want 300", got)
+	}
+	if got := (progress.Pace{Steps: 1, RealMinutes: 40, PlannedMinutes: 20}).Forecast(200); got != 200 {
+		t.Errorf("after 20 minutes Forecast(200) = %d, want the plan's 200", got)
+	}
+}

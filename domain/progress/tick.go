@@ -1,0 +1,150 @@
+// Package progress is the strip-out as it goes: what is signed, what is done, what stands in the way of the next step.
+//
+// The idea: nothing is kept about a plan. A step that was done changes the register (pieces down, fixings undone, holes
+// empty) and leaves a sign-off with the minutes that it really took; the plan is then made anew from the register as it
+// stands, so that pieces already out stay out and what was found different counts.
+//
+// Looking for
+//
+//   - ticking off what was done: tick.go; signing a hold: hold.go
+//   - how far each step of a plan is: state.go
+//   - how the real minutes compare with the planned: pace.go
+package progress
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"unpick/domain"
+	"unpick/domain/replay"
+)
+
+// Done is what a crew says it has done: pieces taken out, by whom, in how many real minutes.
+type Done struct {
+	What           string   // in words: the title of the step
+	Elements       []string // codes of the pieces taken out
+	Found          string   // what was found different; "" for nothing
+	Minutes        int
+	PlannedMinutes int
+	People         int
+	By, Role       string
+	On             string // ISO 8601
+}
+
+// Tick is the change that ticks off work: its pieces are taken down, every fixing that joined one of them to something
+// that stays is undone and leaves its holes empty, and the sign-off says who did it in how long. Pieces that are not in
+// place, or the landlord's, are refused.
+func Tick(r *domain.Register, d Done) (domain.Change, error) {
+	var faults domain.Errors
+	index := r.Index()
+	taken := map[string]bool{}
+	var put domain.Records
+	for _, code := range d.Elements {
+		i, ok := index.Elements[code]
+		switch {
+		case !ok:
+			faults.Addf(domain.Invalid, "/elements", "there is no piece %.60s here", code)
+		case !r.Elements[i].ComesOut():
+			faults.Addf(domain.Refused, "/elements", "%s is not a piece of the tenant's that is still in place: load the page again", code)
+		case !taken[code]:
+			taken[code] = true
+			e := r.Elements[i]
+			e.State = domain.TakenDown
+			put.Elements = append(put.Elements, e)
+		}
+	}
+	if len(d.Elements) == 0 {
+		faults.Addf(domain.Invalid, "/elements", "nothing is ticked: tick the pieces that are out")
+	}
+	if len(faults) > 0 {
+		return domain.Change{}, faults
+	}
+	put.Fixings, put.Holes = undone(r, taken)
+	signed := domain.SignOff{Code: NextCode(r), Kind: domain.WorkDone, What: d.What, About: slices.Clone(d.Elements), By: d.By, Role: d.Role, On: d.On,
+		Minutes: d.Minutes, People: d.People, PlannedMinutes: d.PlannedMinutes, Note: d.Found}
+	what := fmt.Sprintf("out: %s (%d minutes)", d.What, d.Minutes)
+	return domain.Change{Kind: domain.Amend, What: what, Put: put, Add: domain.Records{SignOffs: []domain.SignOff{signed}}}, nil
+}
+
+// undone are the fixings that join a taken piece to anything that was not taken with it, undone, and their holes. What
+// holds two taken pieces together stays: a frame or a door set leaves whole.
+func undone(r *domain.Register, taken map[string]bool) ([]domain.Fixing, []domain.Hole) {
+	var fixings []domain.Fixing
+	loose := map[string]bool{}
+	for i := range r.Fixings {
+		f := r.Fixings[i]
+		if !f.InPlace() || !parts(&f, taken) {
+			continue
+		}
+		f.State = domain.FixingUndone
+		loose[f.Code] = true
+		fixings = append(fixings, f)
+	}
+	var holes []domain.Hole
+	for i := range r.Holes {
+		h := r.Holes[i]
+		if h.State == domain.HoleInUse && loose[h.Fixing] {
+			h.State = domain.HoleEmpty
+			holes = append(holes, h)
+		}
+	}
+	return fixings, holes
+}
+
+// parts reports whether taking pieces parts what a fixing joins.
+func parts(f *domain.Fixing, taken map[string]bool) bool {
+	out, stays := taken[f.Holds], !taken[f.Holds]
+	if f.IntoHost != "" {
+		stays = true
+	} else {
+		out, stays = out || taken[f.IntoElement], stays || !taken[f.IntoElement]
+	}
+	for _, code := range f.Through {
+		out, stays = out || taken[code], stays || !taken[code]
+	}
+	return out && stays
+}
+
+// Early says why pieces should not have left yet by the register as it stands: what they still carry, what still covers
+// or holds them. nil where nothing speaks against it.
+func Early(r *domain.Register, elements []string) []replay.Fault {
+	taken := map[string]bool{}
+	for _, code := range elements {
+		taken[code] = true
+	}
+	step := replay.Step{Code: "now", Kind: replay.Remove, Elements: elements}
+	for i := range r.Fixings {
+		if f := &r.Fixings[i]; f.InPlace() && parts(f, taken) {
+			step.Fixings = append(step.Fixings, f.Code)
+		}
+	}
+	var before []replay.Step
+	if services := live(r); len(services) > 0 && dead(r) {
+		before = append(before, replay.Step{Code: "dead", Kind: replay.MakeDead, Services: services})
+	}
+	return replay.CheckPartial(r, append(before, step), elements...)
+}
+
+// live are the services in place.
+func live(r *domain.Register) []string {
+	var out []string
+	for i := range r.Elements {
+		if e := &r.Elements[i]; e.IsInPlace() && e.Kind.IsService() {
+			out = append(out, e.Code)
+		}
+	}
+	return out
+}
+
+// NextCode is the next free number of a sign-off: S-1, S-2, ...
+func NextCode(r *domain.Register) string {
+	highest := 0
+	for _, o := range r.SignOffs {
+		if n, err := strconv.Atoi(strings.TrimPrefix(o.Code, "S-")); err == nil {
+			highest = max(highest, n)
+		}
+	}
+	return "S-" + strconv.Itoa(highest+1)
+}
