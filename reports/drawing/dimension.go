@@ -22,12 +22,11 @@ func (s *sheet) dimension(a, b paper, off float64) {
 	if turn > 90.1 || turn <= -90.1 {
 		turn += 180
 	}
-	gap := s.textMm * .5
-	side := 1.0
-	if off < 0 {
-		side = -1
-	}
-	s.text("dim", paper{(p.X+q.X)/2 + nx*gap*side, (p.Y+q.Y)/2 + ny*gap*side}, turn, fmt.Sprintf("%.0f", length))
+	// Clear above the line as the words run: up from a level one, left of an upright one.
+	gap := s.textMm * .35
+	up := turn * math.Pi / 180
+	at := paper{(p.X+q.X)/2 - gap*math.Sin(up), (p.Y+q.Y)/2 - gap*math.Cos(up)}
+	s.text("dim", at, turn, fmt.Sprintf("%.0f", length))
 }
 
 // running draws running dimensions along a level base line: each distance from the first end, so that a rod can be

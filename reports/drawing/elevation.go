@@ -59,7 +59,7 @@ func elevationNote(pieces []*domain.Element) string {
 		note += " The far lining is dashed, and its fixings are left out."
 	}
 	if slices.ContainsFunc(pieces, func(e *domain.Element) bool { return e.StartCutDeg != 0 || e.EndCutDeg != 0 }) {
-		note += " Pieces cut on the rake are drawn to their long points, behind the plate."
+		note += " Pieces cut on the rake are drawn as they are cut."
 	}
 	return note + " Figures at the foot are to the near edge of each upright."
 }

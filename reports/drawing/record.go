@@ -11,8 +11,14 @@ import (
 
 // open begins the group of one record: a stable id, its code, words for whoever points at it, and a link where the
 // options give one. It answers what closes the group again.
-func (s *sheet) open(kind, code, title string) (end string) {
-	letter := kind[:1]
+func (s *sheet) open(kind, code, title string) (end string) { return s.openPart(kind, code, 0, title) }
+
+// openPart begins the group of one part of a record that is drawn in several; part 0 is a record in one.
+func (s *sheet) openPart(kind, code string, part int, title string) (end string) {
+	letter, suffix := kind[:1], ""
+	if part > 1 {
+		suffix = fmt.Sprintf("_%d", part) // an underscore alone is in no code's id
+	}
 	class := ""
 	if s.o.State.Dim && s.o.State.Highlight[code] == "" && (kind == "element" || kind == "fixing") {
 		class = ` class="d-dimmed"`
@@ -23,7 +29,7 @@ func (s *sheet) open(kind, code, title string) (end string) {
 			name, href = "a", fmt.Sprintf(` href="%s" aria-label="%s"`, escape(to), escape(title))
 		}
 	}
-	s.body.WriteString("<" + name + ` id="` + s.o.prefix() + "-" + letter + "-" + idOf(code) + `"` + class + ` data-kind="` + kind + `" data-code="` + escape(code) + `"` + href + `><title>` + escape(title) + "</title>")
+	s.body.WriteString("<" + name + ` id="` + s.o.prefix() + "-" + letter + "-" + idOf(code) + suffix + `"` + class + ` data-kind="` + kind + `" data-code="` + escape(code) + `"` + href + `><title>` + escape(title) + "</title>")
 	return "</" + name + ">\n"
 }
 

@@ -14,22 +14,21 @@ var planView = view{right: domain.Vector{X: 1}, up: domain.Vector{Y: 1}, away: d
 
 func (v view) at(p domain.Vector) paper { return paper{p.Dot(v.right), -p.Dot(v.up)} }
 
-// outline is a piece as seen: its own outline where it faces the eye, else the outline of its box.
+// outline is a piece as seen: its own outline where that faces the eye, else the silhouette of its shape.
 func (v view) outline(e *domain.Element) []paper {
-	axes := e.Placement.Axes()
-	if len(e.Outline) >= 3 && math.Abs(axes[2].Dot(v.away)) > 0.9 {
-		out := make([]paper, len(e.Outline))
-		for i, p := range e.Outline {
-			out[i] = v.at(e.Placement.Origin.Vector().Add(axes[0].Scale(float64(p.AlongMm))).Add(axes[1].Scale(float64(p.AcrossMm))))
-		}
-		return out
+	p := prismOf(e)
+	if math.Abs(p.sweep.Unit().Dot(v.away)) > 0.99 {
+		return v.all(p.base)
 	}
-	corners := e.Box().Corners()
-	points := make([]paper, len(corners))
-	for i, c := range corners {
-		points[i] = v.at(c)
+	return hull(v.all(p.corners()))
+}
+
+func (v view) all(points []domain.Vector) []paper {
+	out := make([]paper, len(points))
+	for i, p := range points {
+		out[i] = v.at(p)
 	}
-	return hull(points)
+	return out
 }
 
 // depth is how far a piece's middle lies from the eye.
