@@ -260,9 +260,11 @@ func misplaced(s svg, pieces []domain.Element, project func(domain.Vector) [2]fl
 		for _, p := range found[e.Code][0].points {
 			got.add(p)
 		}
-		if len(e.Outline) > 0 { // cut down from its box: inside it
-			if got[0] < want[0]-.1 || got[1] < want[1]-.1 || got[2] > want[2]+.1 || got[3] > want[3]+.1 {
-				return fmt.Sprintf("%s is drawn over %v, its box is %v", e.Code, got, want)
+		if slack := cutSlack(e); len(e.Outline) > 0 || slack > 0 { // cut down from its box: inside it, but for half a plumb cut
+			for i, most := range []float64{want[0] - got[0], want[1] - got[1], got[2] - want[2], got[3] - want[3]} {
+				if most > slack/2+.1 {
+					return fmt.Sprintf("%s is drawn over %v, its box is %v (side %d)", e.Code, got, want, i)
+				}
 			}
 			continue
 		}
@@ -273,6 +275,12 @@ func misplaced(s svg, pieces []domain.Element, project func(domain.Vector) [2]fl
 		}
 	}
 	return ""
+}
+
+// cutSlack is how much longer one side of a piece is than the other where its ends are cut at an angle.
+func cutSlack(e domain.Element) float64 {
+	deg := max(math.Abs(e.StartCutDeg), math.Abs(e.EndCutDeg))
+	return float64(e.ThicknessMm) * math.Tan(deg*math.Pi/180)
 }
 
 // bounds are least x, least y, greatest x, greatest y.

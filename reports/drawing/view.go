@@ -17,7 +17,8 @@ func (v view) at(p domain.Vector) paper { return paper{p.Dot(v.right), -p.Dot(v.
 // outline is a piece as seen: its own outline where that faces the eye, else the silhouette of its shape.
 func (v view) outline(e *domain.Element) []paper {
 	p := prismOf(e)
-	if math.Abs(p.sweep.Unit().Dot(v.away)) > 0.99 {
+	facing := math.Abs(p.sweep.Unit().Dot(v.away))
+	if facing > 1-1e-7 || facing > .9 && len(e.Outline) >= 3 {
 		return v.all(p.base)
 	}
 	return hull(v.all(p.corners()))
