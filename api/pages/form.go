@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -39,13 +40,20 @@ type field struct {
 	Required    bool
 	Value       string
 	Faults      []string
+	nth         int // of several forms alike on one page
 }
 
 // option is one of a field's choices.
 type option struct{ Value, Label string }
 
 // ID is the field's id in the page.
-func (f field) ID() string { return strings.ReplaceAll(strings.Trim(f.Name, "/"), "/", "-") }
+func (f field) ID() string {
+	id := strings.ReplaceAll(strings.Trim(f.Name, "/"), "/", "-")
+	if f.nth > 0 {
+		id += "-" + strconv.Itoa(f.nth)
+	}
+	return id
+}
 
 // Decimal reports whether its figure may have decimals.
 func (f field) Decimal() bool { return f.Kind == number && !strings.HasSuffix(f.Name, "_mm") }
@@ -66,6 +74,18 @@ func (g group) Open() bool {
 		}
 	}
 	return false
+}
+
+// labelled is a form whose fields have ids of their own on a page that shows several alike.
+func labelled(f form, n int) form {
+	f.Groups = slices.Clone(f.Groups)
+	for g := range f.Groups {
+		f.Groups[g].Fields = slices.Clone(f.Groups[g].Fields)
+		for i := range f.Groups[g].Fields {
+			f.Groups[g].Fields[i].nth = n + 1
+		}
+	}
+	return f
 }
 
 // form is everything that is typed on one page.

@@ -9,6 +9,10 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/you", p.You)
 	e.POST("/you", p.KeepName)
 	e.GET("/f/:code", p.Today)
+	e.GET("/f/:code/strip-out", p.StripOut)
+	e.GET("/f/:code/strip-out/:step", p.Step)
+	e.POST("/f/:code/strip-out/:step/done", p.TickOff)
+	e.POST("/f/:code/strip-out/:step/sign", p.SignHold)
 	e.GET("/f/:code/documents", p.Documents)
 	e.GET("/f/:code/documents/:name", p.Document)
 }

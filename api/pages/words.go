@@ -16,7 +16,7 @@ import (
 func (p *Pages) functions() template.FuncMap {
 	return template.FuncMap{
 		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours,
-		"plural": plural, "day": day, "moment": moment, "key": newKey, "lower": strings.ToLower,
+		"plural": plural, "day": day, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower,
 		"asset": func(name string) (string, error) {
 			a, ok := p.assets[name]
 			if !ok {

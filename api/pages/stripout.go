@@ -1,0 +1,261 @@
+package pages
+
+import (
+	"net/url"
+	"slices"
+	"strconv"
+
+	"github.com/labstack/echo/v4"
+
+	"unpick/api/auth"
+	"unpick/api/service"
+	"unpick/domain"
+	"unpick/domain/progress"
+	"unpick/domain/strip"
+)
+
+// stripOut is the strip-out as it stands.
+type stripOut struct {
+	FitOut    domain.FitOut
+	States    []progress.StepState
+	Next      *progress.StepState // nil when everything is out
+	Pace      progress.Pace
+	Left      int // planned minutes of the steps that are left, one after the other
+	Forecast  int // the same at the real pace
+	Pieces    int // left
+	PiecesOut int
+	Share     int // of the pieces, out, in hundredths
+	Done      []domain.SignOff
+	Unplanned string
+}
+
+// StripOut lists the steps that are left, the next one first, and what has been done.
+func (p *Pages) StripOut(c echo.Context) error {
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	page := stripOut{FitOut: f}
+	w, err := p.jobs.Working(c.Request().Context(), f.Code)
+	switch code := domain.CodeOf(err); {
+	case code == domain.Cycle || code == domain.Unclean:
+		page.Unplanned = err.Error()
+	case err != nil:
+		return err
+	default:
+		page.fill(w)
+	}
+	return p.show(c, screen{Name: "stripout", Title: "Strip-out of " + f.Name, FitOut: &f, Here: "strip-out", Data: page})
+}
+
+func (s *stripOut) fill(w service.Working) {
+	s.States, s.Pace = w.States, w.Pace
+	if next := progress.Next(w.States); next >= 0 {
+		s.Next = &w.States[next]
+	}
+	for _, state := range w.States {
+		if state.Done {
+			continue
+		}
+		s.Left += state.Step.DurationMinutes
+		if state.Step.Kind == strip.Remove {
+			s.Pieces += len(state.Step.Elements)
+		}
+	}
+	s.Forecast = w.Pace.Forecast(s.Left)
+	for _, o := range w.Done {
+		s.PiecesOut += len(o.About)
+	}
+	if all := s.Pieces + s.PiecesOut; all > 0 {
+		s.Share = s.PiecesOut * 100 / all
+	}
+	s.Done = slices.Clone(w.Done)
+	slices.Reverse(s.Done)
+}
+
+// stepPage is one step: what to do, what must be signed first, and the form that ticks it off.
+type stepPage struct {
+	FitOut domain.FitOut
+	State  progress.StepState
+	Of     int // steps in the plan
+	Takes  bool
+	Ticked map[string]bool
+	Tick   form
+	Sign   []form // one for each hold
+	Advice []domain.Advice
+	Who    string
+}
+
+// Step shows one step of the plan by its number.
+func (p *Pages) Step(c echo.Context) error {
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	page, err := p.step(c, f, c.Param("step"))
+	if err != nil {
+		return err
+	}
+	for i := range page.Sign {
+		page.Sign[i].fill(nil)
+	}
+	page.Tick.fill(nil)
+	return p.show(c, page.screen())
+}
+
+func (s *stepPage) screen() screen {
+	return screen{Name: "step", Title: "Step " + strconv.Itoa(s.State.Step.Number) + ": " + s.State.Step.Title, FitOut: &s.FitOut, Here: "strip-out", Data: s}
+}
+
+func (p *Pages) step(c echo.Context, f domain.FitOut, number string) (*stepPage, error) {
+	ctx := c.Request().Context()
+	w, err := p.jobs.Working(ctx, f.Code)
+	if err != nil {
+		return nil, err
+	}
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 || n > len(w.States) {
+		return nil, domain.Errorf(domain.NotFound, "the plan has steps 1 to %d now: it is made anew whenever something is logged or ticked off", len(w.States))
+	}
+	s := &stepPage{FitOut: f, State: w.States[n-1], Of: len(w.States), Ticked: map[string]bool{}, Who: auth.Who(ctx).Name}
+	s.Takes = s.State.Step.Kind == strip.Remove
+	for _, code := range s.State.Step.Elements {
+		s.Ticked[code] = true
+	}
+	s.Tick = tickForm(s.State.Step, s.Who)
+	for _, h := range s.State.Holds {
+		s.Sign = append(s.Sign, signForm(h.Hold, s.Who))
+	}
+	return s, nil
+}
+
+func tickForm(step strip.Step, who string) form {
+	return form{Groups: []group{{Fields: []field{
+		{Name: "/minutes", Label: "Minutes it really took", Kind: number, Required: true, Value: strconv.Itoa(step.DurationMinutes)},
+		{Name: "/people", Label: "People", Kind: number, Value: strconv.Itoa(step.People)},
+		{Name: "/by", Label: "Done by", Kind: words, Required: true, Value: who},
+		{Name: "/found", Label: "Found different", Kind: lines, Help: "A stripped screw, a split stud, a fixing nobody knew of: it counts for the next steps and for the salvage"},
+	}}}}
+}
+
+// adviceGroup asks why advice is not followed.
+func adviceGroup() group {
+	return group{Legend: "It is so all the same", Fields: []field{
+		{Name: "/accept_advice", Label: "I have seen this. Save it all the same", Kind: tick},
+		{Name: "/reason", Label: "Why", Kind: lines, Help: "The log keeps it"},
+	}}
+}
+
+func signForm(h strip.Hold, who string) form {
+	return form{Groups: []group{{Fields: []field{
+		{Name: "/hold", Kind: hidden, Value: h.Kind},
+		{Name: "/by", Label: "Signed by", Kind: words, Required: true, Value: who},
+		{Name: "/role", Label: "As", Kind: words, Value: h.Who},
+		{Name: "/note", Label: "Certificate, reference or note", Kind: words},
+	}}}}
+}
+
+// TickOff takes the ticked pieces out of the register as done.
+func (p *Pages) TickOff(c echo.Context) error {
+	ctx := c.Request().Context()
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	sent, err := c.FormParams()
+	if err != nil {
+		return err
+	}
+	if sent.Get("/accept_advice") == "" {
+		sent.Del("/accept_advice")
+	}
+	page, err := p.step(c, f, c.Param("step"))
+	if err != nil {
+		return err
+	}
+	work, err := doneFrom(&page.Tick, sent, page.State.Step)
+	if err == nil {
+		_, err = p.jobs.TickOff(ctx, auth.Who(ctx), f.Code, work, consentFrom(sent))
+	}
+	if err == nil {
+		return done(c, at(f.Code, "strip-out"))
+	}
+	page.Ticked = map[string]bool{}
+	for _, code := range sent["/elements"] {
+		page.Ticked[code] = true
+	}
+	if domain.CodeOf(err) == domain.Refused || sent.Has("/reason") {
+		page.Tick.Groups = append(page.Tick.Groups, adviceGroup())
+	}
+	page.Tick.fill(sent)
+	page.Tick.blame(err, "")
+	for i := range page.Sign {
+		page.Sign[i].fill(nil)
+	}
+	return p.refuse(c, err, page.screen())
+}
+
+// doneFrom reads the form of a step that was done.
+func doneFrom(f *form, sent url.Values, step strip.Step) (progress.Done, error) {
+	f.fill(sent)
+	if _, err := f.JSON(); err != nil {
+		return progress.Done{}, err
+	}
+	d := progress.Done{What: step.Title, Elements: sent["/elements"], Found: sent.Get("/found"), By: sent.Get("/by"), PlannedMinutes: step.DurationMinutes}
+	if len(d.Elements) < len(step.Elements) { // a part of the step has a part of its minutes
+		d.PlannedMinutes = step.DurationMinutes * len(d.Elements) / max(len(step.Elements), 1)
+	}
+	var faults domain.Errors
+	for _, figure := range []struct {
+		name string
+		into *int
+		most int
+	}{{"/minutes", &d.Minutes, 100_000}, {"/people", &d.People, 1000}} {
+		n, err := strconv.Atoi(sent.Get(figure.name))
+		if sent.Get(figure.name) == "" {
+			continue
+		}
+		if err != nil || n < 0 || n > figure.most {
+			faults.Addf(domain.Invalid, figure.name, "a whole number from 0 to %d is wanted", figure.most)
+		}
+		*figure.into = n
+	}
+	return d, faults.OrNil()
+}
+
+// consentFrom is what a form says to advice.
+func consentFrom(sent url.Values) service.Consent {
+	return service.Consent{Accept: sent.Get("/accept_advice") != "", Reason: sent.Get("/reason")}
+}
+
+// SignHold puts a name under one hold of a step.
+func (p *Pages) SignHold(c echo.Context) error {
+	ctx := c.Request().Context()
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	sent, err := c.FormParams()
+	if err != nil {
+		return err
+	}
+	page, err := p.step(c, f, c.Param("step"))
+	if err != nil {
+		return err
+	}
+	which := slices.IndexFunc(page.State.Holds, func(h progress.HoldState) bool { return h.Kind == sent.Get("/hold") })
+	if which < 0 {
+		return domain.Errorf(domain.NotFound, "step %s has no such hold now: load the page again", c.Param("step"))
+	}
+	met := progress.Met{Hold: page.State.Holds[which].Hold, About: page.State.Step.Elements, By: sent.Get("/by"), Role: sent.Get("/role"), Note: sent.Get("/note")}
+	if _, err = p.jobs.SignHold(ctx, auth.Who(ctx), f.Code, met); err == nil {
+		return done(c, at(f.Code, "strip-out", c.Param("step")))
+	}
+	page.Tick.fill(nil)
+	for i := range page.Sign {
+		page.Sign[i].fill(nil)
+	}
+	page.Sign[which].fill(sent)
+	page.Sign[which].blame(err, "")
+	return p.refuse(c, err, page.screen())
+}
