@@ -5,15 +5,18 @@
 //
 // Looking for
 //
-//   - what a plan holds, and running the planners: plan.go
+//   - what a plan holds, and running the planners: plan.go; how fast: bench_test.go
 //   - the figures at the top: summary.go; what is wrong or worth knowing: warnings.go
 //   - the graph as facts in words: facts.go
 //   - the schema of plan.json: schema.go
 package plan
 
 import (
+	"cmp"
 	"fmt"
+	"strconv"
 	"strings"
+	"sync"
 
 	"unpick/domain"
 	"unpick/domain/makinggood"
@@ -50,18 +53,12 @@ type Plan struct {
 // plan that does not replay clean is an error with code Unclean, which is a fault of the program or of a register
 // that no check foresaw, and lists what the replay found.
 func Make(r *domain.Register) (*Plan, error) {
-	g := release.Build(r)
-	if err := g.Check(); err != nil {
-		return nil, err
-	}
 	p := &Plan{Format: Format, FormatVersion: FormatVersion, FitOut: r.FitOut, Salvage: salvage.Take(r)}
-	var err error
-	if p.Sequence, err = strip.Plan(g, p.Salvage); err != nil {
+	g, sequence, err := StripOut(r.Link(), p.Salvage)
+	if err != nil {
 		return nil, err
 	}
-	if faults := replay.Check(r, replayed(p.Sequence.Steps)); len(faults) > 0 {
-		return nil, unclean(faults)
-	}
+	p.Sequence = sequence
 	p.Days = strip.Days(p.Sequence.Steps, r.FitOut.Calendar)
 	p.MakingGood = makinggood.Make(r)
 	if !p.MakingGood.Balance.Agrees {
@@ -74,11 +71,30 @@ func Make(r *domain.Register) (*Plan, error) {
 	return p, nil
 }
 
+// StripOut is the graph of a register and the sequence that takes everything out, replayed clean: the part of Make
+// that grows with the register alone. Refused as Make says. The replay reads the register while the planner works.
+func StripOut(l *domain.Links, inv salvage.Inventory) (*release.Graph, strip.Sequence, error) {
+	var site *replay.Site
+	var reading sync.WaitGroup
+	reading.Go(func() { site = replay.Read(l) })
+	g := release.BuildLinked(l)
+	sequence, err := strip.Plan(g, inv)
+	reading.Wait()
+	if err != nil {
+		return nil, sequence, cmp.Or(g.Check(), err) // the graph says who waits for whom
+	}
+	if faults := site.Check(replayed(sequence.Steps)); len(faults) > 0 {
+		return nil, sequence, unclean(faults)
+	}
+	return g, sequence, nil
+}
+
 // replayed gives the checker codes only, so that nothing the planner worked out is believed.
 func replayed(steps []strip.Step) []replay.Step {
 	out := make([]replay.Step, len(steps))
-	for i, s := range steps {
-		out[i] = replay.Step{Code: fmt.Sprint(s.Number), Kind: replay.Kind(s.Kind)}
+	for i := range steps {
+		s := &steps[i]
+		out[i] = replay.Step{Code: strconv.Itoa(s.Number), Kind: replay.Kind(s.Kind)}
 		switch s.Kind {
 		case strip.MakeDead:
 			out[i].Services = s.Elements

@@ -38,7 +38,7 @@ type planner struct {
 	runs    *runs
 	steps   []Step
 	open    []int32 // nodes of the step being filled
-	openRun runKey
+	openRun *run    // the run they belong to, nil when the step is empty
 	props   props
 	rates   *rates
 	levels  map[string]int // zone -> level people stand on
@@ -56,21 +56,22 @@ func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
 	}
 	p.props = newProps(g)
 	p.runs = newRuns(g, p.keyOf)
+	p.steps = make([]Step, 0, len(p.runs.runs))
 	return p
 }
 
 // take adds a piece to the open step, or starts another one where it does not belong to the same run or needs
 // props first.
 func (p *planner) take(n int32) {
-	key := p.runs.keys[n]
+	run := p.runs.now
 	need := p.props.before(n)
-	if len(need) > 0 || key != p.openRun {
+	if len(need) > 0 || run != p.openRun {
 		p.closeStep()
 	}
 	if len(need) > 0 {
 		p.propStep(need, n)
 	}
-	p.openRun = key
+	p.openRun = run
 	p.open = append(p.open, n)
 	p.props.left(n)
 }
@@ -78,10 +79,10 @@ func (p *planner) take(n int32) {
 // closeStep writes the open step, and strikes the props of what has just left.
 func (p *planner) closeStep() {
 	if len(p.open) > 0 {
-		p.steps = append(p.steps, p.removal(p.open, p.openRun))
-		p.open = nil
+		p.steps = append(p.steps, p.removal(p.open, p.openRun.key))
+		p.open = p.open[:0]
 	}
-	p.openRun = runKey{}
+	p.openRun = nil
 	if struck := p.props.toStrike(); len(struck) > 0 {
 		p.strikeStep(struck)
 	}
@@ -138,5 +139,8 @@ func differs[T comparable](a, b T) int {
 
 // lastBuiltFirst orders what may come out next: built last first, then by code.
 func lastBuiltFirst(a, b *release.Node) int {
-	return cmp.Or(cmp.Compare(b.Built, a.Built), cmp.Compare(a.Code, b.Code))
+	if c := cmp.Compare(b.Built, a.Built); c != 0 {
+		return c
+	}
+	return cmp.Compare(a.Code, b.Code)
 }

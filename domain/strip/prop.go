@@ -75,7 +75,7 @@ func (p *planner) strikeStep(struck []int32) {
 }
 
 func (p *planner) propWork(kind Kind, nodes []int32, rate string) Step {
-	first := p.runs.keys[nodes[0]]
+	first := p.runs.keyOf(nodes[0])
 	s := Step{Kind: kind, Zone: first.Zone, Assembly: first.Assembly, Tool: "props", Access: FromFloor, Stand: "on the floor beside it"}
 	for _, n := range nodes {
 		for _, e := range p.graph.Elements(n) {

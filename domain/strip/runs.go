@@ -2,7 +2,6 @@ package strip
 
 import (
 	"cmp"
-	"container/heap"
 
 	"unpick/domain"
 	"unpick/domain/release"
@@ -26,111 +25,157 @@ type setup struct {
 // run is the pieces of one key: those free to leave, and how many there are still to come.
 type run struct {
 	key     runKey
-	free    nodeHeap
+	nodes   []release.Node
+	free    queue[int32]
 	waiting int // not free yet
-	at      int // place in its setup's heap, -1 when it has nothing free
+	spot    *spot
+	at      int // place in its spot, -1 when it has nothing free
 }
 
-// runs chooses the next piece. Runs stand in heaps by setup, setups in lists by zone, so that a choice looks only
-// at the tops of the heaps of one zone, unless the zone has nothing left that is free.
+// spot is where a crew sets up: the runs of one setup that have something free, the best first.
+type spot struct {
+	setup
+	runs queue[*run]
+	zone *zone
+	rig  *rig
+	at   int // place in its rig, -1 when it has nothing free
+}
+
+// zone is the spots of one zone, and how many pieces are free in it.
+type zone struct {
+	spots []*spot
+	free  int
+}
+
+// rig is the spots of all zones that are worked from one access with one tool, the best first.
+type rig struct {
+	setup
+	spots queue[*spot]
+}
+
+// runs chooses the next piece. A choice looks at the best run of each spot in one zone, and once nothing is free
+// there at the best spot of each rig: neither grows with the pieces or the zones.
 type runs struct {
-	graph *release.Graph
-	keys  []runKey // per node
-	runs  map[runKey]*run
+	runs  []*run
+	runOf []int32 // by piece
 	zones map[string]*zone
-	order []string // zones as first met
-	now   runKey
+	rigs  []*rig
+	now   *run
 	left  int
 }
 
-type zone struct {
-	setups map[setup]*runHeap
-	order  []setup
-	free   int
-}
-
+// newRuns sorts the pieces of a graph into runs.
 func newRuns(g *release.Graph, keyOf func(n int32) runKey) *runs {
-	r := &runs{graph: g, keys: make([]runKey, len(g.Nodes)), runs: map[runKey]*run{}, zones: map[string]*zone{}}
-	for n := range g.Nodes {
-		if g.Nodes[n].Kind != release.Piece {
-			continue
-		}
+	r := &runs{runOf: make([]int32, g.Pieces()), zones: map[string]*zone{}, left: g.Pieces()}
+	known := map[runKey]int32{}
+	spots := map[setup]*spot{}
+	firstBuilt := func(a, b int32) bool { return lastBuiltFirst(&g.Nodes[a], &g.Nodes[b]) < 0 }
+	for n := range r.runOf {
 		key := keyOf(int32(n))
-		r.keys[n] = key
-		if r.runs[key] == nil {
-			r.runs[key] = &run{key: key, free: nodeHeap{graph: g}, at: -1}
+		if n > 0 && key == r.runs[r.runOf[n-1]].key { // pieces that follow each other are mostly alike
+			r.runOf[n] = r.runOf[n-1]
+		} else if at, ok := known[key]; ok {
+			r.runOf[n] = at
+		} else {
+			r.runOf[n] = int32(len(r.runs))
+			known[key] = r.runOf[n]
+			r.runs = append(r.runs, &run{key: key, nodes: g.Nodes, free: queue[int32]{first: firstBuilt}, spot: r.spotOf(spots, key.setup), at: -1})
 		}
-		r.runs[key].waiting++
-		r.left++
+		r.runs[r.runOf[n]].waiting++
 	}
+	r.now = &run{spot: &spot{zone: r.zoneOf("")}}
 	return r
 }
 
+func (r *runs) spotOf(spots map[setup]*spot, key setup) *spot {
+	s, ok := spots[key]
+	if !ok {
+		s = &spot{setup: key, zone: r.zoneOf(key.Zone), rig: r.rigOf(key), at: -1,
+			runs: queue[*run]{first: func(a, b *run) bool { return compareRuns(a, b) < 0 }, moved: func(x *run, at int) { x.at = at }}}
+		spots[key] = s
+		s.zone.spots = append(s.zone.spots, s)
+	}
+	return s
+}
+
+func (r *runs) zoneOf(name string) *zone {
+	z, ok := r.zones[name]
+	if !ok {
+		z = &zone{}
+		r.zones[name] = z
+	}
+	return z
+}
+
+func (r *runs) rigOf(key setup) *rig {
+	for _, x := range r.rigs {
+		if x.Access == key.Access && x.Tool == key.Tool {
+			return x
+		}
+	}
+	x := &rig{setup: key, spots: queue[*spot]{first: func(a, b *spot) bool { return compareRuns(a.best(), b.best()) < 0 }, moved: func(s *spot, at int) { s.at = at }}}
+	r.rigs = append(r.rigs, x)
+	return x
+}
+
+// keyOf is the key of the run that a piece belongs to.
+func (r *runs) keyOf(piece int32) runKey { return r.runs[r.runOf[piece]].key }
+
 // add says that a piece may leave.
 func (r *runs) add(n int32) {
-	key := r.keys[n]
-	run := r.runs[key]
+	run := r.runs[r.runOf[n]]
 	run.waiting--
-	heap.Push(&run.free, n)
-	z := r.zones[key.Zone]
-	if z == nil {
-		z = &zone{setups: map[setup]*runHeap{}}
-		r.zones[key.Zone] = z
-		r.order = append(r.order, key.Zone)
-	}
-	z.free++
-	h := z.setups[key.setup]
-	if h == nil {
-		h = &runHeap{}
-		z.setups[key.setup] = h
-		z.order = append(z.order, key.setup)
-	}
-	if run.at < 0 {
-		heap.Push(h, run)
-	} else {
-		heap.Fix(h, run.at)
-	}
+	run.free.put(n, -1)
+	run.spot.zone.free++
+	run.spot.changed(run)
 }
 
 // next is the piece to take: the same run while it lasts, then the run with the least changeover.
 func (r *runs) next() (int32, bool) {
-	run := r.runs[r.now]
-	if run == nil || run.free.Len() == 0 {
-		if run = r.choose(); run == nil {
+	if len(r.now.free.items) == 0 {
+		best := r.choose()
+		if best == nil {
 			return 0, false
 		}
-		r.now = run.key
+		r.now = best
 	}
-	n := heap.Pop(&run.free).(int32)
+	n := r.now.free.take(0)
 	r.left--
-	z := r.zones[run.key.Zone]
-	z.free--
-	if h := z.setups[run.key.setup]; run.free.Len() == 0 {
-		heap.Remove(h, run.at)
-	} else {
-		heap.Fix(h, run.at)
-	}
+	r.now.spot.zone.free--
+	r.now.spot.changed(r.now)
 	return n, true
 }
 
-// choose compares the best run of each setup in this zone, and only where there is none those of all zones.
-func (r *runs) choose() *run {
-	if z := r.zones[r.now.Zone]; z != nil && z.free > 0 {
-		return r.best(z, nil)
+// changed puts a run, and with it the spot, where it belongs by what it now has free.
+func (s *spot) changed(x *run) {
+	if len(x.free.items) == 0 {
+		s.runs.take(x.at)
+	} else {
+		s.runs.put(x, x.at)
 	}
-	var best *run
-	for _, name := range r.order {
-		if z := r.zones[name]; z.free > 0 {
-			best = r.best(z, best)
-		}
+	if len(s.runs.items) == 0 {
+		s.rig.spots.take(s.at)
+	} else {
+		s.rig.spots.put(s, s.at)
 	}
-	return best
 }
 
-func (r *runs) best(z *zone, best *run) *run {
-	for _, s := range z.order {
-		if h := *z.setups[s]; len(h) > 0 && (best == nil || r.better(h[0], best)) {
-			best = h[0]
+func (s *spot) best() *run { return s.runs.items[0] }
+
+// choose compares the best run of each spot in this zone, and only where there is none the best of all zones.
+func (r *runs) choose() *run {
+	var best *run
+	if z := r.now.spot.zone; z.free > 0 {
+		for _, s := range z.spots {
+			if len(s.runs.items) > 0 && (best == nil || r.better(s.best(), best)) {
+				best = s.best()
+			}
+		}
+		return best
+	}
+	for _, x := range r.rigs {
+		if len(x.spots.items) > 0 && (best == nil || r.better(x.spots.items[0].best(), best)) {
+			best = x.spots.items[0].best()
 		}
 	}
 	return best
@@ -143,54 +188,17 @@ func (r *runs) better(a, b *run) bool {
 		if x.waiting > 0 {
 			c += 4
 		}
-		return c + 2*differs(x.key.Access, r.now.Access) + differs(x.key.Tool, r.now.Tool)
+		return c + 2*differs(x.key.Access, r.now.key.Access) + differs(x.key.Tool, r.now.key.Tool)
 	}
 	return cmp.Or(cmp.Compare(cost(a), cost(b)), compareRuns(a, b)) < 0
 }
 
-// compareRuns puts runs that can be finished first, then the one built last, then by key.
+// compareRuns puts runs that can be finished first, then the one built last. No two have the same piece on top.
 func compareRuns(a, b *run) int {
-	return cmp.Or(cmp.Compare(min(a.waiting, 1), min(b.waiting, 1)), lastBuiltFirst(a.top(), b.top()),
-		cmp.Compare(a.key.Assembly, b.key.Assembly), cmp.Compare(a.key.Kind, b.key.Kind), cmp.Compare(a.key.Face, b.key.Face))
+	if c := cmp.Compare(min(a.waiting, 1), min(b.waiting, 1)); c != 0 {
+		return c
+	}
+	return lastBuiltFirst(a.top(), b.top())
 }
 
-func (x *run) top() *release.Node { return &x.free.graph.Nodes[x.free.nodes[0]] }
-
-// nodeHeap gives the piece built last first.
-type nodeHeap struct {
-	graph *release.Graph
-	nodes []int32
-}
-
-func (h nodeHeap) Len() int { return len(h.nodes) }
-func (h nodeHeap) Less(i, j int) bool {
-	return lastBuiltFirst(&h.graph.Nodes[h.nodes[i]], &h.graph.Nodes[h.nodes[j]]) < 0
-}
-func (h nodeHeap) Swap(i, j int) { h.nodes[i], h.nodes[j] = h.nodes[j], h.nodes[i] }
-func (h *nodeHeap) Push(x any)   { h.nodes = append(h.nodes, x.(int32)) }
-func (h *nodeHeap) Pop() any {
-	last := h.nodes[len(h.nodes)-1]
-	h.nodes = h.nodes[:len(h.nodes)-1]
-	return last
-}
-
-// runHeap gives the best run of one setup; each run knows its place in it.
-type runHeap []*run
-
-func (h runHeap) Len() int           { return len(h) }
-func (h runHeap) Less(i, j int) bool { return compareRuns(h[i], h[j]) < 0 }
-func (h runHeap) Swap(i, j int) {
-	h[i], h[j] = h[j], h[i]
-	h[i].at, h[j].at = i, j
-}
-func (h *runHeap) Push(x any) {
-	x.(*run).at = len(*h)
-	*h = append(*h, x.(*run))
-}
-func (h *runHeap) Pop() any {
-	old := *h
-	last := old[len(old)-1]
-	*h = old[:len(old)-1]
-	last.at = -1
-	return last
-}
+func (x *run) top() *release.Node { return &x.nodes[x.free.items[0]] }
