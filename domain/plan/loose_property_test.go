@@ -108,5 +108,8 @@ func laidOut(r *domain.Register) string {
 	for _, f := range r.Fixings {
 		fmt.Fprintf(&b, "%d %s holds %s in %s%s through %v at %v %v %v undo %v\n", f.BuiltOrder, f.Code, f.Holds, f.IntoElement, f.IntoHost, f.Through, f.Run.Start, f.Run.Along, f.Run.PositionsMm, f.Undo)
 	}
+	for _, x := range r.Relations {
+		fmt.Fprintf(&b, "%s %s %s %s\n", x.Code, x.From, x.Kind, x.To)
+	}
 	return b.String()
 }

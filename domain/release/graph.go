@@ -13,7 +13,7 @@
 //   - the graph and its nodes: graph.go; reasons and how they read: reason.go
 //   - building it, in the order that facts are read: build.go
 //   - what carries what: build.go by fixings, bearing.go by the boxes, settle.go of several
-//   - what hides a fixing: hide.go; what stands in the way out: trap.go
+//   - what hides a fixing: hide.go, one that nobody saw: unseen.go; what stands in the way out: trap.go
 //   - what keeps a post from falling: steady.go
 //   - alternatives, cut down to what they say: gate.go
 //   - walking the graph forwards: front.go; a register that contradicts itself: cycle.go

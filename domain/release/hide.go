@@ -16,7 +16,7 @@ const bitMm = 6
 func (w *watcher) readHiding(piece, f int32) {
 	fixing := &w.Register.Fixings[f]
 	heads := w.headsOf(f)
-	if len(fixing.Undo) == 0 {
+	if len(fixing.Undo) == 0 || len(fixing.Run.PositionsMm) == 0 && fixing.Known.Provisional() {
 		w.gate(w.UndoOf[f], piece, Hidden, f, []Way{w.worstCover(piece, f, heads)})
 		return
 	}
@@ -107,20 +107,4 @@ func (w *watcher) bitMmTo(element, node int32) float64 {
 
 func (w *watcher) passesThrough(f, element int32) bool {
 	return contains(w.Links.Through(f), element)
-}
-
-// worstCover is what must be taken to cover a fixing nobody saw: whatever lies on either broad face of the piece
-// it holds, at the joint.
-func (w *watcher) worstCover(piece, f int32, heads []domain.Vector) Way {
-	normal := w.boxAt(w.holder[f]).Axes[2]
-	var all []int32
-	for _, side := range []domain.Vector{normal, normal.Scale(-1)} {
-		nodes, _ := w.covers(piece, f, heads, side)
-		for _, n := range nodes {
-			if !contains(all, n) {
-				all = append(all, n)
-			}
-		}
-	}
-	return Way{Nodes: all}
 }

@@ -1,6 +1,11 @@
 package release
 
-import "unpick/domain"
+import (
+	"math"
+
+	"unpick/domain"
+	"unpick/domain/space"
+)
 
 // steadyFromMm is how tall an upright piece must be before it can fall and hurt (common practice, no source).
 const steadyFromMm = 1500
@@ -44,18 +49,18 @@ func (b *builder) topHolders() map[int32][]int32 {
 		if held.Kind == domain.Board { // a boarded frame, steadied by its plates
 			continue
 		}
-		add(b.into[f], b.PieceOf[b.holder[f]], b.headHeight(int32(f)))
+		add(b.into[f], b.PieceOf[b.holder[f]], b.highestHead(int32(f), b.boxAt(b.holder[f])))
 	}
 	for _, bearing := range b.Bearings {
 		if bearing.On >= 0 && b.PieceOf[bearing.On] >= 0 {
-			add(bearing.On, b.PieceOf[bearing.Element], b.lowestZ(bearing.Element))
+			add(bearing.On, b.PieceOf[bearing.Element], b.boxAt(bearing.Element).Hi.Z)
 		}
 	}
 	for i := range b.Register.Relations {
 		rel := &b.Register.Relations[i]
 		from, to := b.inPlace(rel.From), b.inPlace(rel.To)
 		if rel.Kind == domain.BearsOn && !rel.Struck && from >= 0 && to >= 0 && b.PieceOf[to] >= 0 {
-			add(to, b.PieceOf[from], b.lowestZ(from))
+			add(to, b.PieceOf[from], b.boxAt(from).Hi.Z)
 		}
 	}
 	return out
@@ -68,7 +73,8 @@ func (b *builder) heldOnlyAtFoot(element int32) bool {
 		return false
 	}
 	for _, f := range b.Fixings(b.PieceOf[element]) {
-		if b.headHeight(f) > lo+(hi-lo)/4 {
+		other := b.joined(f)
+		if other != nil && b.highestHead(f, other) > lo+(hi-lo)/4 {
 			return false
 		}
 	}
@@ -100,21 +106,17 @@ func (b *builder) carriesBoards(element int32) bool {
 	return b.boarded[element]
 }
 
-// headHeight is the mean height of a fixing's heads, or of what it holds where nobody knows.
-func (b *builder) headHeight(f int32) float64 {
+// highestHead is the height of a fixing's highest head; where nobody knows, as far up as the other thing reaches.
+func (b *builder) highestHead(f int32, other *space.Box) float64 {
 	run := &b.Register.Fixings[f].Run
 	if len(run.PositionsMm) == 0 {
-		return b.boxAt(b.holder[f]).Centre.Z
+		return other.Hi.Z
 	}
-	z, rise := 0.0, run.Along.Unit().Z
+	z, rise := math.Inf(-1), run.Along.Unit().Z
 	for _, at := range run.PositionsMm {
-		z += float64(run.Start.Z) + rise*float64(at)
+		z = max(z, float64(run.Start.Z)+rise*float64(at))
 	}
-	return z / float64(len(run.PositionsMm))
-}
-
-func (b *builder) lowestZ(element int32) float64 {
-	return b.boxAt(element).Lo.Z
+	return z
 }
 
 func contains(list []int32, n int32) bool {

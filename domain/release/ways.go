@@ -21,6 +21,7 @@ type watcher struct {
 	unreachable []int32
 	heads       []domain.Vector // scratch
 	ways        []Way           // scratch
+	down        lists           // the arcs to what carries each piece; made when a fixing that nobody saw asks
 }
 
 // readWays reads hiding and trapping for every piece, on as many cores as there are, and adds what was found in order
