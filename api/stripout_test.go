@@ -17,7 +17,7 @@ func TestStripOutByForm(t *testing.T) {
 	s := newSite(t)
 	at := s.demo()
 	list := s.want(200, get, at+"/strip-out", nil)
-	if !strings.Contains(string(list.body), "to sign first") {
+	if !strings.Contains(string(list.body), "somebody signs") {
 		t.Error("the first step waits for no hold")
 	}
 	page := s.want(200, get, at+"/strip-out/1", nil)
@@ -47,6 +47,9 @@ func (s *site) ticksOff(t *testing.T, at string) {
 		pieces = regexp.MustCompile(`name="/elements" value="([^"]+)"`).FindAllSubmatch(page.body, -1)
 	}
 	step := at + "/strip-out/" + string(rune('0'+number-1))
+	if strings.Contains(string(page.body), "Not yet.") {
+		t.Errorf("step %d waits, and everything that stands before it is signed", number-1)
+	}
 	fields := url.Values{"key": {keyOf(t, page.body)}, "/minutes": {"seven"}, "/people": {"2"}, "/by": {"J. Carter"}, "/found": {"one <b>stripped</b>"}}
 	for _, p := range pieces {
 		fields.Add("/elements", html.UnescapeString(string(p[1])))
@@ -85,6 +88,9 @@ func TestTickOffEarly(t *testing.T) {
 	}
 	fields.Set("/accept_advice", "yes")
 	fields.Set("/reason", "the boards were cut away")
+	if !strings.Contains(string(early.body), "nobody has signed") {
+		t.Error("nobody signed that services are dead, and ticking off does not say so")
+	}
 	if got := s.submit(at+"/strip-out/2/done", fields); got.status != 303 {
 		t.Fatalf("all the same: status %d: %.1000s", got.status, got.body)
 	}

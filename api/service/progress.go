@@ -31,10 +31,18 @@ func (s *Service) TickOff(ctx context.Context, who domain.Actor, fitOut string, 
 	if d.On == "" {
 		d.On = s.day(who)
 	}
+	w, err := s.Working(ctx, fitOut)
+	if err != nil {
+		return domain.Change{}, err
+	}
+	unmet := progress.Unmet(w.States, d.Elements)
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
 		c, err := progress.Tick(r, d)
 		if err != nil {
 			return c, err
+		}
+		for _, h := range unmet {
+			c.Advice = append(c.Advice, domain.Advice{Kind: h.Kind, Severity: domain.Stop, Codes: d.Elements, Text: "nobody has signed: " + h.Text, Mend: "sign it first, or say why it was done without"})
 		}
 		for _, fault := range progress.Early(r, d.Elements) {
 			c.Advice = append(c.Advice, domain.Advice{Kind: string(fault.Rule), Severity: domain.Stop, Codes: append([]string{fault.Code}, fault.Evidence...),

@@ -107,12 +107,18 @@ func TestHolds(t *testing.T) {
 	if first.Unsigned == 0 || first.Ready() {
 		t.Fatalf("the first step has %d unsigned holds and ready is %t", first.Unsigned, first.Ready())
 	}
+	if later := progress.States(r, p)[5]; len(later.First) == 0 || later.Ready() {
+		t.Error("step 6 is free to go, and nobody has signed that an asbestos survey was seen")
+	}
 	for _, h := range first.Holds {
 		c, err := progress.Sign(r, progress.Met{Hold: h.Hold, About: first.Step.Elements, By: "J. Carter", Role: h.Who, On: "2029-01-05"})
 		if err != nil {
 			t.Fatal(err)
 		}
 		r = applied(r, c)
+	}
+	if later := progress.States(r, p)[5]; len(later.First) > 0 {
+		t.Errorf("all is signed that stands before everything, and step 6 still waits for %v", later.First)
 	}
 	signed := progress.States(r, p)[0]
 	if signed.Unsigned != 0 || !signed.Done && !signed.Ready() {

@@ -1,6 +1,8 @@
 package progress
 
 import (
+	"slices"
+
 	"unpick/domain"
 	"unpick/domain/plan"
 	"unpick/domain/strip"
@@ -24,10 +26,13 @@ type StepState struct {
 	Done     bool
 	Waiting  []plan.Fact // what must leave first and is still in place
 	Unsigned int         // holds that nobody has signed
+	First    []HoldState // what must be signed before anything is touched and is not, wherever in the plan it is listed
 }
 
 // Ready reports whether the step may start now.
-func (s StepState) Ready() bool { return !s.Done && s.Unsigned == 0 && len(s.Waiting) == 0 }
+func (s StepState) Ready() bool {
+	return !s.Done && s.Unsigned == 0 && len(s.Waiting) == 0 && len(s.First) == 0
+}
 
 // States is how far each step of a plan of r is, in the order of the plan.
 func States(r *domain.Register, p *plan.Plan) []StepState {
@@ -52,6 +57,43 @@ func States(r *domain.Register, p *plan.Plan) []StepState {
 			s.Done = s.Unsigned == 0
 		}
 		out[i] = s
+	}
+	first := unmet(out)
+	for i := range out {
+		out[i].First = first
+	}
+	return out
+}
+
+// beforeAll are the holds that stand before everything: nothing is disturbed without them.
+var beforeAll = []string{"written-plan", "asbestos", ServicesDead}
+
+// unmet are the holds of a plan that stand before everything and that nobody has signed.
+func unmet(states []StepState) []HoldState {
+	var out []HoldState
+	for _, s := range states {
+		for _, h := range s.Holds {
+			if h.Signed == nil && slices.Contains(beforeAll, h.Kind) {
+				out = append(out, h)
+			}
+		}
+	}
+	return out
+}
+
+// Unmet are the holds that nobody has signed and that these pieces wait for.
+func Unmet(states []StepState, elements []string) []HoldState {
+	var out []HoldState
+	for i := range states {
+		s := &states[i]
+		if !slices.ContainsFunc(s.Step.Elements, func(code string) bool { return slices.Contains(elements, code) }) {
+			continue
+		}
+		for _, h := range append(slices.Clone(s.First), s.Holds...) {
+			if h.Signed == nil && !slices.ContainsFunc(out, func(o HoldState) bool { return o.Hold == h.Hold }) {
+				out = append(out, h)
+			}
+		}
 	}
 	return out
 }
