@@ -87,28 +87,26 @@ func (s *sheet) writeBlock(b *sheet, room area, scale float64) float64 {
 	if scale > 0 {
 		y = b.bar(paper{room.x0, y}, scale)
 	}
+	if scale > 0 {
+		s.note = fmt.Sprintf("1:%.0f at full size; measure by the bar when it is reduced. Millimetres. From the register: check on site. Not a structural drawing.", scale)
+	}
 	for _, line := range []struct {
 		class, words string
 		size         float64
 	}{
 		{"heading", s.title, 1.8 * t},
 		{"note", s.subtitle, t},
-		{"note", scaleNote(scale), t},
+		{"note", s.note, t},
 	} {
+		if line.words == "" {
+			continue
+		}
 		for _, part := range wrap(line.words, (room.x1-room.x0)/(line.size*.56)) {
 			y += 1.45 * line.size
 			b.text(line.class, paper{room.x0, y}, 0, part)
 		}
 	}
 	return y
-}
-
-// scaleNote says how to measure on the drawing, and what it is not.
-func scaleNote(scale float64) string {
-	if scale <= 0 {
-		return "Not to scale. From the register: check on site."
-	}
-	return fmt.Sprintf("1:%.0f at full size; measure by the bar when it is reduced. Millimetres. From the register: check on site. Not a structural drawing.", scale)
 }
 
 // bar draws a length to measure by, in five parts, and answers where it ends.

@@ -1,8 +1,11 @@
 package drawing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 )
 
 // dimension draws a measured line between two points, moved out square to it by off (left of a to b is positive).
@@ -29,19 +32,33 @@ func (s *sheet) dimension(a, b paper, off float64) {
 	s.text("dim", at, turn, fmt.Sprintf("%.0f", length))
 }
 
+// runningMark is one mark of a running dimension: where it stands from the base, and its figure.
+type runningMark struct {
+	at    float64
+	words string
+}
+
 // running draws running dimensions along a level base line: each distance from the first end, so that a rod can be
 // marked once. Figures stand upright; one too close to its neighbour steps down a row, and where three rows are
-// full it keeps its tick and loses its figure. It answers how far down the figures reach.
-func (s *sheet) running(base paper, at []float64) float64 {
+// full it keeps its tick and loses its figure. Marks are drawn in order, each place once. It answers how far down the
+// figures reach.
+func (s *sheet) running(base paper, marks []runningMark) float64 {
 	const rows = 3
-	step := 3.4 * s.textMm
+	marks = slices.Clone(marks)
+	slices.SortStableFunc(marks, func(a, b runningMark) int { return cmp.Compare(a.at, b.at) })
+	marks = slices.CompactFunc(marks, func(a, b runningMark) bool { return a.words == b.words })
+	longest := 0
+	for _, m := range marks {
+		longest = max(longest, len(m.words))
+	}
+	step := textWidth(strings.Repeat("0", longest), .9*s.textMm) + .9*s.textMm
 	var last [rows]float64
 	for i := range last {
 		last[i] = math.Inf(-1)
 	}
 	deepest := 0.0
-	for _, d := range at {
-		x := base.X + d
+	for _, m := range marks {
+		x := base.X + m.at
 		row := 0
 		for row < rows && x-last[row] < 1.25*s.textMm {
 			row++
@@ -50,8 +67,8 @@ func (s *sheet) running(base paper, at []float64) float64 {
 		if row < rows {
 			last[row] = x
 			down += float64(row) * step
-			middle := base.Y + down + .3*s.textMm + 1.4*s.textMm
-			s.text("dim", paper{x + s.textMm*.32, middle}, 90, fmt.Sprintf("%.0f", d))
+			middle := base.Y + down + .3*s.textMm + textWidth(m.words, .9*s.textMm)/2
+			s.text("dim", paper{x + s.textMm*.32, middle}, 90, m.words)
 		}
 		s.line("measure", paper{x, base.Y}, paper{x, base.Y + down})
 		deepest = math.Max(deepest, down+step)

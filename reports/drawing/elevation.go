@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"cmp"
+	"fmt"
 	"io"
 	"math"
 	"slices"
@@ -43,6 +44,8 @@ func Elevation(w io.Writer, r *domain.Register, assembly string, o Options) erro
 	s.openings(v, layers, frame)
 	s.stateLegend(layers)
 	s.marks(v, r.Catalogue, fixingsSeen(r, assembly))
+	s.holes(v, r, func(h *domain.Hole) bool { return h.Assembly == assembly })
+	s.props(v, r, layers)
 	s.codes(v, layers)
 	s.hosts(v, r.Hosts, pieces)
 	s.measure(v, pieces, frame)
@@ -178,18 +181,18 @@ func square(e *domain.Element, v view) bool {
 
 // measure draws overall lengths and heights of the frame, and running dimensions to the near edge of each upright.
 func (s *sheet) measure(v view, pieces []*domain.Element, frame area) {
-	var uprights []float64
+	var uprights []runningMark
 	for _, e := range pieces {
 		if e.Kind != domain.Stud && e.Kind != domain.Post && e.Kind != domain.GuardPost {
 			continue
 		}
 		at, width, _ := middle(v.outline(e))
-		uprights = append(uprights, math.Round(at.X-width/2-frame.x0))
+		near := math.Round(at.X - width/2 - frame.x0)
+		uprights = append(uprights, runningMark{near, fmt.Sprintf("%.0f", near)})
 	}
-	slices.Sort(uprights)
 	all := s.bounds()
 	down := all.y1 + s.textMm*.6
-	down += s.running(paper{frame.x0, down}, slices.Compact(uprights)) + s.textMm
+	down += s.running(paper{frame.x0, down}, uprights) + s.textMm
 	s.dimension(paper{frame.x0, down}, paper{frame.x1, down}, 0)
 	left, right := topAt(v, pieces, frame.x0, frame), topAt(v, pieces, frame.x1, frame)
 	s.dimension(paper{frame.x0, frame.y1}, paper{frame.x0, left}, frame.x0-all.x0+1.5*s.textMm)

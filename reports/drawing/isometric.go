@@ -22,12 +22,14 @@ func Isometric(w io.Writer, r *domain.Register, o Options) error {
 	s.reach(paper{extent.x0, extent.y0})
 	s.reach(paper{extent.x1, extent.y1})
 	s.isometricHosts(v, r)
+	s.holes(v, r, holesFacing(v, r))
 	var drawn []*domain.Element
 	order := backToFront(v, standing)
 	for _, i := range order {
 		s.solid(v, &standing[i])
 		drawn = append(drawn, standing[i].e)
 	}
+	s.props(v, r, drawn)
 	for i := range standing {
 		s.over(standing[i].e.Code, standing[i].outline)
 	}
@@ -185,6 +187,16 @@ func (s *sheet) isometricNames(r *domain.Register, standing []solid, order []int
 		})
 		s.label("label", seen, 0, a.Code)
 	}
+}
+
+// holesFacing tells of a hole whether it lies in a surface that faces the eye.
+func holesFacing(v view, r *domain.Register) func(h *domain.Hole) bool {
+	faces := map[string]bool{}
+	for i := range r.Hosts {
+		h := &r.Hosts[i]
+		faces[h.Code] = h.Normal().Dot(v.away) < -.01
+	}
+	return func(h *domain.Hole) bool { return faces[h.Host] && h.Face != domain.BackFace }
 }
 
 // nearestAt is the solid that is seen at a place, -1 where there is none.

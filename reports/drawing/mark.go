@@ -88,6 +88,9 @@ func (s *sheet) markPath(mark string, at paper) {
 		s.ring(at, r*.6)
 	case "round": // ring round a mark that stands out
 		s.ring(at, r*2.2)
+	case "hole": // ring with a dot
+		s.ring(at, r)
+		s.ring(at, r*.2)
 	case "bead": // stroke
 		s.raw("M%.1f %.1fh%.1f", at.X-r, at.Y, 2*r)
 	default: // cross

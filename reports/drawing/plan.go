@@ -45,7 +45,9 @@ func Plan(w io.Writer, r *domain.Register, o Options) error {
 			drawn = append(drawn, e)
 		}
 	}
+	s.holes(planView, r, func(h *domain.Hole) bool { return true })
 	planFixings(s, r)
+	s.props(planView, r, drawn)
 	s.stateLegend(drawn)
 	planLabels(s, r)
 	planNames(s, r)

@@ -95,16 +95,20 @@ func (s *sheet) stateLegend(drawn []*domain.Element) {
 		if !slices.ContainsFunc(drawn, func(e *domain.Element) bool { return s.o.State.Highlight[e.Code] == how }) {
 			continue
 		}
-		s.legend = append(s.legend, legendLine{func(b *sheet, at paper) {
-			t := b.textMm
-			swatch := []paper{{at.X - .8*t, at.Y - .5*t}, {at.X + .8*t, at.Y - .5*t}, {at.X + .8*t, at.Y + .5*t}, {at.X - .8*t, at.Y + .5*t}}
-			fill := ""
-			if how != Added {
-				fill = s.fill(string(how))
-			}
-			b.outline("over-"+string(how), fill, swatch)
-		}, emphasisWords[how]})
+		s.legend = append(s.legend, emphasisLine(s, how))
 	}
+}
+
+// emphasisLine is the legend of one way to stand out.
+func emphasisLine(s *sheet, how Emphasis) legendLine {
+	fill := ""
+	if how != Added {
+		fill = s.fill(string(how))
+	}
+	return legendLine{func(b *sheet, at paper) {
+		t := b.textMm
+		b.outline("over-"+string(how), fill, box(at.X-.8*t, at.Y-.5*t, at.X+.8*t, at.Y+.5*t))
+	}, emphasisWords[how]}
 }
 
 func pieceTitle(e *domain.Element) string {

@@ -14,7 +14,7 @@ import (
 // sheet collects a drawing in its own millimetres, y downwards, and writes it at a scale.
 type sheet struct {
 	o                      Options
-	title, subtitle        string
+	title, subtitle, note  string
 	body                   bytes.Buffer
 	minX, minY, maxX, maxY float64
 	textMm                 float64 // height of a piece's code, in drawing millimetres
