@@ -14,7 +14,9 @@
 //   - the second opinion on a schedule: verify.go (shares nothing with the rest)
 //   - the network as flat slices: network.go; what is free when: profile.go
 //   - one schedule from one order: generate.go; from a rule: rules.go; packing it tight: justify.go
+//   - the two searches taking turns: search.go
 //   - the genetic search: genetic.go, crossover.go
+//   - the proving search: prover.go (bounds and arcs), compulsory.go (resources), clauses.go and learn.go (why a dead end
+//     was one), branch.go (what to try next), prove.go (running it)
 //   - bounds without search: bound.go
-//   - from strip-out steps to activities: steps.go
 package programme

@@ -45,7 +45,7 @@ func newGenetic(w *network, seed uint64) *genetic {
 	return g
 }
 
-var populationSize = 60
+var populationSize = 150
 
 func newMember(n int) member { return member{list: make([]int32, n), starts: make([]int32, n)} }
 
@@ -94,6 +94,18 @@ func (g *genetic) measure(length int32) {
 		c.starts[i] = f - g.duration[i]
 		c.key = (c.key ^ uint64(f)) * 1099511628211
 	}
+}
+
+// adopt files a schedule that was found elsewhere, packed tight first.
+func (g *genetic) adopt(starts []int32) {
+	length := int32(0)
+	for i, t := range starts {
+		g.finish[i] = t + g.duration[i]
+		length = max(length, g.finish[i])
+	}
+	copy(g.child.list, g.order)
+	g.measure(length)
+	g.keep()
 }
 
 // breed fills the child from two parents.
@@ -185,4 +197,4 @@ func (g *genetic) refresh() {
 	g.fresh = g.size
 }
 
-var patience = 3000
+var patience = 10000

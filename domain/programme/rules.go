@@ -2,6 +2,7 @@ package programme
 
 import (
 	"cmp"
+	"container/heap"
 	"slices"
 )
 
@@ -41,30 +42,42 @@ func (n *needs) scarcity(i int32) int32 {
 // byRank lists the activities so that of those that may come next the one with the lowest rank does, ties by place.
 func (w *network) byRank(rank []int32) []int32 {
 	waits := make([]int32, w.n)
-	var ready []int32
+	ready := rankHeap{rank: rank}
 	for i := range int32(w.n) {
 		if waits[i] = int32(len(w.forward.of(i))); waits[i] == 0 {
-			ready = append(ready, i)
+			heap.Push(&ready, i)
 		}
 	}
 	out := make([]int32, 0, w.n)
-	for len(ready) > 0 {
-		best := 0
-		for k := range ready {
-			if cmp.Or(cmp.Compare(rank[ready[k]], rank[ready[best]]), cmp.Compare(ready[k], ready[best])) < 0 {
-				best = k
-			}
-		}
-		i := ready[best]
-		ready = slices.Delete(ready, best, best+1)
+	for ready.Len() > 0 {
+		i := heap.Pop(&ready).(int32)
 		out = append(out, i)
 		for _, j := range w.backward.of(i) {
 			if waits[j]--; waits[j] == 0 {
-				ready = append(ready, j)
+				heap.Push(&ready, j)
 			}
 		}
 	}
 	return out
+}
+
+// rankHeap gives the activity with the lowest rank first, ties by place.
+type rankHeap struct {
+	rank  []int32
+	items []int32
+}
+
+func (h *rankHeap) Len() int { return len(h.items) }
+func (h *rankHeap) Less(i, j int) bool {
+	a, b := h.items[i], h.items[j]
+	return cmp.Or(cmp.Compare(h.rank[a], h.rank[b]), cmp.Compare(a, b)) < 0
+}
+func (h *rankHeap) Swap(i, j int) { h.items[i], h.items[j] = h.items[j], h.items[i] }
+func (h *rankHeap) Push(x any)    { h.items = append(h.items, x.(int32)) }
+func (h *rankHeap) Pop() any {
+	last := h.items[len(h.items)-1]
+	h.items = h.items[:len(h.items)-1]
+	return last
 }
 
 // parallelPass goes forward in time and at each moment starts what fits, lowest rank first. It returns the length; the

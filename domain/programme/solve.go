@@ -45,64 +45,6 @@ func Solve(p *Problem, limits Limits) (*Result, error) {
 	return s.result()
 }
 
-// search holds the incumbent and the bound while the two searches take turns.
-type search struct {
-	problem *Problem
-	limits  Limits
-	*network
-	genetic *genetic
-	best    member
-	bound   Bound
-	round   int
-	halted  bool
-}
-
-func newSearch(p *Problem, limits Limits) *search {
-	w := newNetwork(p)
-	s := &search{problem: p, limits: limits, network: w, genetic: newGenetic(w, limits.Seed), best: newMember(w.n), bound: w.rootBound(p)}
-	s.genetic.step()
-	s.best.copyFrom(&s.genetic.best)
-	return s
-}
-
-// childrenARound is how many orders the genetic search tries in a round.
-const childrenARound = 100
-
-func (s *search) run() {
-	s.tell()
-	for !s.proven() && !s.stopped() && (s.limits.Rounds <= 0 || s.round < s.limits.Rounds) {
-		s.round++
-		s.breedRound()
-	}
-}
-
-func (s *search) proven() bool { return int(s.best.length)*s.step <= s.bound.Minutes }
-
-func (s *search) stopped() bool {
-	s.halted = s.halted || s.limits.Stop != nil && s.limits.Stop()
-	return s.halted
-}
-
-func (s *search) tell() {
-	if s.limits.Progress != nil {
-		s.limits.Progress(Progress{Round: s.round, Minutes: int(s.best.length) * s.step, Bound: s.bound})
-	}
-}
-
-func (s *search) breedRound() {
-	for range childrenARound {
-		s.genetic.step()
-		if s.genetic.best.length < s.best.length {
-			s.best.copyFrom(&s.genetic.best)
-			s.tell()
-		}
-		if s.proven() || s.stopped() {
-			return
-		}
-	}
-	s.genetic.refresh()
-}
-
 // result checks the incumbent by the second opinion before it is handed out.
 func (s *search) result() (*Result, error) {
 	r := &Result{Starts: make([]int, s.n), Bound: s.bound, Proven: s.proven(), Rounds: s.round, Schedules: s.genetic.made}
