@@ -23,7 +23,8 @@ func (f flat[T]) Dimensions() []pgtype.ArrayDimension {
 	return []pgtype.ArrayDimension{{Length: int32(len(*f.list) * f.size), LowerBound: 1}}
 }
 
-func (f flat[T]) Index(i int) any     { return *f.part(&(*f.list)[i/f.size], i%f.size) }
+func (f flat[T]) number(i int) int    { return *f.part(&(*f.list)[i/f.size], i%f.size) }
+func (f flat[T]) Index(i int) any     { return f.number(i) }
 func (f flat[T]) IndexType() any      { return int(0) }
 func (f flat[T]) ScanIndex(i int) any { return f.part(&(*f.list)[i/f.size], i%f.size) }
 func (f flat[T]) ScanIndexType() any  { return new(int) }
@@ -43,7 +44,7 @@ func (f flat[T]) MarshalJSON() ([]byte, error) {
 	}
 	numbers := make([]int, len(*f.list)*f.size)
 	for i := range numbers {
-		numbers[i] = *f.part(&(*f.list)[i/f.size], i%f.size)
+		numbers[i] = f.number(i)
 	}
 	return json.Marshal(numbers)
 }

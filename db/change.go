@@ -174,17 +174,13 @@ func owned(r domain.Records) domain.Records {
 	}
 }
 
-// fresh is r in slices of its own with every record at version 1.
+// fresh is r in slices of its own with every record at version 1 and in order of code.
 func fresh(r domain.Records) domain.Records {
-	r = owned(r)
-	zones.restart(r.Zones)
-	hosts.restart(r.Hosts)
-	assemblies.restart(r.Assemblies)
-	elements.restart(r.Elements)
-	fixings.restart(r.Fixings)
-	holes.restart(r.Holes)
-	relations.restart(r.Relations)
-	return r
+	return domain.Records{
+		Zones: zones.fresh(r.Zones), Hosts: hosts.fresh(r.Hosts), Assemblies: assemblies.fresh(r.Assemblies),
+		Elements: elements.fresh(r.Elements), Fixings: fixings.fresh(r.Fixings), Holes: holes.fresh(r.Holes),
+		Relations: relations.fresh(r.Relations), Prices: slices.Clone(r.Prices), SignOffs: slices.Clone(r.SignOffs),
+	}
 }
 
 // staleErrorf says that somebody was faster.

@@ -12,7 +12,7 @@
 // Looking for
 //
 //   - opening, transactions: db.go; migrations: migrate.go; what a broken constraint says: refusals.go
-//   - the one door: change.go; the snapshot: register.go; whole registers at once: import.go
+//   - the one door: change.go; the snapshot: register.go; whole registers at once: import.go, copy.go
 //   - what all nouns share (load, page, add, put): noun.go; columns of one noun: element.go, fixing.go, hole.go, ...
 //   - the log and its check: log.go (its hash: domain/log.go)
 //   - a request sent twice is done once: once.go

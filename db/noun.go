@@ -1,6 +1,7 @@
 package db
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -87,24 +88,33 @@ func (n *noun[T]) add(ctx context.Context, tx pgx.Tx, s scope, entry int64, reco
 	if len(records) == 0 {
 		return nil
 	}
-	columns := append([]string{"firm", "fit_out", "version", "entry"}, n.columns...)
-	row := make([]any, 0, len(columns)) // used again for every record: each is written out before the next is asked for
-	_, err := tx.CopyFrom(ctx, pgx.Identifier{n.table}, columns, pgx.CopyFromSlice(len(records), func(i int) ([]any, error) {
-		row = append(row[:0], int64(s.firm), int64(s.fitOut), 1, entry)
-		return append(row, n.values(&records[i])...), nil
-	}))
-	if err != nil {
+	if err := copyIn(ctx, tx, n, s, entry, records); err != nil {
 		return fmt.Errorf("adding %s: %w", n.table, err)
 	}
 	return nil
 }
 
-// restart puts records at version 1 and in order of code, in which the table's key takes them fastest.
-func (n *noun[T]) restart(records []T) {
-	for i := range records {
-		*n.version(&records[i]) = 1
+// fresh is records in a slice of its own, at version 1 and in order of code, in which the table's key takes them fastest.
+// What is sorted is their codes: the records are long, and each is moved once.
+func (n *noun[T]) fresh(records []T) []T {
+	if len(records) == 0 {
+		return nil
 	}
-	slices.SortStableFunc(records, n.byCode)
+	type place struct {
+		code string
+		at   int
+	}
+	order := make([]place, len(records))
+	for i := range records {
+		order[i] = place{n.code(&records[i]), i}
+	}
+	slices.SortFunc(order, func(a, b place) int { return cmp.Or(strings.Compare(a.code, b.code), a.at-b.at) })
+	out := make([]T, len(records))
+	for i, p := range order {
+		out[i] = records[p.at]
+		*n.version(&out[i]) = 1
+	}
+	return out
 }
 
 // replace puts whole records in place of those with the same code, each if it is still at the version it carries, in one
