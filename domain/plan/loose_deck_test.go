@@ -103,7 +103,7 @@ func (c *carpenter) ceiled(f looseFloor) {
 func (c *carpenter) partitionUnder(f looseFloor, top int) {
 	w := c.drawWall("W1", f.wide, top)
 	w.head = ""
-	x := c.whole("partition at", 400, f.span-400)
+	x := c.whole("partition at", 400, f.span-400-w.depth) // room to drive the screws on the skew
 	c.in(triple{x + w.depth, 0, 0}, 1, func() {
 		c.start(w.code, "partition")
 		c.piece("W1-SP", domain.SolePlate, w.section(), triple{0, 0, 0}, triple{w.length, w.depth, studMm})

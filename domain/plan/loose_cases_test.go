@@ -1,0 +1,78 @@
+package plan_test
+
+import (
+	"slices"
+	"testing"
+
+	"unpick/domain"
+	"unpick/domain/plan"
+	"unpick/domain/strip"
+)
+
+// What the properties above once found, by hand (common practice, no source).
+
+// A joist that lies dry in its seats is not carried by the ceiling board screwed up under it: the board leaves
+// first. Wool on that board is carried by it, though the joist that holds the board is grounded only after.
+func TestCeilingUnderDryJoists(t *testing.T) {
+	t.Parallel()
+	c := &carpenter{r: unit(2000, 3000, 3000)}
+	c.start("M1", "ceiling")
+	for k, x := range []int{0, 1953} {
+		plate := c.piece([]string{"WP1", "WP2"}[k], domain.WallPlate, "c16-sawn-47x100", triple{x, 0, 2000}, triple{47, 1000, 100})
+		c.fix("concrete-screw-10", plate, []string{"WEST", "EAST"}[k], heads{triple{[]int{47, 1953}[k], 100, 2050}, back, []int{0, 800}}, []triple{{[]int{1, -1}[k], 0, 0}})
+	}
+	for i, y := range []int{100, 500} {
+		c.piece([]string{"J1", "J2"}[i], domain.Joist, "c16-sawn-47x175", triple{0, y, 2100}, triple{2000, 47, 175})
+	}
+	c.piece("CB", domain.Board, "pb-a-12", triple{60, 50, 2087}, triple{1880, 550, 13})
+	for i, y := range []int{123, 523} {
+		c.fix("drywall-screw-timber-3-5", "CB", []string{"J1", "J2"}[i], heads{triple{100, y, 2087}, right, []int{0, 230, 460}}, []triple{below})
+	}
+	c.piece("A-WOOL", domain.Insulation, "rw-45-100", triple{200, 150, 2100}, triple{1000, 340, 100})
+	p, err := plan.Make(c.r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	order := leaving(p)
+	for _, pair := range [][2]string{{"A-WOOL", "CB"}, {"CB", "J1"}, {"CB", "J2"}, {"J1", "WP1"}} {
+		if slices.Index(order, pair[0]) > slices.Index(order, pair[1]) {
+			t.Errorf("Make: the order is %v, want %s before %s", order, pair[0], pair[1])
+		}
+	}
+	for _, w := range p.Warnings {
+		if w.Kind == "not-held" {
+			t.Errorf("Make: %s, want every piece held", w.Text)
+		}
+	}
+}
+
+// A stud whose foot screw nobody saw may have it on any side: the wool against its foot leaves first.
+func TestWoolAgainstAFixingNobodySaw(t *testing.T) {
+	t.Parallel()
+	c := &carpenter{r: unit(2000, 3000, 3000)}
+	c.start("W1", "wall")
+	c.piece("SP", domain.SolePlate, "c16-cls-38x89", triple{0, 1000, 0}, triple{1000, 89, 38})
+	c.fix("concrete-screw-6", "SP", "SLAB", heads{triple{100, 1045, 38}, right, []int{0, 800}}, []triple{above})
+	c.piece("S1", domain.Stud, "c16-cls-38x89", triple{0, 1000, 38}, triple{38, 89, 862})
+	c.fix("wood-screw-5x100", "S1", "SP", heads{triple{19, 1000, 53}, right, nil}, nil)
+	c.r.Fixings[1].Count, c.r.Fixings[1].Known = 1, domain.Assumed
+	c.piece("WOOL", domain.Insulation, "rw-45-50", triple{38, 1005, 38}, triple{500, 50, 300})
+	p, err := plan.Make(c.r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if order := leaving(p); slices.Index(order, "WOOL") > slices.Index(order, "S1") {
+		t.Errorf("Make: the order is %v, want WOOL before S1", order)
+	}
+}
+
+// leaving lists the codes of pieces in the order in which they leave.
+func leaving(p *plan.Plan) []string {
+	var out []string
+	for _, s := range p.Sequence.Steps {
+		if s.Kind == strip.Remove {
+			out = append(out, s.Elements...)
+		}
+	}
+	return out
+}
