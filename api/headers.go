@@ -48,16 +48,6 @@ func ownHostOnly(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// ownPeerOnly refuses a peer that is not this machine, in case the listener was handed one.
-func ownPeerOnly(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		if ip := net.ParseIP(c.RealIP()); ip == nil || !ip.IsLoopback() {
-			return domain.Errorf(elsewhere, "this program answers its own machine only: there are no accounts yet")
-		}
-		return next(c)
-	}
-}
-
 // identify says who is asking: the program's own name for its user, and the time on the device where it was sent.
 func (s *surface) identify(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {

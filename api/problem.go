@@ -103,7 +103,7 @@ func (s *surface) problem(err error, c echo.Context) {
 	}
 	p := problemOf(err)
 	if p.Code == string(broken) {
-		s.logger.Error("request failed", "method", c.Request().Method, "path", c.Path(), "error", err)
+		s.logger.Error("request failed", "client", c.RealIP(), "method", c.Request().Method, "path", c.Path(), "error", err)
 	}
 	answer := func() error { return writeProblem(c.Response(), p) }
 	if s.contract.route(c) == nil && strings.Contains(c.Request().Header.Get("Accept"), "text/html") {

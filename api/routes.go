@@ -3,6 +3,7 @@ package api
 import (
 	"log/slog"
 	"net/http"
+	"net/netip"
 
 	"github.com/labstack/echo/v4"
 
@@ -19,6 +20,9 @@ type Config struct {
 	Actor string
 	// Logger takes what no person is told; the default one where it is nil.
 	Logger *slog.Logger
+	// TrustedProxies are the proxies whose word for the client's address is taken (X-Forwarded-For); where there are none,
+	// the peer's own address is used, whatever headers say.
+	TrustedProxies []netip.Prefix
 }
 
 // surface is what every request meets before a handler.
@@ -27,6 +31,7 @@ type surface struct {
 	pages    *pages.Pages
 	contract *contract
 	actor    string
+	proxies  []netip.Prefix
 	logger   *slog.Logger
 }
 
@@ -51,7 +56,7 @@ func router(config Config) (*echo.Echo, *surface, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	s := &surface{jobs: config.Jobs, contract: k, actor: config.Actor, logger: config.Logger}
+	s := &surface{jobs: config.Jobs, contract: k, actor: config.Actor, proxies: config.TrustedProxies, logger: config.Logger}
 	if s.actor == "" {
 		s.actor = "local"
 	}
@@ -70,9 +75,9 @@ func router(config Config) (*echo.Echo, *surface, error) {
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.Binder = binder{}
-	e.IPExtractor = echo.ExtractIPDirect() // the peer's own address: no proxy is trusted
+	e.IPExtractor = clientAddress(config.TrustedProxies)
 	e.HTTPErrorHandler = s.problem
-	e.Use(recovered, headers, ownPeerOnly, ownHostOnly, s.identify, k.check, s.conditions, s.forms)
+	e.Use(recovered, headers, s.ownPeerOnly, ownHostOnly, s.identify, k.check, s.conditions, s.forms, s.unchanged)
 	spec.RegisterHandlers(e, spec.NewStrictHandler(handlers, nil))
 	p.Routes(e)
 	return e, s, nil

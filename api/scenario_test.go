@@ -54,6 +54,9 @@ func TestScenario(t *testing.T) {
 	s.logging()
 	s.amending()
 	s.striking()
+	s.describedAgain()
+	s.filters()
+	s.unchanged()
 	s.outputs()
 	s.everywhere()
 	s.documented()
@@ -104,6 +107,7 @@ func (s *site) logging() {
 		}
 	}
 	s.logs(f+"/host-surfaces", "host_surface", host, func(o object) { o["kind"] = "cheese" })
+	s.logs(f+"/zones", "zone", object{"code": "Z3", "name": "Press room", "capacity": 2}, func(o object) { o["outline"] = []object{point(0, 0, 0)} })
 	s.logs(f+"/elements", "element", loose("B1", 0), func(o object) { o["material"] = "wood" })
 	s.logs(f+"/elements", "element", loose("B2", 38), func(o object) { o["material"] = "wood" })
 	s.logs(f+"/relations", "relation", object{"code": "R1", "kind": "bears-on", "from": "B2", "to": "B1"}, func(o object) { o["to"] = "NOBODY" })
@@ -175,6 +179,10 @@ func (s *site) amending() {
 	s.amends(f+"/host-surfaces/SLAB", object{"agreed_holes": 44}, object{"kind": "cheese"}, "/kind")
 	s.amends(f+"/elements/B2", object{"note": "planed", "placement": loose("", 38)["placement"]}, object{"material": "wood"}, "/material")
 	s.amends(f+"/fixings/F1", object{"note": "from below"}, object{"holds": "NOBODY"}, "/holds")
+	s.amends(f+"/zones/Z3", object{"name": "Bindery"}, object{"outline": []object{point(0, 0, 0)}}, "/outline")
+	s.amends(f+"/holes/OLD", object{"note": "a plug of the tenant before", "diameter_mm": 10, "depth_mm": 50}, object{"depth_mm": 0}, "/depth_mm")
+	s.amends(f+"/relations/R1", object{"note": "seen"}, object{"note": "\x00"}, "/note")
+	s.want(409, patch, f+"/holes/OLD", object{"state": "struck"}, "If-Match", `"2"`)
 	s.want(409, patch, f+"/elements/B2", object{"state": "struck"}, "If-Match", `"2"`)
 	s.want(409, patch, f+"/fixings/F1", object{"state": "struck"}, "If-Match", `"2"`)
 }
@@ -200,6 +208,9 @@ func (s *site) striking() {
 	why := object{"reason": "logged twice"}
 	s.want(409, post, f+"/elements/B1/strike", why, "If-Match", `"1"`) // F1 and R1 name it
 	s.strikes(f+"/relations/R1", why)
+	s.want(409, patch, f+"/relations/R1", object{"note": "x"}, "If-Match", `"3"`)
+	s.want(409, post, f+"/holes/F1-H/strike", why, "If-Match", `"1"`) // F1 uses it
+	s.strikes(f+"/holes/OLD", why)
 	s.strikes(f+"/fixings/F1", object{"reason": "moved", "drilled": true})
 	var h spec.Hole
 	s.want(200, get, f+"/holes/F1-H", nil).into(s.tb, &h)
@@ -219,7 +230,9 @@ func (s *site) strikes(path string, why object) {
 	if again := s.want(200, post, path+"/strike", why, "If-Match", tag, "Idempotency-Key", key); !bytes.Equal(first.body, again.body) {
 		s.tb.Errorf("%s struck again with one key: %s, then %s", path, first.body, again.body)
 	}
-	s.want(422, post, path+"/strike", object{"reason": "another"}, "If-Match", tag, "Idempotency-Key", key)
+	other := maps.Clone(why)
+	other["reason"] = "another"
+	s.want(422, post, path+"/strike", other, "If-Match", tag, "Idempotency-Key", key)
 	s.want(409, post, path+"/strike", why, "If-Match", first.header.Get("ETag"))
 }
 
@@ -237,7 +250,7 @@ func (s *site) outputs() {
 			s.tb.Errorf("%s: %d bytes of %q, %s", d.Name, len(got.body), got.header.Get("Content-Type"), got.header.Get("Content-Disposition"))
 		}
 	}
-	for _, list := range []string{base, f + "/host-surfaces", f + "/assemblies", f + "/elements", f + "/fixings", f + "/holes", f + "/relations", f + "/log"} {
+	for _, list := range []string{base, f + "/zones", f + "/host-surfaces", f + "/assemblies", f + "/elements", f + "/fixings", f + "/holes", f + "/relations", f + "/log"} {
 		s.paged(list)
 	}
 	file := s.want(200, get, f+"/register", nil)
@@ -334,6 +347,8 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 		"logRecords":     object{"records": object{"zones": []object{{"code": "L", "name": "L"}}}},
 		"logHostSurface": object{"host_surface": object{"code": "L", "name": "L", "kind": "x", "origin": point(0, 0, 0), "u": point(1, 0, 0), "v": point(0, 1, 0), "u_mm": 1, "v_mm": 1, "rule": "ask"}},
 		"logAssembly":    object{"assembly": object{"code": "L", "name": "L", "recipe": "stud-wall"}}, "logElement": object{"element": loose("L", 0)},
+		"logZone": object{"zone": object{"code": "L", "name": "L"}}, "amendZone": object{"name": "L"}, "amendAssembly": object{"note": "L"}, "amendHole": object{"note": "L"},
+		"amendRelation": object{"note": "L"}, "strikeAssembly": object{"reason": "L", "drilled": false}, "strikeHole": object{"reason": "L"},
 		"logFixing": object{"fixing": fixing}, "logHole": object{"hole": object{"code": "L", "host": "SLAB", "face": "front", "diameter_mm": 6, "depth_mm": 5, "count": 1, "state": "empty"}},
 		"logRelation":   object{"relation": object{"code": "L", "kind": "hides", "from": "B1", "to": "C1"}},
 		"strikeElement": object{"reason": "L"}, "strikeFixing": object{"reason": "L"}, "strikeRelation": object{"reason": "L"},

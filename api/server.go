@@ -9,7 +9,8 @@
 //   - listening, time limits, stopping: server.go
 //   - every route, and what every request passes: routes.go
 //   - holding requests against the contract: contract.go; If-Match and Idempotency-Key: conditions.go
-//   - errors to statuses: problem.go; what every answer carries, whom it answers: headers.go
+//   - If-None-Match: unchanged.go; whom it answers, trusted proxies: proxy.go
+//   - errors to statuses: problem.go; what every answer carries, under which name it answers: headers.go
 //   - the handlers: rest; the pages: pages; the jobs behind both: service; who is asking: auth
 package api
 
@@ -19,6 +20,7 @@ import (
 	"fmt"
 	"net"
 	"net/http"
+	"net/netip"
 	"time"
 
 	"unpick/api/service"
@@ -33,7 +35,8 @@ type Server struct {
 }
 
 // Listen opens the address. Any but a loopback address is refused: whoever reaches the program may do everything.
-func Listen(addr string, jobs *service.Service) (*Server, error) {
+// proxies are those whose word for a client's address is taken, see Config.
+func Listen(addr string, jobs *service.Service, proxies ...netip.Prefix) (*Server, error) {
 	host, _, err := net.SplitHostPort(addr)
 	if err != nil {
 		return nil, domain.Errorf(domain.Invalid, "%q is no address to serve on: write it as 127.0.0.1:8080", addr)
@@ -45,7 +48,7 @@ func Listen(addr string, jobs *service.Service) (*Server, error) {
 	if err != nil {
 		return nil, domain.Errorf(domain.Refused, "cannot serve on %s (%v): stop what uses it, or give another with -addr", addr, err)
 	}
-	handler, err := Handler(jobs)
+	handler, err := NewHandler(Config{Jobs: jobs, TrustedProxies: proxies})
 	if err != nil {
 		listener.Close()
 		return nil, err

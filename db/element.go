@@ -19,6 +19,9 @@ const (
 		r.along_x, r.along_y, r.along_z, r.across_x, r.across_y, r.across_z, r.outline, r.start_cut_deg, r.end_cut_deg,
 		r.assembly, r.subassembly, r.face, r.zone, r.mass_kg, r.owner, r.builder, r.built_order, r.known, r.state,
 		r.treated, r.fire_rated, r.finish, r.reason, r.note`
+	elementFilter = `
+		and (@assembly::text = '' or assembly = @assembly) and (@zone::text = '' or zone = @zone)
+		and (@state::text = '' or coalesce(nullif(state, ''), 'in-place') = @state)`
 	elementRead = `select` + elementColumns + `, version from elements` + inFitOut
 )
 
@@ -27,7 +30,7 @@ var elements = noun[domain.Element]{
 	table:   "elements",
 	columns: listed(elementColumns),
 	all:     elementRead + inOrder,
-	page:    elementRead + onePage,
+	page:    elementRead + elementFilter + onePage,
 	one:     elementRead + oneCode,
 	put: `update elements t set (version, entry,` + elementColumns + `) = (t.version + 1, @entry,` + elementValues + `)` +
 		fromText + `elements` + whenAt,
@@ -56,9 +59,16 @@ var elements = noun[domain.Element]{
 	version: func(e *domain.Element) *int { return &e.Version },
 }
 
-// Elements are at most limit elements after a code, in order of code; "" starts at the first.
-func (d *DB) Elements(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.Element, error) {
-	return elements.after(ctx, d, scope{firm, fitOut}, after, limit)
+// ElementFilter lets through what it names in every field; empty fields let everything through. A state that is not
+// given reads as in place.
+type ElementFilter struct {
+	Assembly, Zone string
+	State          domain.ElementState
+}
+
+// Elements are at most limit elements after a code that the filter lets through, in order of code; "" starts at the first.
+func (d *DB) Elements(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, of ElementFilter, after string, limit int) ([]domain.Element, error) {
+	return elements.after(ctx, d, scope{firm, fitOut}, after, limit, "assembly", of.Assembly, "zone", of.Zone, "state", string(of.State))
 }
 
 // Element is the element with a code, or NotFound.

@@ -17,6 +17,9 @@ const (
 		r.code, r.type, r.length_mm, r.bead_mm, r.count, r.holds, r.through, r.into_element, r.into_host, r.start_x,
 		r.start_y, r.start_z, r.along_x, r.along_y, r.along_z, r.positions_mm, r.undo, r.assembly, r.state, r.known,
 		r.builder, r.built_order, r.drilled, r.reason, r.note`
+	fixingFilter = `
+		and (@assembly::text = '' or assembly = @assembly) and (@host::text = '' or into_host = @host)
+		and (@element::text = '' or holds = @element or into_element = @element or @element = any (through))`
 	fixingRead = `select` + fixingColumns + `, version from fixings` + inFitOut
 )
 
@@ -25,7 +28,7 @@ var fixings = noun[domain.Fixing]{
 	table:   "fixings",
 	columns: listed(fixingColumns),
 	all:     fixingRead + inOrder,
-	page:    fixingRead + onePage,
+	page:    fixingRead + fixingFilter + onePage,
 	one:     fixingRead + oneCode,
 	put: `update fixings t set (version, entry,` + fixingColumns + `) = (t.version + 1, @entry,` + fixingValues + `)` +
 		fromText + `fixings` + whenAt,
@@ -50,9 +53,13 @@ var fixings = noun[domain.Fixing]{
 	version: func(f *domain.Fixing) *int { return &f.Version },
 }
 
-// Fixings are at most limit fixings after a code, in order of code; "" starts at the first.
-func (d *DB) Fixings(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.Fixing, error) {
-	return fixings.after(ctx, d, scope{firm, fitOut}, after, limit)
+// FixingFilter lets through what it names in every field; empty fields let everything through. Element is one that the
+// fixing holds, passes through or goes into.
+type FixingFilter struct{ Element, Host, Assembly string }
+
+// Fixings are at most limit fixings after a code that the filter lets through, in order of code; "" starts at the first.
+func (d *DB) Fixings(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, of FixingFilter, after string, limit int) ([]domain.Fixing, error) {
+	return fixings.after(ctx, d, scope{firm, fitOut}, after, limit, "element", of.Element, "host", of.Host, "assembly", of.Assembly)
 }
 
 // Fixing is the fixing with a code, or NotFound.

@@ -16,6 +16,9 @@ const (
 		r.code, r.host, r.face, r.diameter_mm, r.depth_mm, r.through, r.count, r.start_x, r.start_y, r.start_z, r.along_x,
 		r.along_y, r.along_z, r.positions_mm, r.state, r.fixing, r.residue, r.assembly, r.known, r.built_order, r.reason,
 		r.note`
+	holeFilter = `
+		and (@host::text = '' or host = @host) and (@fixing::text = '' or fixing = @fixing) and (@assembly::text = '' or assembly = @assembly)
+		and (@state::text = '' or state = @state)`
 	holeRead = `select` + holeColumns + `, version from holes` + inFitOut
 )
 
@@ -24,7 +27,7 @@ var holes = noun[domain.Hole]{
 	table:   "holes",
 	columns: listed(holeColumns),
 	all:     holeRead + inOrder,
-	page:    holeRead + onePage,
+	page:    holeRead + holeFilter + onePage,
 	one:     holeRead + oneCode,
 	put: `update holes t set (version, entry,` + holeColumns + `) = (t.version + 1, @entry,` + holeValues + `)` +
 		fromText + `holes` + whenAt,
@@ -48,9 +51,15 @@ var holes = noun[domain.Hole]{
 	version: func(h *domain.Hole) *int { return &h.Version },
 }
 
-// Holes are at most limit holes after a code, in order of code; "" starts at the first.
-func (d *DB) Holes(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.Hole, error) {
-	return holes.after(ctx, d, scope{firm, fitOut}, after, limit)
+// HoleFilter lets through what it names in every field; empty fields let everything through.
+type HoleFilter struct {
+	Host, Fixing, Assembly string
+	State                  domain.HoleState
+}
+
+// Holes are at most limit holes after a code that the filter lets through, in order of code; "" starts at the first.
+func (d *DB) Holes(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, of HoleFilter, after string, limit int) ([]domain.Hole, error) {
+	return holes.after(ctx, d, scope{firm, fitOut}, after, limit, "host", of.Host, "fixing", of.Fixing, "assembly", of.Assembly, "state", string(of.State))
 }
 
 // Hole is the hole with a code, or NotFound.

@@ -20,7 +20,7 @@ type noun[T any] struct {
 	table   string
 	columns []string
 	all     string // every record of a fit-out, in order of code
-	page    string // the records after a code
+	page    string // the records after a code, of those that the noun's filter lets through
 	one     string // the record with a code
 	put     string // whole records, given as JSON, in place of those at the version they carry
 	values  func(*T) []any
@@ -58,10 +58,14 @@ func (n *noun[T]) queueAll(b *pgx.Batch, s scope, into *[]T) {
 	})
 }
 
-// after is the page of records after a code, in order of code; "" starts at the first.
-func (n *noun[T]) after(ctx context.Context, d *DB, s scope, after string, limit int) ([]T, error) {
+// after is the page of records after a code, in order of code; "" starts at the first. filter gives, in pairs, the
+// named arguments of the noun's filter: "" lets everything through.
+func (n *noun[T]) after(ctx context.Context, d *DB, s scope, after string, limit int, filter ...string) ([]T, error) {
 	args := s.with("after", after)
 	args["limit"] = limit
+	for i := 0; i+1 < len(filter); i += 2 {
+		args[filter[i]] = filter[i+1]
+	}
 	rows, _ := d.reader(ctx).Query(ctx, n.page, args) // error: next line
 	page, err := pgx.CollectRows(rows, n.read)
 	if err != nil {

@@ -13,6 +13,8 @@ const (
 		code, kind, from_code, to_code, origin, how, assembly, struck, reason, note`
 	relationValues = `
 		r.code, r.kind, r.from_code, r.to_code, r.origin, r.how, r.assembly, r.struck, r.reason, r.note`
+	relationFilter = `
+		and (@assembly::text = '' or assembly = @assembly) and (@element::text = '' or @element in (from_code, to_code))`
 	relationRead = `select` + relationColumns + `, version from relations` + inFitOut
 )
 
@@ -21,7 +23,7 @@ var relations = noun[domain.Relation]{
 	table:   "relations",
 	columns: listed(relationColumns),
 	all:     relationRead + inOrder,
-	page:    relationRead + onePage,
+	page:    relationRead + relationFilter + onePage,
 	one:     relationRead + oneCode,
 	put: `update relations t set (version, entry,` + relationColumns + `) = (t.version + 1, @entry,` + relationValues + `)` +
 		fromText + `relations` + whenAt,
@@ -41,9 +43,12 @@ var relations = noun[domain.Relation]{
 	version: func(r *domain.Relation) *int { return &r.Version },
 }
 
-// Relations are at most limit relations after a code, in order of code; "" starts at the first.
-func (d *DB) Relations(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]domain.Relation, error) {
-	return relations.after(ctx, d, scope{firm, fitOut}, after, limit)
+// RelationFilter lets through what it names in every field; empty fields let everything through. Element is either end.
+type RelationFilter struct{ Element, Assembly string }
+
+// Relations are at most limit relations after a code that the filter lets through, in order of code; "" starts at the first.
+func (d *DB) Relations(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, of RelationFilter, after string, limit int) ([]domain.Relation, error) {
+	return relations.after(ctx, d, scope{firm, fitOut}, after, limit, "element", of.Element, "assembly", of.Assembly)
 }
 
 // Relation is the relation with a code, or NotFound.

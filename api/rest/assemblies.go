@@ -2,8 +2,11 @@ package rest
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 
 	"unpick/api/auth"
+	"unpick/api/service"
 	"unpick/api/spec"
 	"unpick/domain"
 )
@@ -43,4 +46,41 @@ func (h *Handlers) LogAssembly(ctx context.Context, req spec.LogAssemblyRequestO
 	}
 	return spec.LogAssembly201JSONResponse{Body: logged, Headers: spec.LogAssembly201ResponseHeaders{
 		ETag: etag(1), Location: location(req.FitOut, "assemblies", a.Code)}}, nil
+}
+
+// AmendAssembly merges what was sent into one that was read at the version in If-Match, and has its records follow.
+func (h *Handlers) AmendAssembly(ctx context.Context, req spec.AmendAssemblyRequestObject) (spec.AmendAssemblyResponseObject, error) {
+	was, err := versionIn(req.Params.IfMatch)
+	if err != nil {
+		return nil, err
+	}
+	patch, err := json.Marshal(req.Body)
+	if err != nil {
+		return nil, fmt.Errorf("writing a patch: %w", err)
+	}
+	p := req.Params
+	how := service.Again{Consent: consent(p.DryRun, p.AcceptAdvice, p.Reason), Overwrite: value(p.Overwrite), Drilled: p.Drilled}
+	done, err := h.jobs.AmendAssembly(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch, how)
+	if err != nil {
+		return nil, moved(err, "/accept_advice", "query accept_advice", "/reason", "query reason")
+	}
+	out, err := turned[spec.AssemblyAmended](struct {
+		Assembly domain.Assembly `json:"assembly"`
+		Added    domain.Records  `json:"added"`
+		Amended  domain.Records  `json:"amended"`
+		Struck   domain.Records  `json:"struck"`
+		Advice   []domain.Advice `json:"advice"`
+		Entry    int64           `json:"entry"`
+	}{done.Assembly, done.Added, done.Amended, done.Struck, append([]domain.Advice{}, done.Advice...), done.Entry})
+	return spec.AmendAssembly200JSONResponse{Body: out, Headers: spec.AmendAssembly200ResponseHeaders{ETag: etag(done.Assembly.Version)}}, err
+}
+
+// StrikeAssembly strikes one out that was read at the version in If-Match.
+func (h *Handlers) StrikeAssembly(ctx context.Context, req spec.StrikeAssemblyRequestObject) (spec.StrikeAssemblyResponseObject, error) {
+	was, err := versionIn(req.Params.IfMatch)
+	if err != nil {
+		return nil, err
+	}
+	t, err := one[spec.Assembly](h.jobs.StrikeAssembly(ctx, auth.Who(ctx), req.FitOut, req.Code, was, req.Body.Reason, req.Body.Drilled))
+	return spec.StrikeAssembly200JSONResponse{Body: t, Headers: spec.StrikeAssembly200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }

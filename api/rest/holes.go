@@ -2,20 +2,25 @@ package rest
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 
+	"unpick/api/auth"
 	"unpick/api/spec"
+	"unpick/db"
 	"unpick/domain"
 )
 
 // ListHoles answers one page in order of code.
 func (h *Handlers) ListHoles(ctx context.Context, req spec.ListHolesRequestObject) (spec.ListHolesResponseObject, error) {
-	items, next, err := nounPage[spec.Hole](ctx, h.jobs.Holes(), req.FitOut, req.Params.Limit, req.Params.Cursor, func(t domain.Hole) string { return t.Code })
+	of := db.HoleFilter{Host: value(req.Params.Host), Fixing: value(req.Params.Fixing), Assembly: value(req.Params.Assembly), State: domain.HoleState(value(req.Params.State))}
+	items, next, err := nounPage[spec.Hole](ctx, h.jobs.Holes(of), req.FitOut, req.Params.Limit, req.Params.Cursor, func(t domain.Hole) string { return t.Code })
 	return spec.ListHoles200JSONResponse{Items: items, Next: next}, err
 }
 
 // GetHole answers one with its version as ETag.
 func (h *Handlers) GetHole(ctx context.Context, req spec.GetHoleRequestObject) (spec.GetHoleResponseObject, error) {
-	t, err := one[spec.Hole](h.jobs.Holes().One(ctx, req.FitOut, req.Code))
+	t, err := one[spec.Hole](h.jobs.Holes(db.HoleFilter{}).One(ctx, req.FitOut, req.Code))
 	return spec.GetHole200JSONResponse{Body: t, Headers: spec.GetHole200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 
@@ -31,4 +36,28 @@ func (h *Handlers) LogHole(ctx context.Context, req spec.LogHoleRequestObject) (
 	}
 	return spec.LogHole201JSONResponse{Body: logged, Headers: spec.LogHole201ResponseHeaders{
 		ETag: etag(1), Location: location(req.FitOut, "holes", req.Body.Hole.Code)}}, nil
+}
+
+// AmendHole merges what was sent into one that was read at the version in If-Match.
+func (h *Handlers) AmendHole(ctx context.Context, req spec.AmendHoleRequestObject) (spec.AmendHoleResponseObject, error) {
+	was, err := versionIn(req.Params.IfMatch)
+	if err != nil {
+		return nil, err
+	}
+	patch, err := json.Marshal(req.Body)
+	if err != nil {
+		return nil, fmt.Errorf("writing a patch: %w", err)
+	}
+	t, err := one[spec.Hole](h.jobs.AmendHole(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch))
+	return spec.AmendHole200JSONResponse{Body: t, Headers: spec.AmendHole200ResponseHeaders{ETag: etag(value(t.Version))}}, err
+}
+
+// StrikeHole strikes one out that was read at the version in If-Match.
+func (h *Handlers) StrikeHole(ctx context.Context, req spec.StrikeHoleRequestObject) (spec.StrikeHoleResponseObject, error) {
+	was, err := versionIn(req.Params.IfMatch)
+	if err != nil {
+		return nil, err
+	}
+	t, err := one[spec.Hole](h.jobs.StrikeHole(ctx, auth.Who(ctx), req.FitOut, req.Code, was, req.Body.Reason))
+	return spec.StrikeHole200JSONResponse{Body: t, Headers: spec.StrikeHole200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }

@@ -2,21 +2,25 @@ package rest
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 
 	"unpick/api/auth"
 	"unpick/api/spec"
+	"unpick/db"
 	"unpick/domain"
 )
 
 // ListRelations answers one page in order of code.
 func (h *Handlers) ListRelations(ctx context.Context, req spec.ListRelationsRequestObject) (spec.ListRelationsResponseObject, error) {
-	items, next, err := nounPage[spec.Relation](ctx, h.jobs.Relations(), req.FitOut, req.Params.Limit, req.Params.Cursor, func(t domain.Relation) string { return t.Code })
+	of := db.RelationFilter{Element: value(req.Params.Element), Assembly: value(req.Params.Assembly)}
+	items, next, err := nounPage[spec.Relation](ctx, h.jobs.Relations(of), req.FitOut, req.Params.Limit, req.Params.Cursor, func(t domain.Relation) string { return t.Code })
 	return spec.ListRelations200JSONResponse{Items: items, Next: next}, err
 }
 
 // GetRelation answers one with its version as ETag.
 func (h *Handlers) GetRelation(ctx context.Context, req spec.GetRelationRequestObject) (spec.GetRelationResponseObject, error) {
-	t, err := one[spec.Relation](h.jobs.Relations().One(ctx, req.FitOut, req.Code))
+	t, err := one[spec.Relation](h.jobs.Relations(db.RelationFilter{}).One(ctx, req.FitOut, req.Code))
 	return spec.GetRelation200JSONResponse{Body: t, Headers: spec.GetRelation200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 
@@ -42,4 +46,18 @@ func (h *Handlers) StrikeRelation(ctx context.Context, req spec.StrikeRelationRe
 	}
 	t, err := one[spec.Relation](h.jobs.StrikeRelation(ctx, auth.Who(ctx), req.FitOut, req.Code, was, req.Body.Reason))
 	return spec.StrikeRelation200JSONResponse{Body: t, Headers: spec.StrikeRelation200ResponseHeaders{ETag: etag(value(t.Version))}}, err
+}
+
+// AmendRelation merges what was sent into one that was read at the version in If-Match.
+func (h *Handlers) AmendRelation(ctx context.Context, req spec.AmendRelationRequestObject) (spec.AmendRelationResponseObject, error) {
+	was, err := versionIn(req.Params.IfMatch)
+	if err != nil {
+		return nil, err
+	}
+	patch, err := json.Marshal(req.Body)
+	if err != nil {
+		return nil, fmt.Errorf("writing a patch: %w", err)
+	}
+	t, err := one[spec.Relation](h.jobs.AmendRelation(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch))
+	return spec.AmendRelation200JSONResponse{Body: t, Headers: spec.AmendRelation200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }

@@ -84,6 +84,73 @@ func (s *Service) AmendFixing(ctx context.Context, who domain.Actor, fitOut, cod
 	return done.Put.Fixings[0], nil
 }
 
+// AmendHole merges a patch into a set of holes read at version was. A struck one stays as it is.
+func (s *Service) AmendHole(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte) (domain.Hole, error) {
+	at := 0
+	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
+		var err error
+		if at, err = find(r.Holes, "hole", code, func(h domain.Hole) string { return h.Code }); err != nil {
+			return domain.Change{}, err
+		}
+		h, err := merged(r.Holes[at], patch)
+		if err != nil {
+			return domain.Change{}, err
+		}
+		if err := notStruck("hole", code, r.Holes[at].State == domain.HoleStruck, h.State == domain.HoleStruck); err != nil {
+			return domain.Change{}, err
+		}
+		h.Version = was
+		return domain.Change{Kind: domain.Amend, What: "hole " + code + " amended", Put: domain.Records{Holes: []domain.Hole{h}}}, nil
+	})
+	if err != nil {
+		return domain.Hole{}, inRecord(err, "holes", at)
+	}
+	return done.Put.Holes[0], nil
+}
+
+// AmendRelation merges a patch into a relation read at version was. A struck one stays as it is; what it says is not
+// amended: a fact that is wrong is struck, and another logged.
+func (s *Service) AmendRelation(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte) (domain.Relation, error) {
+	at := 0
+	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
+		var err error
+		if at, err = find(r.Relations, "relation", code, func(rel domain.Relation) string { return rel.Code }); err != nil {
+			return domain.Change{}, err
+		}
+		rel, err := merged(r.Relations[at], patch)
+		if err != nil {
+			return domain.Change{}, err
+		}
+		if err := notStruck("relation", code, r.Relations[at].Struck, rel.Struck); err != nil {
+			return domain.Change{}, err
+		}
+		rel.Version = was
+		return domain.Change{Kind: domain.Amend, What: "relation " + code + " amended", Put: domain.Records{Relations: []domain.Relation{rel}}}, nil
+	})
+	if err != nil {
+		return domain.Relation{}, inRecord(err, "relations", at)
+	}
+	return done.Put.Relations[0], nil
+}
+
+// AmendZone merges a patch into a zone read at version was.
+func (s *Service) AmendZone(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte) (domain.Zone, error) {
+	at := 0
+	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
+		var z domain.Zone
+		var err error
+		if at, err = find(r.Zones, "zone", code, func(z domain.Zone) string { return z.Code }); err == nil {
+			z, err = merged(r.Zones[at], patch)
+		}
+		z.Version = was
+		return domain.Change{Kind: domain.Amend, What: "zone " + code + " amended", Put: domain.Records{Zones: []domain.Zone{z}}}, err
+	})
+	if err != nil {
+		return domain.Zone{}, inRecord(err, "zones", at)
+	}
+	return done.Put.Zones[0], nil
+}
+
 // holesOf are the holes that a fixing uses, in a new state, to be put in their own place.
 func holesOf(r *domain.Register, fixing string, now domain.HoleState, reason string) []domain.Hole {
 	var out []domain.Hole

@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 
+	"unpick/db"
 	"unpick/domain"
 )
 
@@ -47,22 +48,34 @@ func (s *Service) Assemblies() Noun[domain.Assembly] {
 	return Noun[domain.Assembly]{s, s.db.Assemblies, s.db.Assembly}
 }
 
-// Elements are the pieces of fit-outs, struck ones too.
-func (s *Service) Elements() Noun[domain.Element] {
-	return Noun[domain.Element]{s, s.db.Elements, s.db.Element}
+// Zones are the rooms and areas of fit-outs.
+func (s *Service) Zones() Noun[domain.Zone] { return Noun[domain.Zone]{s, s.db.Zones, s.db.Zone} }
+
+// Elements are the pieces of fit-outs that the filter lets through, struck ones too.
+func (s *Service) Elements(of db.ElementFilter) Noun[domain.Element] {
+	return Noun[domain.Element]{s, filtered(s.db.Elements, of), s.db.Element}
 }
 
-// Fixings are the sets of fixings of fit-outs, struck ones too.
-func (s *Service) Fixings() Noun[domain.Fixing] {
-	return Noun[domain.Fixing]{s, s.db.Fixings, s.db.Fixing}
+// Fixings are the sets of fixings of fit-outs that the filter lets through, struck ones too.
+func (s *Service) Fixings(of db.FixingFilter) Noun[domain.Fixing] {
+	return Noun[domain.Fixing]{s, filtered(s.db.Fixings, of), s.db.Fixing}
 }
 
-// Holes are the sets of holes of fit-outs, struck ones too.
-func (s *Service) Holes() Noun[domain.Hole] { return Noun[domain.Hole]{s, s.db.Holes, s.db.Hole} }
+// Holes are the sets of holes of fit-outs that the filter lets through, struck ones too.
+func (s *Service) Holes(of db.HoleFilter) Noun[domain.Hole] {
+	return Noun[domain.Hole]{s, filtered(s.db.Holes, of), s.db.Hole}
+}
 
-// Relations are the relations of fit-outs, struck ones too.
-func (s *Service) Relations() Noun[domain.Relation] {
-	return Noun[domain.Relation]{s, s.db.Relations, s.db.Relation}
+// Relations are the relations of fit-outs that the filter lets through, struck ones too.
+func (s *Service) Relations(of db.RelationFilter) Noun[domain.Relation] {
+	return Noun[domain.Relation]{s, filtered(s.db.Relations, of), s.db.Relation}
+}
+
+// filtered is how the database lists one noun, held to a filter.
+func filtered[T, F any](list func(context.Context, domain.FirmID, domain.FitOutID, F, string, int) ([]T, error), of F) lister[T] {
+	return func(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after string, limit int) ([]T, error) {
+		return list(ctx, firm, fitOut, of, after, limit)
+	}
 }
 
 // AssemblyRecords is everything that belongs to an assembly, the assembly itself included.

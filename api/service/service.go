@@ -6,6 +6,7 @@
 //   - reading and storing whole fit-outs: service.go; opening one, amending its terms: fitout.go
 //   - logging by recipe or piece by piece: log.go; advice, consent, dry runs: change.go
 //   - amending: amend.go; striking out: strike.go; lists: records.go
+//   - an assembly described again, or struck with everything in it: assembly.go
 //   - a fit-out with its plan: planned.go; the documents made of it: documents.go
 //   - a request sent twice is done once: once.go
 package service

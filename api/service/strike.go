@@ -74,6 +74,29 @@ func (s *Service) StrikeFixing(ctx context.Context, who domain.Actor, fitOut, co
 	return done.Put.Fixings[0], nil
 }
 
+// StrikeHole strikes a set of holes out that was never drilled. One that a fixing in place uses goes with its fixing.
+func (s *Service) StrikeHole(ctx context.Context, who domain.Actor, fitOut, code string, was int, reason string) (domain.Hole, error) {
+	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
+		at, err := find(r.Holes, "hole", code, func(h domain.Hole) string { return h.Code })
+		if err != nil {
+			return domain.Change{}, err
+		}
+		h := r.Holes[at]
+		switch h.State {
+		case domain.HoleStruck:
+			return domain.Change{}, alreadyStruck("hole", code)
+		case domain.HoleInUse:
+			return domain.Change{}, domain.Errorf(domain.Refused, "hole %s is in use by fixing %s: strike that one out, which asks whether it was drilled", code, h.Fixing)
+		}
+		h.State, h.Reason, h.Version = domain.HoleStruck, reason, was
+		return domain.Change{Kind: domain.Strike, What: "hole " + code + " struck: " + reason, Put: domain.Records{Holes: []domain.Hole{h}}}, nil
+	})
+	if err != nil {
+		return domain.Hole{}, inRecord(err, "", 0)
+	}
+	return done.Put.Holes[0], nil
+}
+
 // StrikeRelation strikes a relation out: somebody looked, and it is not so. What the boxes say of the two things is
 // then silent too.
 func (s *Service) StrikeRelation(ctx context.Context, who domain.Actor, fitOut, code string, was int, reason string) (domain.Relation, error) {

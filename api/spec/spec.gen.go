@@ -439,10 +439,35 @@ type Assembly struct {
 	// Params the recipe's parameters, as the schema at /schemas/fit-out describes them for that recipe
 	Params *Params `json:"params,omitempty"`
 
+	// Reason why it was struck
+	Reason *string `json:"reason,omitempty"`
+
 	// Recipe stud-wall, lining, mezzanine, ceiling, door-set, trim, insulation, seal, service-run; empty for loose pieces
-	Recipe  *string `json:"recipe,omitempty"`
+	Recipe *string `json:"recipe,omitempty"`
+
+	// Struck all of it was struck out: left out, or logged by mistake
+	Struck  *bool   `json:"struck,omitempty"`
 	Version *int    `json:"version,omitempty"`
 	Zone    *string `json:"zone,omitempty"`
+}
+
+// AssemblyAmended What amending an assembly did to its records, or would do for a dry run.
+type AssemblyAmended struct {
+	// Added Parts of a register.
+	Added  Records  `json:"added"`
+	Advice []Advice `json:"advice"`
+
+	// Amended Parts of a register.
+	Amended Records `json:"amended"`
+
+	// Assembly What one recipe built: a wall, a mezzanine floor, a ceiling, a door set.
+	Assembly Assembly `json:"assembly"`
+
+	// Entry number of the entry in the log; 0 for a dry run
+	Entry int `json:"entry"`
+
+	// Struck Parts of a register.
+	Struck Records `json:"struck"`
 }
 
 // AssemblyPage One page of a list.
@@ -451,6 +476,24 @@ type AssemblyPage struct {
 
 	// Next cursor of the next page; absent on the last
 	Next *string `json:"next,omitempty"`
+}
+
+// AssemblyPatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is given as its own schema says and merged field by field, parameters too.
+type AssemblyPatch struct {
+	Builder    *string `json:"builder,omitempty"`
+	BuiltOrder *int    `json:"built_order,omitempty"`
+
+	// Licensed item of the licence that allows it; empty is not licensed
+	Licensed *string `json:"licensed,omitempty"`
+	Name     *string `json:"name,omitempty"`
+	Note     *string `json:"note,omitempty"`
+
+	// Owner whose it is
+	Owner *Owner `json:"owner,omitempty"`
+
+	// Params the recipe's parameters, as the schema at /schemas/fit-out describes them for that recipe
+	Params *Params `json:"params,omitempty"`
+	Zone   *string `json:"zone,omitempty"`
 }
 
 // Axis an axis of a host surface
@@ -900,6 +943,41 @@ type HolePage struct {
 	Next *string `json:"next,omitempty"`
 }
 
+// HolePatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is given as its own schema says and merged field by field.
+type HolePatch struct {
+	Assembly   *string `json:"assembly,omitempty"`
+	BuiltOrder *int    `json:"built_order,omitempty"`
+	Count      *int    `json:"count,omitempty"`
+
+	// DepthMm 0 only for a hole right through
+	DepthMm    *int     `json:"depth_mm,omitempty"`
+	DiameterMm *float32 `json:"diameter_mm,omitempty"`
+
+	// Face front is the tenant's side
+	Face *HoleFace `json:"face,omitempty"`
+
+	// Fixing the fixing that uses or used it
+	Fixing *string `json:"fixing,omitempty"`
+	Host   *string `json:"host,omitempty"`
+
+	// Known how far it was seen with one's own eyes; assumed and unknown plan as the worst case
+	Known *Known  `json:"known,omitempty"`
+	Note  *string `json:"note,omitempty"`
+
+	// Reason why it was struck or abandoned
+	Reason *string `json:"reason,omitempty"`
+
+	// Residue what stays in it: plug, sleeve, stub; empty is a clean hole
+	Residue *string `json:"residue,omitempty"`
+
+	// Run Positions along a line.
+	Run *Run `json:"run,omitempty"`
+
+	// State what a hole is now
+	State   *HoleState `json:"state,omitempty"`
+	Through *bool      `json:"through,omitempty"`
+}
+
 // HoleState what a hole is now
 type HoleState string
 
@@ -1103,6 +1181,18 @@ type LogRelation struct {
 
 	// Relation A fact between two things that no fixing states, read "from kind to". As it is first logged.
 	Relation NewRelation `json:"relation"`
+}
+
+// LogZone One room or area.
+type LogZone struct {
+	// AcceptAdvice true logs it although advice of severity stop was given; reason must then say why
+	AcceptAdvice *bool `json:"accept_advice,omitempty"`
+
+	// Reason why advice was not followed; kept in the log
+	Reason *string `json:"reason,omitempty"`
+
+	// Zone A room or area. As it is first logged.
+	Zone NewZone `json:"zone"`
 }
 
 // Logged What was logged, or would be for a dry run.
@@ -1510,6 +1600,12 @@ type RelationPage struct {
 	Next *string `json:"next,omitempty"`
 }
 
+// RelationPatch What to change: a field left out stays as it is; "" clears one. A fact that is wrong is struck, and another logged.
+type RelationPatch struct {
+	Note   *string `json:"note,omitempty"`
+	Reason *string `json:"reason,omitempty"`
+}
+
 // Run Positions along a line.
 type Run struct {
 	// Along direction of the line
@@ -1531,6 +1627,12 @@ type Severity string
 // Strike Why a record is struck out. It stays in the register and in the log.
 type Strike struct {
 	Reason string `json:"reason"`
+}
+
+// StrikeAssembly Why an assembly is struck out with everything in it, and whether its holes were drilled: drilled ones stay as abandoned holes.
+type StrikeAssembly struct {
+	Drilled bool   `json:"drilled"`
+	Reason  string `json:"reason"`
 }
 
 // StrikeFixing Why a fixing is struck out, and whether its holes were drilled: drilled ones stay as abandoned holes.
@@ -1574,6 +1676,33 @@ type Zone struct {
 	Version *int     `json:"version,omitempty"`
 }
 
+// ZonePage One page of a list.
+type ZonePage struct {
+	Items []Zone `json:"items"`
+
+	// Next cursor of the next page; absent on the last
+	Next *string `json:"next,omitempty"`
+}
+
+// ZonePatch What to change: a field left out stays as it is; "", 0, false and [] clear one; an object is given as its own schema says and merged field by field.
+type ZonePatch struct {
+	// Capacity people who can work in it at once; 0 is no limit
+	Capacity *int `json:"capacity,omitempty"`
+
+	// LevelMm floor level people stand on
+	LevelMm *int    `json:"level_mm,omitempty"`
+	Name    *string `json:"name,omitempty"`
+
+	// Outline corners on plan, at floor level
+	Outline *[]Point `json:"outline,omitempty"`
+}
+
+// AcceptAdvice defines model for AcceptAdvice.
+type AcceptAdvice = bool
+
+// AdviceReason defines model for AdviceReason.
+type AdviceReason = string
+
 // Cursor defines model for Cursor.
 type Cursor = string
 
@@ -1583,11 +1712,20 @@ type DeviceTime = string
 // DocumentName defines model for DocumentName.
 type DocumentName = string
 
+// Drilled defines model for Drilled.
+type Drilled = bool
+
 // DryRun defines model for DryRun.
 type DryRun = bool
 
+// ElementStateIs where a piece is now; absent is in place
+type ElementStateIs = ElementState
+
 // FitOutCode defines model for FitOutCode.
 type FitOutCode = string
+
+// HoleStateIs what a hole is now
+type HoleStateIs = HoleState
 
 // IdempotencyKey defines model for IdempotencyKey.
 type IdempotencyKey = string
@@ -1595,8 +1733,29 @@ type IdempotencyKey = string
 // IfMatch defines model for IfMatch.
 type IfMatch = string
 
+// IfNoneMatch defines model for IfNoneMatch.
+type IfNoneMatch = string
+
+// InZone defines model for InZone.
+type InZone = string
+
 // Limit defines model for Limit.
 type Limit = int
+
+// OfAssembly defines model for OfAssembly.
+type OfAssembly = string
+
+// OfElement defines model for OfElement.
+type OfElement = string
+
+// OfFixing defines model for OfFixing.
+type OfFixing = string
+
+// OnHost defines model for OnHost.
+type OnHost = string
+
+// Overwrite defines model for Overwrite.
+type Overwrite = bool
 
 // RecordCode defines model for RecordCode.
 type RecordCode = string
@@ -1652,6 +1811,12 @@ type ImportFitOutParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// GetFitOutParams defines parameters for GetFitOut.
+type GetFitOutParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+}
+
 // AmendFitOutParams defines parameters for AmendFitOut.
 type AmendFitOutParams struct {
 	// IfMatch the ETag of the record as it was read; 428 without it
@@ -1682,8 +1847,59 @@ type LogAssemblyParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// GetAssemblyParams defines parameters for GetAssembly.
+type GetAssemblyParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+}
+
+// AmendAssemblyParams defines parameters for AmendAssembly.
+type AmendAssemblyParams struct {
+	// DryRun true says what would be logged, with its advice, and stores nothing
+	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
+
+	// Overwrite true lets the recipe take back what was amended by hand since; without it that is refused, and named
+	Overwrite *Overwrite `form:"overwrite,omitempty" json:"overwrite,omitempty"`
+
+	// Drilled whether the holes that the new description lacks were drilled: drilled ones stay, abandoned. Asked where there are any
+	Drilled *Drilled `form:"drilled,omitempty" json:"drilled,omitempty"`
+
+	// AcceptAdvice true amends it although advice of severity stop was given; reason must then say why
+	AcceptAdvice *AcceptAdvice `form:"accept_advice,omitempty" json:"accept_advice,omitempty"`
+
+	// Reason why it is amended, or advice was not followed; kept in the log
+	Reason *AdviceReason `form:"reason,omitempty" json:"reason,omitempty"`
+
+	// IfMatch the ETag of the record as it was read; 428 without it
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// StrikeAssemblyParams defines parameters for StrikeAssembly.
+type StrikeAssemblyParams struct {
+	// IfMatch the ETag of the record as it was read; 428 without it
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // ListElementsParams defines parameters for ListElements.
 type ListElementsParams struct {
+	// Assembly only those of this assembly
+	Assembly *OfAssembly `form:"assembly,omitempty" json:"assembly,omitempty"`
+
+	// Zone only those in this zone
+	Zone *InZone `form:"zone,omitempty" json:"zone,omitempty"`
+
+	// State only those in this state
+	State *ElementStateIs `form:"state,omitempty" json:"state,omitempty"`
+
 	// Limit most records on a page; 100 where it is left out
 	Limit *Limit `form:"limit,omitempty" json:"limit,omitempty"`
 
@@ -1701,6 +1917,12 @@ type LogElementParams struct {
 
 	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GetElementParams defines parameters for GetElement.
+type GetElementParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 }
 
 // AmendElementParams defines parameters for AmendElement.
@@ -1726,6 +1948,15 @@ type StrikeElementParams struct {
 
 // ListFixingsParams defines parameters for ListFixings.
 type ListFixingsParams struct {
+	// Element only those that name this element
+	Element *OfElement `form:"element,omitempty" json:"element,omitempty"`
+
+	// Host only those in this host surface
+	Host *OnHost `form:"host,omitempty" json:"host,omitempty"`
+
+	// Assembly only those of this assembly
+	Assembly *OfAssembly `form:"assembly,omitempty" json:"assembly,omitempty"`
+
 	// Limit most records on a page; 100 where it is left out
 	Limit *Limit `form:"limit,omitempty" json:"limit,omitempty"`
 
@@ -1743,6 +1974,12 @@ type LogFixingParams struct {
 
 	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GetFixingParams defines parameters for GetFixing.
+type GetFixingParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 }
 
 // AmendFixingParams defines parameters for AmendFixing.
@@ -1768,6 +2005,18 @@ type StrikeFixingParams struct {
 
 // ListHolesParams defines parameters for ListHoles.
 type ListHolesParams struct {
+	// Host only those in this host surface
+	Host *OnHost `form:"host,omitempty" json:"host,omitempty"`
+
+	// Fixing only those of this fixing
+	Fixing *OfFixing `form:"fixing,omitempty" json:"fixing,omitempty"`
+
+	// Assembly only those of this assembly
+	Assembly *OfAssembly `form:"assembly,omitempty" json:"assembly,omitempty"`
+
+	// State only those in this state
+	State *HoleStateIs `form:"state,omitempty" json:"state,omitempty"`
+
 	// Limit most records on a page; 100 where it is left out
 	Limit *Limit `form:"limit,omitempty" json:"limit,omitempty"`
 
@@ -1779,6 +2028,33 @@ type ListHolesParams struct {
 type LogHoleParams struct {
 	// DryRun true says what would be logged, with its advice, and stores nothing
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
+
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GetHoleParams defines parameters for GetHole.
+type GetHoleParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+}
+
+// AmendHoleParams defines parameters for AmendHole.
+type AmendHoleParams struct {
+	// IfMatch the ETag of the record as it was read; 428 without it
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// StrikeHoleParams defines parameters for StrikeHole.
+type StrikeHoleParams struct {
+	// IfMatch the ETag of the record as it was read; 428 without it
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
@@ -1808,6 +2084,12 @@ type LogHostSurfaceParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// GetHostSurfaceParams defines parameters for GetHostSurface.
+type GetHostSurfaceParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+}
+
 // AmendHostSurfaceParams defines parameters for AmendHostSurface.
 type AmendHostSurfaceParams struct {
 	// IfMatch the ETag of the record as it was read; 428 without it
@@ -1826,6 +2108,12 @@ type GetLogParams struct {
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
+// GetPlanParams defines parameters for GetPlan.
+type GetPlanParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+}
+
 // LogRecordsParams defines parameters for LogRecords.
 type LogRecordsParams struct {
 	// DryRun true says what would be logged, with its advice, and stores nothing
@@ -1840,6 +2128,12 @@ type LogRecordsParams struct {
 
 // ListRelationsParams defines parameters for ListRelations.
 type ListRelationsParams struct {
+	// Element only those that name this element
+	Element *OfElement `form:"element,omitempty" json:"element,omitempty"`
+
+	// Assembly only those of this assembly
+	Assembly *OfAssembly `form:"assembly,omitempty" json:"assembly,omitempty"`
+
 	// Limit most records on a page; 100 where it is left out
 	Limit *Limit `form:"limit,omitempty" json:"limit,omitempty"`
 
@@ -1859,6 +2153,21 @@ type LogRelationParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// GetRelationParams defines parameters for GetRelation.
+type GetRelationParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+}
+
+// AmendRelationParams defines parameters for AmendRelation.
+type AmendRelationParams struct {
+	// IfMatch the ETag of the record as it was read; 428 without it
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // StrikeRelationParams defines parameters for StrikeRelation.
 type StrikeRelationParams struct {
 	// IfMatch the ETag of the record as it was read; 428 without it
@@ -1866,6 +2175,42 @@ type StrikeRelationParams struct {
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// ListZonesParams defines parameters for ListZones.
+type ListZonesParams struct {
+	// Limit most records on a page; 100 where it is left out
+	Limit *Limit `form:"limit,omitempty" json:"limit,omitempty"`
+
+	// Cursor where the page before ended, as it was given in next
+	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
+}
+
+// LogZoneParams defines parameters for LogZone.
+type LogZoneParams struct {
+	// DryRun true says what would be logged, with its advice, and stores nothing
+	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
+
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GetZoneParams defines parameters for GetZone.
+type GetZoneParams struct {
+	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
+	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
+}
+
+// AmendZoneParams defines parameters for AmendZone.
+type AmendZoneParams struct {
+	// IfMatch the ETag of the record as it was read; 428 without it
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
 	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
@@ -1882,6 +2227,12 @@ type AmendFitOutApplicationMergePatchPlusJSONRequestBody = FitOutPatch
 
 // LogAssemblyJSONRequestBody defines body for LogAssembly for application/json ContentType.
 type LogAssemblyJSONRequestBody = LogAssembly
+
+// AmendAssemblyApplicationMergePatchPlusJSONRequestBody defines body for AmendAssembly for application/merge-patch+json ContentType.
+type AmendAssemblyApplicationMergePatchPlusJSONRequestBody = AssemblyPatch
+
+// StrikeAssemblyJSONRequestBody defines body for StrikeAssembly for application/json ContentType.
+type StrikeAssemblyJSONRequestBody = StrikeAssembly
 
 // LogElementJSONRequestBody defines body for LogElement for application/json ContentType.
 type LogElementJSONRequestBody = LogElement
@@ -1904,6 +2255,12 @@ type StrikeFixingJSONRequestBody = StrikeFixing
 // LogHoleJSONRequestBody defines body for LogHole for application/json ContentType.
 type LogHoleJSONRequestBody = LogHole
 
+// AmendHoleApplicationMergePatchPlusJSONRequestBody defines body for AmendHole for application/merge-patch+json ContentType.
+type AmendHoleApplicationMergePatchPlusJSONRequestBody = HolePatch
+
+// StrikeHoleJSONRequestBody defines body for StrikeHole for application/json ContentType.
+type StrikeHoleJSONRequestBody = Strike
+
 // LogHostSurfaceJSONRequestBody defines body for LogHostSurface for application/json ContentType.
 type LogHostSurfaceJSONRequestBody = LogHostSurface
 
@@ -1916,8 +2273,17 @@ type LogRecordsJSONRequestBody = LogRecords
 // LogRelationJSONRequestBody defines body for LogRelation for application/json ContentType.
 type LogRelationJSONRequestBody = LogRelation
 
+// AmendRelationApplicationMergePatchPlusJSONRequestBody defines body for AmendRelation for application/merge-patch+json ContentType.
+type AmendRelationApplicationMergePatchPlusJSONRequestBody = RelationPatch
+
 // StrikeRelationJSONRequestBody defines body for StrikeRelation for application/json ContentType.
 type StrikeRelationJSONRequestBody = Strike
+
+// LogZoneJSONRequestBody defines body for LogZone for application/json ContentType.
+type LogZoneJSONRequestBody = LogZone
+
+// AmendZoneApplicationMergePatchPlusJSONRequestBody defines body for AmendZone for application/merge-patch+json ContentType.
+type AmendZoneApplicationMergePatchPlusJSONRequestBody = ZonePatch
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
@@ -1932,7 +2298,7 @@ type ServerInterface interface {
 	ImportFitOut(ctx echo.Context, params ImportFitOutParams) error
 	// GetFitOut One fit-out
 	// (GET /api/v1/fit-outs/{fit_out})
-	GetFitOut(ctx echo.Context, fitOut FitOutCode) error
+	GetFitOut(ctx echo.Context, fitOut FitOutCode, params GetFitOutParams) error
 	// AmendFitOut Amend the terms of a fit-out
 	// (PATCH /api/v1/fit-outs/{fit_out})
 	AmendFitOut(ctx echo.Context, fitOut FitOutCode, params AmendFitOutParams) error
@@ -1944,10 +2310,16 @@ type ServerInterface interface {
 	LogAssembly(ctx echo.Context, fitOut FitOutCode, params LogAssemblyParams) error
 	// GetAssembly One of the assemblies
 	// (GET /api/v1/fit-outs/{fit_out}/assemblies/{code})
-	GetAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode) error
+	GetAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetAssemblyParams) error
+	// AmendAssembly Amend an assembly; where its recipe is described otherwise, everything in it follows
+	// (PATCH /api/v1/fit-outs/{fit_out}/assemblies/{code})
+	AmendAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendAssemblyParams) error
 	// GetAssemblyRecords Everything that belongs to an assembly
 	// (GET /api/v1/fit-outs/{fit_out}/assemblies/{code}/records)
 	GetAssemblyRecords(ctx echo.Context, fitOut FitOutCode, code RecordCode) error
+	// StrikeAssembly Strike out an assembly and everything in it, with the reason
+	// (POST /api/v1/fit-outs/{fit_out}/assemblies/{code}/strike)
+	StrikeAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeAssemblyParams) error
 	// ListDocuments Documents that can be written
 	// (GET /api/v1/fit-outs/{fit_out}/documents)
 	ListDocuments(ctx echo.Context, fitOut FitOutCode) error
@@ -1962,7 +2334,7 @@ type ServerInterface interface {
 	LogElement(ctx echo.Context, fitOut FitOutCode, params LogElementParams) error
 	// GetElement One of the elements
 	// (GET /api/v1/fit-outs/{fit_out}/elements/{code})
-	GetElement(ctx echo.Context, fitOut FitOutCode, code RecordCode) error
+	GetElement(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetElementParams) error
 	// AmendElement Amend one of the elements
 	// (PATCH /api/v1/fit-outs/{fit_out}/elements/{code})
 	AmendElement(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendElementParams) error
@@ -1977,7 +2349,7 @@ type ServerInterface interface {
 	LogFixing(ctx echo.Context, fitOut FitOutCode, params LogFixingParams) error
 	// GetFixing One of the fixings
 	// (GET /api/v1/fit-outs/{fit_out}/fixings/{code})
-	GetFixing(ctx echo.Context, fitOut FitOutCode, code RecordCode) error
+	GetFixing(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetFixingParams) error
 	// AmendFixing Amend one of the fixings
 	// (PATCH /api/v1/fit-outs/{fit_out}/fixings/{code})
 	AmendFixing(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendFixingParams) error
@@ -1992,7 +2364,13 @@ type ServerInterface interface {
 	LogHole(ctx echo.Context, fitOut FitOutCode, params LogHoleParams) error
 	// GetHole One of the holes
 	// (GET /api/v1/fit-outs/{fit_out}/holes/{code})
-	GetHole(ctx echo.Context, fitOut FitOutCode, code RecordCode) error
+	GetHole(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetHoleParams) error
+	// AmendHole Amend one of the holes
+	// (PATCH /api/v1/fit-outs/{fit_out}/holes/{code})
+	AmendHole(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendHoleParams) error
+	// StrikeHole Strike one out that was never drilled, with the reason
+	// (POST /api/v1/fit-outs/{fit_out}/holes/{code}/strike)
+	StrikeHole(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeHoleParams) error
 	// ListHostSurfaces Host surfaces in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/host-surfaces)
 	ListHostSurfaces(ctx echo.Context, fitOut FitOutCode, params ListHostSurfacesParams) error
@@ -2001,7 +2379,7 @@ type ServerInterface interface {
 	LogHostSurface(ctx echo.Context, fitOut FitOutCode, params LogHostSurfaceParams) error
 	// GetHostSurface One of the host surfaces
 	// (GET /api/v1/fit-outs/{fit_out}/host-surfaces/{code})
-	GetHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode) error
+	GetHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetHostSurfaceParams) error
 	// AmendHostSurface Amend one of the host surfaces
 	// (PATCH /api/v1/fit-outs/{fit_out}/host-surfaces/{code})
 	AmendHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendHostSurfaceParams) error
@@ -2010,7 +2388,7 @@ type ServerInterface interface {
 	GetLog(ctx echo.Context, fitOut FitOutCode, params GetLogParams) error
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
-	GetPlan(ctx echo.Context, fitOut FitOutCode) error
+	GetPlan(ctx echo.Context, fitOut FitOutCode, params GetPlanParams) error
 	// LogRecords Log records of any kind together
 	// (POST /api/v1/fit-outs/{fit_out}/records)
 	LogRecords(ctx echo.Context, fitOut FitOutCode, params LogRecordsParams) error
@@ -2025,10 +2403,25 @@ type ServerInterface interface {
 	LogRelation(ctx echo.Context, fitOut FitOutCode, params LogRelationParams) error
 	// GetRelation One of the relations
 	// (GET /api/v1/fit-outs/{fit_out}/relations/{code})
-	GetRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode) error
+	GetRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetRelationParams) error
+	// AmendRelation Amend one of the relations
+	// (PATCH /api/v1/fit-outs/{fit_out}/relations/{code})
+	AmendRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendRelationParams) error
 	// StrikeRelation Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/relations/{code}/strike)
 	StrikeRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeRelationParams) error
+	// ListZones Zones in order of code
+	// (GET /api/v1/fit-outs/{fit_out}/zones)
+	ListZones(ctx echo.Context, fitOut FitOutCode, params ListZonesParams) error
+	// LogZone Log a zone
+	// (POST /api/v1/fit-outs/{fit_out}/zones)
+	LogZone(ctx echo.Context, fitOut FitOutCode, params LogZoneParams) error
+	// GetZone One of the zones
+	// (GET /api/v1/fit-outs/{fit_out}/zones/{code})
+	GetZone(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetZoneParams) error
+	// AmendZone Amend one of the zones
+	// (PATCH /api/v1/fit-outs/{fit_out}/zones/{code})
+	AmendZone(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendZoneParams) error
 	// GetHealth Whether the program and its database answer
 	// (GET /healthz)
 	GetHealth(ctx echo.Context) error
@@ -2169,8 +2562,28 @@ func (w *ServerInterfaceWrapper) GetFitOut(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetFitOutParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetFitOut(ctx, fitOut)
+	err = w.Handler.GetFitOut(ctx, fitOut, params)
 	return err
 }
 
@@ -2333,8 +2746,121 @@ func (w *ServerInterfaceWrapper) GetAssembly(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetAssemblyParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetAssembly(ctx, fitOut, code)
+	err = w.Handler.GetAssembly(ctx, fitOut, code, params)
+	return err
+}
+
+// AmendAssembly converts echo context to params.
+func (w *ServerInterfaceWrapper) AmendAssembly(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AmendAssemblyParams
+	// ------------- Optional query parameter "dry_run" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "dry_run", ctx.QueryParams(), &params.DryRun, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter dry_run: %s", err))
+	}
+
+	// ------------- Optional query parameter "overwrite" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "overwrite", ctx.QueryParams(), &params.Overwrite, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter overwrite: %s", err))
+	}
+
+	// ------------- Optional query parameter "drilled" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "drilled", ctx.QueryParams(), &params.Drilled, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter drilled: %s", err))
+	}
+
+	// ------------- Optional query parameter "accept_advice" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "accept_advice", ctx.QueryParams(), &params.AcceptAdvice, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter accept_advice: %s", err))
+	}
+
+	// ------------- Optional query parameter "reason" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "reason", ctx.QueryParams(), &params.Reason, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reason: %s", err))
+	}
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AmendAssembly(ctx, fitOut, code, params)
 	return err
 }
 
@@ -2359,6 +2885,80 @@ func (w *ServerInterfaceWrapper) GetAssemblyRecords(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetAssemblyRecords(ctx, fitOut, code)
+	return err
+}
+
+// StrikeAssembly converts echo context to params.
+func (w *ServerInterfaceWrapper) StrikeAssembly(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params StrikeAssemblyParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.StrikeAssembly(ctx, fitOut, code, params)
 	return err
 }
 
@@ -2415,6 +3015,27 @@ func (w *ServerInterfaceWrapper) ListElements(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params ListElementsParams
+	// ------------- Optional query parameter "assembly" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "assembly", ctx.QueryParams(), &params.Assembly, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter assembly: %s", err))
+	}
+
+	// ------------- Optional query parameter "zone" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "zone", ctx.QueryParams(), &params.Zone, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter zone: %s", err))
+	}
+
+	// ------------- Optional query parameter "state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "state", ctx.QueryParams(), &params.State, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
+	}
+
 	// ------------- Optional query parameter "limit" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
@@ -2510,8 +3131,28 @@ func (w *ServerInterfaceWrapper) GetElement(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetElementParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetElement(ctx, fitOut, code)
+	err = w.Handler.GetElement(ctx, fitOut, code, params)
 	return err
 }
 
@@ -2661,6 +3302,27 @@ func (w *ServerInterfaceWrapper) ListFixings(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params ListFixingsParams
+	// ------------- Optional query parameter "element" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "element", ctx.QueryParams(), &params.Element, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter element: %s", err))
+	}
+
+	// ------------- Optional query parameter "host" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "host", ctx.QueryParams(), &params.Host, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter host: %s", err))
+	}
+
+	// ------------- Optional query parameter "assembly" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "assembly", ctx.QueryParams(), &params.Assembly, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter assembly: %s", err))
+	}
+
 	// ------------- Optional query parameter "limit" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
@@ -2756,8 +3418,28 @@ func (w *ServerInterfaceWrapper) GetFixing(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetFixingParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetFixing(ctx, fitOut, code)
+	err = w.Handler.GetFixing(ctx, fitOut, code, params)
 	return err
 }
 
@@ -2907,6 +3589,34 @@ func (w *ServerInterfaceWrapper) ListHoles(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params ListHolesParams
+	// ------------- Optional query parameter "host" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "host", ctx.QueryParams(), &params.Host, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter host: %s", err))
+	}
+
+	// ------------- Optional query parameter "fixing" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "fixing", ctx.QueryParams(), &params.Fixing, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fixing: %s", err))
+	}
+
+	// ------------- Optional query parameter "assembly" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "assembly", ctx.QueryParams(), &params.Assembly, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter assembly: %s", err))
+	}
+
+	// ------------- Optional query parameter "state" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "state", ctx.QueryParams(), &params.State, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter state: %s", err))
+	}
+
 	// ------------- Optional query parameter "limit" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
@@ -3002,8 +3712,161 @@ func (w *ServerInterfaceWrapper) GetHole(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetHoleParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetHole(ctx, fitOut, code)
+	err = w.Handler.GetHole(ctx, fitOut, code, params)
+	return err
+}
+
+// AmendHole converts echo context to params.
+func (w *ServerInterfaceWrapper) AmendHole(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AmendHoleParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AmendHole(ctx, fitOut, code, params)
+	return err
+}
+
+// StrikeHole converts echo context to params.
+func (w *ServerInterfaceWrapper) StrikeHole(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params StrikeHoleParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.StrikeHole(ctx, fitOut, code, params)
 	return err
 }
 
@@ -3115,8 +3978,28 @@ func (w *ServerInterfaceWrapper) GetHostSurface(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetHostSurfaceParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetHostSurface(ctx, fitOut, code)
+	err = w.Handler.GetHostSurface(ctx, fitOut, code, params)
 	return err
 }
 
@@ -3222,8 +4105,28 @@ func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPlanParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetPlan(ctx, fitOut)
+	err = w.Handler.GetPlan(ctx, fitOut, params)
 	return err
 }
 
@@ -3313,6 +4216,20 @@ func (w *ServerInterfaceWrapper) ListRelations(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params ListRelationsParams
+	// ------------- Optional query parameter "element" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "element", ctx.QueryParams(), &params.Element, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter element: %s", err))
+	}
+
+	// ------------- Optional query parameter "assembly" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "assembly", ctx.QueryParams(), &params.Assembly, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter assembly: %s", err))
+	}
+
 	// ------------- Optional query parameter "limit" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
@@ -3408,8 +4325,87 @@ func (w *ServerInterfaceWrapper) GetRelation(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetRelationParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetRelation(ctx, fitOut, code)
+	err = w.Handler.GetRelation(ctx, fitOut, code, params)
+	return err
+}
+
+// AmendRelation converts echo context to params.
+func (w *ServerInterfaceWrapper) AmendRelation(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AmendRelationParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AmendRelation(ctx, fitOut, code, params)
 	return err
 }
 
@@ -3484,6 +4480,198 @@ func (w *ServerInterfaceWrapper) StrikeRelation(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.StrikeRelation(ctx, fitOut, code, params)
+	return err
+}
+
+// ListZones converts echo context to params.
+func (w *ServerInterfaceWrapper) ListZones(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ListZonesParams
+	// ------------- Optional query parameter "limit" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "limit", ctx.QueryParams(), &params.Limit, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter limit: %s", err))
+	}
+
+	// ------------- Optional query parameter "cursor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "cursor", ctx.QueryParams(), &params.Cursor, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter cursor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListZones(ctx, fitOut, params)
+	return err
+}
+
+// LogZone converts echo context to params.
+func (w *ServerInterfaceWrapper) LogZone(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params LogZoneParams
+	// ------------- Optional query parameter "dry_run" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "dry_run", ctx.QueryParams(), &params.DryRun, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter dry_run: %s", err))
+	}
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.LogZone(ctx, fitOut, params)
+	return err
+}
+
+// GetZone converts echo context to params.
+func (w *ServerInterfaceWrapper) GetZone(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetZoneParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-None-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-None-Match")]; found {
+		var IfNoneMatch IfNoneMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-None-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-None-Match", valueList[0], &IfNoneMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-None-Match: %s", err))
+		}
+
+		params.IfNoneMatch = &IfNoneMatch
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetZone(ctx, fitOut, code, params)
+	return err
+}
+
+// AmendZone converts echo context to params.
+func (w *ServerInterfaceWrapper) AmendZone(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AmendZoneParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AmendZone(ctx, fitOut, code, params)
 	return err
 }
 
@@ -3578,6 +4766,10 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PATCH(options.BaseURL+"/api/v1/fit-outs/:fit_out", wrapper.AmendFitOut, options.OperationMiddlewares["amendFitOut"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/register", wrapper.GetRegister, options.OperationMiddlewares["getRegister"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/records", wrapper.LogRecords, options.OperationMiddlewares["logRecords"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/zones", wrapper.ListZones, options.OperationMiddlewares["listZones"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/zones", wrapper.LogZone, options.OperationMiddlewares["logZone"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/zones/:code", wrapper.GetZone, options.OperationMiddlewares["getZone"]...)
+	router.PATCH(options.BaseURL+"/api/v1/fit-outs/:fit_out/zones/:code", wrapper.AmendZone, options.OperationMiddlewares["amendZone"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/host-surfaces", wrapper.ListHostSurfaces, options.OperationMiddlewares["listHostSurfaces"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/host-surfaces", wrapper.LogHostSurface, options.OperationMiddlewares["logHostSurface"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/host-surfaces/:code", wrapper.GetHostSurface, options.OperationMiddlewares["getHostSurface"]...)
@@ -3585,6 +4777,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies", wrapper.ListAssemblies, options.OperationMiddlewares["listAssemblies"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies", wrapper.LogAssembly, options.OperationMiddlewares["logAssembly"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies/:code", wrapper.GetAssembly, options.OperationMiddlewares["getAssembly"]...)
+	router.PATCH(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies/:code", wrapper.AmendAssembly, options.OperationMiddlewares["amendAssembly"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/elements", wrapper.ListElements, options.OperationMiddlewares["listElements"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/elements", wrapper.LogElement, options.OperationMiddlewares["logElement"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/elements/:code", wrapper.GetElement, options.OperationMiddlewares["getElement"]...)
@@ -3596,10 +4789,14 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/holes", wrapper.ListHoles, options.OperationMiddlewares["listHoles"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/holes", wrapper.LogHole, options.OperationMiddlewares["logHole"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/holes/:code", wrapper.GetHole, options.OperationMiddlewares["getHole"]...)
+	router.PATCH(options.BaseURL+"/api/v1/fit-outs/:fit_out/holes/:code", wrapper.AmendHole, options.OperationMiddlewares["amendHole"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations", wrapper.ListRelations, options.OperationMiddlewares["listRelations"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations", wrapper.LogRelation, options.OperationMiddlewares["logRelation"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations/:code", wrapper.GetRelation, options.OperationMiddlewares["getRelation"]...)
+	router.PATCH(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations/:code", wrapper.AmendRelation, options.OperationMiddlewares["amendRelation"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies/:code/records", wrapper.GetAssemblyRecords, options.OperationMiddlewares["getAssemblyRecords"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies/:code/strike", wrapper.StrikeAssembly, options.OperationMiddlewares["strikeAssembly"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/holes/:code/strike", wrapper.StrikeHole, options.OperationMiddlewares["strikeHole"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/elements/:code/strike", wrapper.StrikeElement, options.OperationMiddlewares["strikeElement"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/fixings/:code/strike", wrapper.StrikeFixing, options.OperationMiddlewares["strikeFixing"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations/:code/strike", wrapper.StrikeRelation, options.OperationMiddlewares["strikeRelation"]...)
@@ -3619,6 +4816,13 @@ type InvalidApplicationProblemPlusJSONResponse Problem
 type MediaTypeApplicationProblemPlusJSONResponse Problem
 
 type NotFoundApplicationProblemPlusJSONResponse Problem
+
+type NotModifiedResponseHeaders struct {
+	ETag string
+}
+type NotModifiedResponse struct {
+	Headers NotModifiedResponseHeaders
+}
 
 type ProblemApplicationProblemPlusJSONResponse Problem
 
@@ -3959,6 +5163,7 @@ func (response ImportFitOutdefaultApplicationProblemPlusJSONResponse) VisitImpor
 
 type GetFitOutRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
+	Params GetFitOutParams
 }
 
 type GetFitOutResponseObject interface {
@@ -3985,6 +5190,14 @@ func (response GetFitOut200JSONResponse) VisitGetFitOutResponse(w http.ResponseW
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
+}
+
+type GetFitOut304Response = NotModifiedResponse
+
+func (response GetFitOut304Response) VisitGetFitOutResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
 }
 
 type GetFitOut400ApplicationProblemPlusJSONResponse struct {
@@ -4433,6 +5646,7 @@ func (response LogAssemblydefaultApplicationProblemPlusJSONResponse) VisitLogAss
 type GetAssemblyRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Code   RecordCode `json:"code"`
+	Params GetAssemblyParams
 }
 
 type GetAssemblyResponseObject interface {
@@ -4459,6 +5673,14 @@ func (response GetAssembly200JSONResponse) VisitGetAssemblyResponse(w http.Respo
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
+}
+
+type GetAssembly304Response = NotModifiedResponse
+
+func (response GetAssembly304Response) VisitGetAssemblyResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
 }
 
 type GetAssembly400ApplicationProblemPlusJSONResponse struct {
@@ -4499,6 +5721,168 @@ type GetAssemblydefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetAssemblydefaultApplicationProblemPlusJSONResponse) VisitGetAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssemblyRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params AmendAssemblyParams
+	Body   *AmendAssemblyApplicationMergePatchPlusJSONRequestBody
+}
+
+type AmendAssemblyResponseObject interface {
+	VisitAmendAssemblyResponse(w http.ResponseWriter) error
+}
+
+type AmendAssembly200ResponseHeaders struct {
+	ETag string
+}
+
+type AmendAssembly200JSONResponse struct {
+	Body    AssemblyAmended
+	Headers AmendAssembly200ResponseHeaders
+}
+
+func (response AmendAssembly200JSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssembly400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response AmendAssembly400ApplicationProblemPlusJSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssembly404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response AmendAssembly404ApplicationProblemPlusJSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssembly409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response AmendAssembly409ApplicationProblemPlusJSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssembly412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response AmendAssembly412ApplicationProblemPlusJSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssembly415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response AmendAssembly415ApplicationProblemPlusJSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssembly422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response AmendAssembly422ApplicationProblemPlusJSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssembly428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response AmendAssembly428ApplicationProblemPlusJSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendAssemblydefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AmendAssemblydefaultApplicationProblemPlusJSONResponse) VisitAmendAssemblyResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -4571,6 +5955,168 @@ type GetAssemblyRecordsdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetAssemblyRecordsdefaultApplicationProblemPlusJSONResponse) VisitGetAssemblyRecordsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssemblyRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params StrikeAssemblyParams
+	Body   *StrikeAssemblyJSONRequestBody
+}
+
+type StrikeAssemblyResponseObject interface {
+	VisitStrikeAssemblyResponse(w http.ResponseWriter) error
+}
+
+type StrikeAssembly200ResponseHeaders struct {
+	ETag string
+}
+
+type StrikeAssembly200JSONResponse struct {
+	Body    Assembly
+	Headers StrikeAssembly200ResponseHeaders
+}
+
+func (response StrikeAssembly200JSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssembly400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeAssembly400ApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssembly404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeAssembly404ApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssembly409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeAssembly409ApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssembly412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeAssembly412ApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssembly415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeAssembly415ApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssembly422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeAssembly422ApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssembly428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeAssembly428ApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeAssemblydefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response StrikeAssemblydefaultApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -5045,6 +6591,7 @@ func (response LogElementdefaultApplicationProblemPlusJSONResponse) VisitLogElem
 type GetElementRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Code   RecordCode `json:"code"`
+	Params GetElementParams
 }
 
 type GetElementResponseObject interface {
@@ -5071,6 +6618,14 @@ func (response GetElement200JSONResponse) VisitGetElementResponse(w http.Respons
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
+}
+
+type GetElement304Response = NotModifiedResponse
+
+func (response GetElement304Response) VisitGetElementResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
 }
 
 type GetElement400ApplicationProblemPlusJSONResponse struct {
@@ -5698,6 +7253,7 @@ func (response LogFixingdefaultApplicationProblemPlusJSONResponse) VisitLogFixin
 type GetFixingRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Code   RecordCode `json:"code"`
+	Params GetFixingParams
 }
 
 type GetFixingResponseObject interface {
@@ -5724,6 +7280,14 @@ func (response GetFixing200JSONResponse) VisitGetFixingResponse(w http.ResponseW
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
+}
+
+type GetFixing304Response = NotModifiedResponse
+
+func (response GetFixing304Response) VisitGetFixingResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
 }
 
 type GetFixing400ApplicationProblemPlusJSONResponse struct {
@@ -6351,6 +7915,7 @@ func (response LogHoledefaultApplicationProblemPlusJSONResponse) VisitLogHoleRes
 type GetHoleRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Code   RecordCode `json:"code"`
+	Params GetHoleParams
 }
 
 type GetHoleResponseObject interface {
@@ -6377,6 +7942,14 @@ func (response GetHole200JSONResponse) VisitGetHoleResponse(w http.ResponseWrite
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
+}
+
+type GetHole304Response = NotModifiedResponse
+
+func (response GetHole304Response) VisitGetHoleResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
 }
 
 type GetHole400ApplicationProblemPlusJSONResponse struct {
@@ -6417,6 +7990,330 @@ type GetHoledefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetHoledefaultApplicationProblemPlusJSONResponse) VisitGetHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHoleRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params AmendHoleParams
+	Body   *AmendHoleApplicationMergePatchPlusJSONRequestBody
+}
+
+type AmendHoleResponseObject interface {
+	VisitAmendHoleResponse(w http.ResponseWriter) error
+}
+
+type AmendHole200ResponseHeaders struct {
+	ETag string
+}
+
+type AmendHole200JSONResponse struct {
+	Body    Hole
+	Headers AmendHole200ResponseHeaders
+}
+
+func (response AmendHole200JSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHole400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response AmendHole400ApplicationProblemPlusJSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHole404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response AmendHole404ApplicationProblemPlusJSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHole409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response AmendHole409ApplicationProblemPlusJSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHole412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response AmendHole412ApplicationProblemPlusJSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHole415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response AmendHole415ApplicationProblemPlusJSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHole422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response AmendHole422ApplicationProblemPlusJSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHole428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response AmendHole428ApplicationProblemPlusJSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendHoledefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AmendHoledefaultApplicationProblemPlusJSONResponse) VisitAmendHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHoleRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params StrikeHoleParams
+	Body   *StrikeHoleJSONRequestBody
+}
+
+type StrikeHoleResponseObject interface {
+	VisitStrikeHoleResponse(w http.ResponseWriter) error
+}
+
+type StrikeHole200ResponseHeaders struct {
+	ETag string
+}
+
+type StrikeHole200JSONResponse struct {
+	Body    Hole
+	Headers StrikeHole200ResponseHeaders
+}
+
+func (response StrikeHole200JSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHole400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHole400ApplicationProblemPlusJSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHole404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHole404ApplicationProblemPlusJSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHole409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHole409ApplicationProblemPlusJSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHole412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHole412ApplicationProblemPlusJSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHole415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHole415ApplicationProblemPlusJSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHole422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHole422ApplicationProblemPlusJSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHole428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHole428ApplicationProblemPlusJSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHoledefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response StrikeHoledefaultApplicationProblemPlusJSONResponse) VisitStrikeHoleResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -6680,6 +8577,7 @@ func (response LogHostSurfacedefaultApplicationProblemPlusJSONResponse) VisitLog
 type GetHostSurfaceRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Code   RecordCode `json:"code"`
+	Params GetHostSurfaceParams
 }
 
 type GetHostSurfaceResponseObject interface {
@@ -6706,6 +8604,14 @@ func (response GetHostSurface200JSONResponse) VisitGetHostSurfaceResponse(w http
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
+}
+
+type GetHostSurface304Response = NotModifiedResponse
+
+func (response GetHostSurface304Response) VisitGetHostSurfaceResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
 }
 
 type GetHostSurface400ApplicationProblemPlusJSONResponse struct {
@@ -6993,6 +8899,7 @@ func (response GetLogdefaultApplicationProblemPlusJSONResponse) VisitGetLogRespo
 
 type GetPlanRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
+	Params GetPlanParams
 }
 
 type GetPlanResponseObject interface {
@@ -7019,6 +8926,14 @@ func (response GetPlan200JSONResponse) VisitGetPlanResponse(w http.ResponseWrite
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
+}
+
+type GetPlan304Response = NotModifiedResponse
+
+func (response GetPlan304Response) VisitGetPlanResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
 }
 
 type GetPlan400ApplicationProblemPlusJSONResponse struct {
@@ -7576,6 +9491,7 @@ func (response LogRelationdefaultApplicationProblemPlusJSONResponse) VisitLogRel
 type GetRelationRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Code   RecordCode `json:"code"`
+	Params GetRelationParams
 }
 
 type GetRelationResponseObject interface {
@@ -7602,6 +9518,14 @@ func (response GetRelation200JSONResponse) VisitGetRelationResponse(w http.Respo
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
+}
+
+type GetRelation304Response = NotModifiedResponse
+
+func (response GetRelation304Response) VisitGetRelationResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
 }
 
 type GetRelation400ApplicationProblemPlusJSONResponse struct {
@@ -7642,6 +9566,168 @@ type GetRelationdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetRelationdefaultApplicationProblemPlusJSONResponse) VisitGetRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelationRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params AmendRelationParams
+	Body   *AmendRelationApplicationMergePatchPlusJSONRequestBody
+}
+
+type AmendRelationResponseObject interface {
+	VisitAmendRelationResponse(w http.ResponseWriter) error
+}
+
+type AmendRelation200ResponseHeaders struct {
+	ETag string
+}
+
+type AmendRelation200JSONResponse struct {
+	Body    Relation
+	Headers AmendRelation200ResponseHeaders
+}
+
+func (response AmendRelation200JSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelation400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response AmendRelation400ApplicationProblemPlusJSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelation404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response AmendRelation404ApplicationProblemPlusJSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelation409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response AmendRelation409ApplicationProblemPlusJSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelation412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response AmendRelation412ApplicationProblemPlusJSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelation415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response AmendRelation415ApplicationProblemPlusJSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelation422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response AmendRelation422ApplicationProblemPlusJSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelation428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response AmendRelation428ApplicationProblemPlusJSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendRelationdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AmendRelationdefaultApplicationProblemPlusJSONResponse) VisitAmendRelationResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -7804,6 +9890,490 @@ type StrikeRelationdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response StrikeRelationdefaultApplicationProblemPlusJSONResponse) VisitStrikeRelationResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListZonesRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params ListZonesParams
+}
+
+type ListZonesResponseObject interface {
+	VisitListZonesResponse(w http.ResponseWriter) error
+}
+
+type ListZones200JSONResponse ZonePage
+
+func (response ListZones200JSONResponse) VisitListZonesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListZones400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response ListZones400ApplicationProblemPlusJSONResponse) VisitListZonesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListZones404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response ListZones404ApplicationProblemPlusJSONResponse) VisitListZonesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListZones422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ListZones422ApplicationProblemPlusJSONResponse) VisitListZonesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListZonesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListZonesdefaultApplicationProblemPlusJSONResponse) VisitListZonesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZoneRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params LogZoneParams
+	Body   *LogZoneJSONRequestBody
+}
+
+type LogZoneResponseObject interface {
+	VisitLogZoneResponse(w http.ResponseWriter) error
+}
+
+type LogZone200JSONResponse Logged
+
+func (response LogZone200JSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZone201ResponseHeaders struct {
+	ETag     string
+	Location string
+}
+
+type LogZone201JSONResponse struct {
+	Body    Logged
+	Headers LogZone201ResponseHeaders
+}
+
+func (response LogZone201JSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.Header().Set("Location", fmt.Sprint(response.Headers.Location))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZone400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response LogZone400ApplicationProblemPlusJSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZone404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response LogZone404ApplicationProblemPlusJSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZone409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response LogZone409ApplicationProblemPlusJSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZone415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response LogZone415ApplicationProblemPlusJSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZone422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response LogZone422ApplicationProblemPlusJSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZone428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response LogZone428ApplicationProblemPlusJSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type LogZonedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response LogZonedefaultApplicationProblemPlusJSONResponse) VisitLogZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetZoneRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params GetZoneParams
+}
+
+type GetZoneResponseObject interface {
+	VisitGetZoneResponse(w http.ResponseWriter) error
+}
+
+type GetZone200ResponseHeaders struct {
+	ETag string
+}
+
+type GetZone200JSONResponse struct {
+	Body    Zone
+	Headers GetZone200ResponseHeaders
+}
+
+func (response GetZone200JSONResponse) VisitGetZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetZone304Response = NotModifiedResponse
+
+func (response GetZone304Response) VisitGetZoneResponse(w http.ResponseWriter) error {
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(304)
+	return nil
+}
+
+type GetZone400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetZone400ApplicationProblemPlusJSONResponse) VisitGetZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetZone404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetZone404ApplicationProblemPlusJSONResponse) VisitGetZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetZonedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetZonedefaultApplicationProblemPlusJSONResponse) VisitGetZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendZoneRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params AmendZoneParams
+	Body   *AmendZoneApplicationMergePatchPlusJSONRequestBody
+}
+
+type AmendZoneResponseObject interface {
+	VisitAmendZoneResponse(w http.ResponseWriter) error
+}
+
+type AmendZone200ResponseHeaders struct {
+	ETag string
+}
+
+type AmendZone200JSONResponse struct {
+	Body    Zone
+	Headers AmendZone200ResponseHeaders
+}
+
+func (response AmendZone200JSONResponse) VisitAmendZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendZone400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response AmendZone400ApplicationProblemPlusJSONResponse) VisitAmendZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendZone404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response AmendZone404ApplicationProblemPlusJSONResponse) VisitAmendZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendZone412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response AmendZone412ApplicationProblemPlusJSONResponse) VisitAmendZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendZone415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response AmendZone415ApplicationProblemPlusJSONResponse) VisitAmendZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendZone422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response AmendZone422ApplicationProblemPlusJSONResponse) VisitAmendZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendZone428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response AmendZone428ApplicationProblemPlusJSONResponse) VisitAmendZoneResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AmendZonedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AmendZonedefaultApplicationProblemPlusJSONResponse) VisitAmendZoneResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -8036,9 +10606,15 @@ type StrictServerInterface interface {
 	// GetAssembly One of the assemblies
 	// (GET /api/v1/fit-outs/{fit_out}/assemblies/{code})
 	GetAssembly(ctx context.Context, request GetAssemblyRequestObject) (GetAssemblyResponseObject, error)
+	// AmendAssembly Amend an assembly; where its recipe is described otherwise, everything in it follows
+	// (PATCH /api/v1/fit-outs/{fit_out}/assemblies/{code})
+	AmendAssembly(ctx context.Context, request AmendAssemblyRequestObject) (AmendAssemblyResponseObject, error)
 	// GetAssemblyRecords Everything that belongs to an assembly
 	// (GET /api/v1/fit-outs/{fit_out}/assemblies/{code}/records)
 	GetAssemblyRecords(ctx context.Context, request GetAssemblyRecordsRequestObject) (GetAssemblyRecordsResponseObject, error)
+	// StrikeAssembly Strike out an assembly and everything in it, with the reason
+	// (POST /api/v1/fit-outs/{fit_out}/assemblies/{code}/strike)
+	StrikeAssembly(ctx context.Context, request StrikeAssemblyRequestObject) (StrikeAssemblyResponseObject, error)
 	// ListDocuments Documents that can be written
 	// (GET /api/v1/fit-outs/{fit_out}/documents)
 	ListDocuments(ctx context.Context, request ListDocumentsRequestObject) (ListDocumentsResponseObject, error)
@@ -8084,6 +10660,12 @@ type StrictServerInterface interface {
 	// GetHole One of the holes
 	// (GET /api/v1/fit-outs/{fit_out}/holes/{code})
 	GetHole(ctx context.Context, request GetHoleRequestObject) (GetHoleResponseObject, error)
+	// AmendHole Amend one of the holes
+	// (PATCH /api/v1/fit-outs/{fit_out}/holes/{code})
+	AmendHole(ctx context.Context, request AmendHoleRequestObject) (AmendHoleResponseObject, error)
+	// StrikeHole Strike one out that was never drilled, with the reason
+	// (POST /api/v1/fit-outs/{fit_out}/holes/{code}/strike)
+	StrikeHole(ctx context.Context, request StrikeHoleRequestObject) (StrikeHoleResponseObject, error)
 	// ListHostSurfaces Host surfaces in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/host-surfaces)
 	ListHostSurfaces(ctx context.Context, request ListHostSurfacesRequestObject) (ListHostSurfacesResponseObject, error)
@@ -8117,9 +10699,24 @@ type StrictServerInterface interface {
 	// GetRelation One of the relations
 	// (GET /api/v1/fit-outs/{fit_out}/relations/{code})
 	GetRelation(ctx context.Context, request GetRelationRequestObject) (GetRelationResponseObject, error)
+	// AmendRelation Amend one of the relations
+	// (PATCH /api/v1/fit-outs/{fit_out}/relations/{code})
+	AmendRelation(ctx context.Context, request AmendRelationRequestObject) (AmendRelationResponseObject, error)
 	// StrikeRelation Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/relations/{code}/strike)
 	StrikeRelation(ctx context.Context, request StrikeRelationRequestObject) (StrikeRelationResponseObject, error)
+	// ListZones Zones in order of code
+	// (GET /api/v1/fit-outs/{fit_out}/zones)
+	ListZones(ctx context.Context, request ListZonesRequestObject) (ListZonesResponseObject, error)
+	// LogZone Log a zone
+	// (POST /api/v1/fit-outs/{fit_out}/zones)
+	LogZone(ctx context.Context, request LogZoneRequestObject) (LogZoneResponseObject, error)
+	// GetZone One of the zones
+	// (GET /api/v1/fit-outs/{fit_out}/zones/{code})
+	GetZone(ctx context.Context, request GetZoneRequestObject) (GetZoneResponseObject, error)
+	// AmendZone Amend one of the zones
+	// (PATCH /api/v1/fit-outs/{fit_out}/zones/{code})
+	AmendZone(ctx context.Context, request AmendZoneRequestObject) (AmendZoneResponseObject, error)
 	// GetHealth Whether the program and its database answer
 	// (GET /healthz)
 	GetHealth(ctx context.Context, request GetHealthRequestObject) (GetHealthResponseObject, error)
@@ -8265,10 +10862,11 @@ func (sh *strictHandler) ImportFitOut(ctx echo.Context, params ImportFitOutParam
 }
 
 // GetFitOut operation middleware
-func (sh *strictHandler) GetFitOut(ctx echo.Context, fitOut FitOutCode) error {
+func (sh *strictHandler) GetFitOut(ctx echo.Context, fitOut FitOutCode, params GetFitOutParams) error {
 	var request GetFitOutRequestObject
 
 	request.FitOut = fitOut
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetFitOut(ctx.Request().Context(), request.(GetFitOutRequestObject))
@@ -8414,11 +11012,12 @@ func (sh *strictHandler) LogAssembly(ctx echo.Context, fitOut FitOutCode, params
 }
 
 // GetAssembly operation middleware
-func (sh *strictHandler) GetAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode) error {
+func (sh *strictHandler) GetAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetAssemblyParams) error {
 	var request GetAssemblyRequestObject
 
 	request.FitOut = fitOut
 	request.Code = code
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetAssembly(ctx.Request().Context(), request.(GetAssemblyRequestObject))
@@ -8433,6 +11032,56 @@ func (sh *strictHandler) GetAssembly(ctx echo.Context, fitOut FitOutCode, code R
 		return err
 	} else if validResponse, ok := response.(GetAssemblyResponseObject); ok {
 		return validResponse.VisitGetAssemblyResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AmendAssembly operation middleware
+func (sh *strictHandler) AmendAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendAssemblyParams) error {
+	var request AmendAssemblyRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body AmendAssemblyApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AmendAssembly(ctx.Request().Context(), request.(AmendAssemblyRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AmendAssembly")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AmendAssemblyResponseObject); ok {
+		return validResponse.VisitAmendAssemblyResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -8459,6 +11108,56 @@ func (sh *strictHandler) GetAssemblyRecords(ctx echo.Context, fitOut FitOutCode,
 		return err
 	} else if validResponse, ok := response.(GetAssemblyRecordsResponseObject); ok {
 		return validResponse.VisitGetAssemblyRecordsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// StrikeAssembly operation middleware
+func (sh *strictHandler) StrikeAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeAssemblyParams) error {
+	var request StrikeAssemblyRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body StrikeAssemblyJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.StrikeAssembly(ctx.Request().Context(), request.(StrikeAssemblyRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "StrikeAssembly")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(StrikeAssemblyResponseObject); ok {
+		return validResponse.VisitStrikeAssemblyResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -8592,11 +11291,12 @@ func (sh *strictHandler) LogElement(ctx echo.Context, fitOut FitOutCode, params 
 }
 
 // GetElement operation middleware
-func (sh *strictHandler) GetElement(ctx echo.Context, fitOut FitOutCode, code RecordCode) error {
+func (sh *strictHandler) GetElement(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetElementParams) error {
 	var request GetElementRequestObject
 
 	request.FitOut = fitOut
 	request.Code = code
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetElement(ctx.Request().Context(), request.(GetElementRequestObject))
@@ -8793,11 +11493,12 @@ func (sh *strictHandler) LogFixing(ctx echo.Context, fitOut FitOutCode, params L
 }
 
 // GetFixing operation middleware
-func (sh *strictHandler) GetFixing(ctx echo.Context, fitOut FitOutCode, code RecordCode) error {
+func (sh *strictHandler) GetFixing(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetFixingParams) error {
 	var request GetFixingRequestObject
 
 	request.FitOut = fitOut
 	request.Code = code
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetFixing(ctx.Request().Context(), request.(GetFixingRequestObject))
@@ -8994,11 +11695,12 @@ func (sh *strictHandler) LogHole(ctx echo.Context, fitOut FitOutCode, params Log
 }
 
 // GetHole operation middleware
-func (sh *strictHandler) GetHole(ctx echo.Context, fitOut FitOutCode, code RecordCode) error {
+func (sh *strictHandler) GetHole(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetHoleParams) error {
 	var request GetHoleRequestObject
 
 	request.FitOut = fitOut
 	request.Code = code
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetHole(ctx.Request().Context(), request.(GetHoleRequestObject))
@@ -9013,6 +11715,106 @@ func (sh *strictHandler) GetHole(ctx echo.Context, fitOut FitOutCode, code Recor
 		return err
 	} else if validResponse, ok := response.(GetHoleResponseObject); ok {
 		return validResponse.VisitGetHoleResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AmendHole operation middleware
+func (sh *strictHandler) AmendHole(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendHoleParams) error {
+	var request AmendHoleRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body AmendHoleApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AmendHole(ctx.Request().Context(), request.(AmendHoleRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AmendHole")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AmendHoleResponseObject); ok {
+		return validResponse.VisitAmendHoleResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// StrikeHole operation middleware
+func (sh *strictHandler) StrikeHole(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeHoleParams) error {
+	var request StrikeHoleRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body StrikeHoleJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.StrikeHole(ctx.Request().Context(), request.(StrikeHoleRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "StrikeHole")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(StrikeHoleResponseObject); ok {
+		return validResponse.VisitStrikeHoleResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -9095,11 +11897,12 @@ func (sh *strictHandler) LogHostSurface(ctx echo.Context, fitOut FitOutCode, par
 }
 
 // GetHostSurface operation middleware
-func (sh *strictHandler) GetHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode) error {
+func (sh *strictHandler) GetHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetHostSurfaceParams) error {
 	var request GetHostSurfaceRequestObject
 
 	request.FitOut = fitOut
 	request.Code = code
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetHostSurface(ctx.Request().Context(), request.(GetHostSurfaceRequestObject))
@@ -9197,10 +12000,11 @@ func (sh *strictHandler) GetLog(ctx echo.Context, fitOut FitOutCode, params GetL
 }
 
 // GetPlan operation middleware
-func (sh *strictHandler) GetPlan(ctx echo.Context, fitOut FitOutCode) error {
+func (sh *strictHandler) GetPlan(ctx echo.Context, fitOut FitOutCode, params GetPlanParams) error {
 	var request GetPlanRequestObject
 
 	request.FitOut = fitOut
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetPlan(ctx.Request().Context(), request.(GetPlanRequestObject))
@@ -9371,11 +12175,12 @@ func (sh *strictHandler) LogRelation(ctx echo.Context, fitOut FitOutCode, params
 }
 
 // GetRelation operation middleware
-func (sh *strictHandler) GetRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode) error {
+func (sh *strictHandler) GetRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetRelationParams) error {
 	var request GetRelationRequestObject
 
 	request.FitOut = fitOut
 	request.Code = code
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetRelation(ctx.Request().Context(), request.(GetRelationRequestObject))
@@ -9390,6 +12195,56 @@ func (sh *strictHandler) GetRelation(ctx echo.Context, fitOut FitOutCode, code R
 		return err
 	} else if validResponse, ok := response.(GetRelationResponseObject); ok {
 		return validResponse.VisitGetRelationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AmendRelation operation middleware
+func (sh *strictHandler) AmendRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendRelationParams) error {
+	var request AmendRelationRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body AmendRelationApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AmendRelation(ctx.Request().Context(), request.(AmendRelationRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AmendRelation")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AmendRelationResponseObject); ok {
+		return validResponse.VisitAmendRelationResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -9440,6 +12295,158 @@ func (sh *strictHandler) StrikeRelation(ctx echo.Context, fitOut FitOutCode, cod
 		return err
 	} else if validResponse, ok := response.(StrikeRelationResponseObject); ok {
 		return validResponse.VisitStrikeRelationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListZones operation middleware
+func (sh *strictHandler) ListZones(ctx echo.Context, fitOut FitOutCode, params ListZonesParams) error {
+	var request ListZonesRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListZones(ctx.Request().Context(), request.(ListZonesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListZones")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListZonesResponseObject); ok {
+		return validResponse.VisitListZonesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// LogZone operation middleware
+func (sh *strictHandler) LogZone(ctx echo.Context, fitOut FitOutCode, params LogZoneParams) error {
+	var request LogZoneRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body LogZoneJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.LogZone(ctx.Request().Context(), request.(LogZoneRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "LogZone")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(LogZoneResponseObject); ok {
+		return validResponse.VisitLogZoneResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetZone operation middleware
+func (sh *strictHandler) GetZone(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetZoneParams) error {
+	var request GetZoneRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetZone(ctx.Request().Context(), request.(GetZoneRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetZone")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetZoneResponseObject); ok {
+		return validResponse.VisitGetZoneResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AmendZone operation middleware
+func (sh *strictHandler) AmendZone(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendZoneParams) error {
+	var request AmendZoneRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body AmendZoneApplicationMergePatchPlusJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AmendZone(ctx.Request().Context(), request.(AmendZoneRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AmendZone")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AmendZoneResponseObject); ok {
+		return validResponse.VisitAmendZoneResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
