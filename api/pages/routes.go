@@ -13,6 +13,9 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/strip-out/:step", p.Step)
 	e.POST("/f/:code/strip-out/:step/done", p.TickOff)
 	e.POST("/f/:code/strip-out/:step/sign", p.SignHold)
+	e.GET("/f/:code/making-good", p.MakingGood)
+	e.GET("/f/:code/schedule", p.Schedule)
+	e.GET("/f/:code/salvage", p.Salvage)
 	e.GET("/f/:code/documents", p.Documents)
 	e.GET("/f/:code/documents/:name", p.Document)
 }

@@ -1,0 +1,90 @@
+package pages
+
+import (
+	"strconv"
+
+	"github.com/labstack/echo/v4"
+
+	"unpick/domain"
+	"unpick/domain/makinggood"
+	"unpick/domain/plan"
+)
+
+// planPage is a page made of the plan: tables, downloads, or why there is no plan.
+type planPage struct {
+	FitOut    domain.FitOut
+	Plan      *plan.Plan
+	Tables    []table
+	Files     []string // names of the documents that say the same on paper
+	Unplanned string
+}
+
+// planned draws a page of the plan. What the page shows is filled in where there is a plan.
+func (p *Pages) planned(c echo.Context, name, title, here string, fill func(*planPage)) error {
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	page := planPage{FitOut: f}
+	page.Plan, _, err = p.jobs.Plan(c.Request().Context(), f.Code)
+	switch code := domain.CodeOf(err); {
+	case code == domain.Cycle || code == domain.Unclean:
+		page.Unplanned = err.Error()
+	case err != nil:
+		return err
+	default:
+		fill(&page)
+	}
+	return p.show(c, screen{Name: name, Title: title + " of " + f.Name, FitOut: &f, Here: here, Data: page})
+}
+
+// MakingGood shows one repair for every hole, the redecoration, what was agreed, and that the totals agree.
+func (p *Pages) MakingGood(c echo.Context) error {
+	return p.planned(c, "makinggood", "Making good", "making-good", func(page *planPage) {
+		list := page.Plan.MakingGood
+		page.Files = []string{"making-good.xlsx"}
+		page.Tables = []table{repairs(c, page.FitOut, list), redecoration(c, page.FitOut, list), licence(c, list)}
+	})
+}
+
+func repairs(c echo.Context, f domain.FitOut, list makinggood.List) table {
+	rows := make([][]cell, len(list.Rows))
+	for i, r := range list.Rows {
+		amount := priced(r.AmountMinor, r.RateKnown, f.Currency)
+		if !r.Charged {
+			amount = plain("there before")
+		}
+		rows[i] = []cell{count(r.Number), plain(r.HostName), plain(r.What), plain(r.Where), plain(r.Remnant), plain(r.Steps), plain(r.Caution), count(r.Minutes), amount}
+	}
+	return newTable(c, "repairs", "Repairs, one for every set of holes", []column{
+		{Key: "no", Title: "No.", Figure: true}, {Key: "surface", Title: "Surface"}, {Key: "what", Title: "What"}, {Key: "where", Title: "Where", Rest: true},
+		{Key: "left", Title: "Stays in it", Rest: true}, {Key: "repair", Title: "Repair"}, {Key: "care", Title: "Take care", Rest: true},
+		{Key: "minutes", Title: "Minutes", Figure: true, Rest: true, Sum: sumCount}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(f.Currency)},
+	}, rows)
+}
+
+func redecoration(c echo.Context, f domain.FitOut, list makinggood.List) table {
+	rows := make([][]cell, len(list.Planes))
+	for i, r := range list.Planes {
+		rows[i] = []cell{plain(r.HostName), measured(r.AreaM2, 2), count(r.Holes), plain(r.Finish), plain(r.Steps), count(r.Minutes), priced(r.AmountMinor, r.RateKnown, f.Currency)}
+	}
+	return newTable(c, "redecoration", "Redecoration, once for each surface to its nearest natural break", []column{
+		{Key: "surface", Title: "Surface"}, {Key: "area", Title: "Area m²", Figure: true, Sum: func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }},
+		{Key: "holes", Title: "Holes under it", Figure: true, Sum: sumCount}, {Key: "finish", Title: "Finish", Rest: true}, {Key: "how", Title: "How", Rest: true},
+		{Key: "minutes", Title: "Minutes", Figure: true, Sum: sumCount}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(f.Currency)},
+	}, rows)
+}
+
+func licence(c echo.Context, list makinggood.List) table {
+	rows := make([][]cell, len(list.Licence))
+	for i, l := range list.Licence {
+		says := plain(l.Says)
+		says.Flag = l.Unlicensed > 0
+		rows[i] = []cell{plain(l.HostName), plain(string(l.Rule)), plain(l.Clause), count(l.Agreed), count(l.Built), count(l.Inherited), says}
+	}
+	return newTable(c, "licence", "What was agreed, and what was made", []column{
+		{Key: "surface", Title: "Surface"}, {Key: "rule", Title: "May be fixed to", Rest: true}, {Key: "clause", Title: "Clause", Rest: true},
+		{Key: "agreed", Title: "Agreed", Figure: true, Sum: sumCount}, {Key: "made", Title: "Made", Figure: true, Sum: sumCount},
+		{Key: "before", Title: "There before", Figure: true, Rest: true, Sum: sumCount}, {Key: "says", Title: "In words"},
+	}, rows)
+}
