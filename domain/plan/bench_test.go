@@ -2,12 +2,20 @@ package plan_test
 
 import (
 	"fmt"
+	"math"
+	"runtime"
+	"runtime/metrics"
+	"strings"
+	"syscall"
 	"testing"
+	"time"
 
 	"gonum.org/v1/gonum/graph/simple"
 	"gonum.org/v1/gonum/graph/topo"
+	"gonum.org/v1/gonum/stat"
 
 	"unpick/domain"
+	"unpick/domain/plan"
 	"unpick/domain/release"
 	"unpick/domain/replay"
 	"unpick/domain/salvage"
@@ -66,77 +74,150 @@ func appendCopy(out, one *domain.Register, prefix string, at domain.Vector) {
 
 var sizes = []int{1000, 10_000, 100_000, 1_000_000}
 
-// BenchmarkPlan measures graph, steps and replay together, and each alone, beside a bare topological sort on
-// slices of the same graph, which is the floor. UNPICK sizes over 100,000 need -timeout and memory.
+// BenchmarkPlan measures graph, steps and replay together, from a bare register on, and each alone, beside a bare
+// topological sort on slices of the same graph, which is the floor, and a general-purpose library's. The largest size
+// runs without -short only, and wants 8 GB; -cpu 1,2 shows what the second core brings.
 func BenchmarkPlan(b *testing.B) {
+	var all, floor growth
 	for _, n := range sizes {
 		if n > 100_000 && testing.Short() {
 			continue
 		}
 		r := street(b, n)
 		inventory := salvage.Take(r)
-		g := release.Build(r)
-		s, err := strip.Plan(g, inventory)
+		g, s, err := plan.StripOut(r.Link(), inventory)
 		if err != nil {
 			b.Fatal(err)
 		}
 		steps := replaySteps(s.Steps)
 		b.Run(fmt.Sprintf("all/%d", n), func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				g := release.Build(r)
-				s, err := strip.Plan(g, inventory)
-				if err != nil {
+			all.add(n, measure(b, func() {
+				if _, _, err := plan.StripOut(r.Link(), inventory); err != nil {
 					b.Fatal(err)
 				}
-				if f := replay.Check(r, replaySteps(s.Steps)); len(f) > 0 {
-					b.Fatal(f[0])
-				}
-			}
+			}))
 			b.ReportMetric(float64(len(g.Arcs)), "arcs")
-		})
-		b.Run(fmt.Sprintf("graph/%d", n), func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				release.Build(r)
+			if n == 100_000 {
+				peak, before := peakHeap(func() { plan.StripOut(r.Link(), inventory) })
+				b.ReportMetric(peak, "peak-heap-MB")
+				b.ReportMetric(before, "register-MB")
 			}
 		})
-		b.Run(fmt.Sprintf("steps/%d", n), func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				strip.Plan(g, inventory)
-			}
-		})
-		b.Run(fmt.Sprintf("replay/%d", n), func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				replay.Check(r, steps)
-			}
-		})
+		b.Run(fmt.Sprintf("graph/%d", n), func(b *testing.B) { measure(b, func() { release.Build(r) }) })
+		b.Run(fmt.Sprintf("steps/%d", n), func(b *testing.B) { measure(b, func() { strip.Plan(g, inventory) }) })
+		b.Run(fmt.Sprintf("replay/%d", n), func(b *testing.B) { measure(b, func() { replay.Check(r, steps) }) })
 		b.Run(fmt.Sprintf("bare-topological-sort/%d", n), func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				bareSort(g)
-			}
+			floor.add(n, measure(b, func() { bareSort(g) }))
 		})
 		if n <= 100_000 {
 			b.Run(fmt.Sprintf("gonum-topo/%d", n), func(b *testing.B) {
 				d := gonumGraph(g)
-				b.ReportAllocs()
-				for b.Loop() {
+				b.ResetTimer()
+				measure(b, func() {
 					if _, err := topo.Sort(d); err != nil {
 						b.Fatal(err)
 					}
-				}
+				})
 			})
 		}
 	}
+	b.Run("growth", func(b *testing.B) {
+		for b.Loop() { // nothing to time: this line carries the exponents
+		}
+		b.ReportMetric(0, "ns/op")
+		b.ReportMetric(all.exponent(), "exponent-all")
+		b.ReportMetric(floor.exponent(), "exponent-bare-sort")
+	})
+}
+
+// BenchmarkPlanZones has every unit in a zone of its own: a choice of the next zone must not cost more for it.
+func BenchmarkPlanZones(b *testing.B) {
+	for _, n := range []int{10_000, 100_000} {
+		r := street(b, n)
+		zones := map[string]bool{}
+		for i := range r.Elements {
+			e := &r.Elements[i]
+			e.Zone, _, _ = strings.Cut(e.Code, "-")
+			zones[e.Zone] = true
+		}
+		g, inventory := release.Build(r), salvage.Take(r)
+		b.Run(fmt.Sprintf("steps/%d", n), func(b *testing.B) {
+			measure(b, func() { strip.Plan(g, inventory) })
+			b.ReportMetric(float64(len(zones)), "zones")
+		})
+	}
+}
+
+// measure times an operation: beside the mean that the benchmark prints, the fastest, and the processor time of both
+// cores with the collecting of garbage in it, which a busy machine disturbs less. It answers the fastest.
+func measure(b *testing.B, operation func()) time.Duration {
+	b.Helper()
+	b.ReportAllocs()
+	runtime.GC()
+	fastest, used := time.Duration(math.MaxInt64), processorTime()
+	for b.Loop() {
+		start := time.Now()
+		operation()
+		fastest = min(fastest, time.Since(start))
+	}
+	used = processorTime() - used
+	b.ReportMetric(float64(fastest.Microseconds())/1000, "min-ms")
+	b.ReportMetric(float64(used.Microseconds())/1000/float64(b.N), "cpu-ms/op")
+	return fastest
+}
+
+func processorTime() time.Duration {
+	var use syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &use); err != nil {
+		return 0
+	}
+	return time.Duration(use.Utime.Nano() + use.Stime.Nano())
+}
+
+// peakHeap is the most heap in use at any moment of an operation, and what was in use before it, in MB. It looks
+// every millisecond.
+func peakHeap(operation func()) (peakMB, beforeMB float64) {
+	inUse := func() float64 {
+		sample := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}}
+		metrics.Read(sample)
+		return float64(sample[0].Value.Uint64()) / 1e6
+	}
+	runtime.GC()
+	beforeMB = inUse()
+	done, peak := make(chan struct{}), make(chan float64)
+	go func() {
+		most := 0.0
+		for {
+			most = max(most, inUse())
+			select {
+			case <-done:
+				peak <- most
+				return
+			case <-time.After(time.Millisecond):
+			}
+		}
+	}()
+	operation()
+	close(done)
+	return <-peak, beforeMB
+}
+
+// growth fits time = a * n^exponent to measured sizes: least squares over the logarithms.
+type growth struct{ sizes, times []float64 }
+
+func (g *growth) add(n int, t time.Duration) {
+	g.sizes, g.times = append(g.sizes, math.Log(float64(n))), append(g.times, math.Log(float64(t)))
+}
+
+func (g *growth) exponent() float64 {
+	_, slope := stat.LinearRegression(g.sizes, g.times, nil, false)
+	return slope
 }
 
 func replaySteps(steps []strip.Step) []replay.Step {
 	out := make([]replay.Step, len(steps))
 	for i, s := range steps {
-		out[i] = replay.Step{Code: fmt.Sprint(s.Number), Kind: replay.Kind(s.Kind)}
+		out[i] = replay.Step{Code: fmt.Sprint(s.Number), Kind: replay.Kind(s.Kind), OpenEdges: s.OpenEdges}
 		switch s.Kind {
 		case strip.MakeDead:
 			out[i].Services = s.Elements
