@@ -10,6 +10,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"unpick/api/service"
 	"unpick/domain"
 )
 
@@ -47,6 +48,9 @@ func readAssets() (map[string]asset, error) {
 		sum := sha256.Sum256(content)
 		out[e.Name()] = asset{e.Name(), mediaType, hex.EncodeToString(sum[:8]), content}
 	}
+	style := []byte(service.DrawingStyle()) // from the drawings themselves, which name its classes
+	sum := sha256.Sum256(style)
+	out["drawing.css"] = asset{"drawing.css", mediaTypes[".css"], hex.EncodeToString(sum[:8]), style}
 	return out, nil
 }
 

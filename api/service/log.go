@@ -11,7 +11,12 @@ import (
 // LogAssembly expands a recipe and logs everything that it makes, with the assembly itself. Places in errors are
 // pointers into the assembly ("/params/height_mm") or, where what was made breaks a rule, into the records.
 func (s *Service) LogAssembly(ctx context.Context, who domain.Actor, fitOut string, a domain.Assembly, consent Consent) (Logged, error) {
-	return s.add(ctx, fitOut, who, consent, func(r *domain.Register) (addition, error) {
+	return s.add(ctx, fitOut, who, consent, expanded(a))
+}
+
+// expanded is everything that an assembly's recipe makes, with the assembly itself.
+func expanded(a domain.Assembly) func(*domain.Register) (addition, error) {
+	return func(r *domain.Register) (addition, error) {
 		made, err := recipe.Expand(r, a)
 		if err != nil {
 			return addition{}, err
@@ -19,7 +24,7 @@ func (s *Service) LogAssembly(ctx context.Context, who domain.Actor, fitOut stri
 		said := recipe.Warnings(r, a, made)
 		made.Assemblies = append([]domain.Assembly{a}, made.Assemblies...)
 		return addition{fmt.Sprintf("%s %s: %s", a.Recipe, a.Code, counted(made)), made, said}, nil
-	})
+	}
 }
 
 // LogRecords logs loose records, all of them or none. Relations are marked as logged by a person.
