@@ -66,6 +66,27 @@ func TestWoolAgainstAFixingNobodySaw(t *testing.T) {
 	}
 }
 
+// A post said to bear on another tall one is no post that only its foot holds: the beam that lies on it does not
+// count as what steadies it, so that the strut logged as steadying it asks for props when it leaves.
+func TestPostThatLeansOnAnother(t *testing.T) {
+	t.Parallel()
+	c := &carpenter{r: unit(3000, 3000, 4000)}
+	c.start("M1", "posts")
+	for k, code := range []string{"P1", "P2"} {
+		c.piece(code, domain.Post, "c16-post-100x100", triple{1000 * k, 0, 0}, triple{100, 100, 2000})
+		c.fix("concrete-screw-10", code, "SLAB", one(triple{1000*k + 100, 50, 40}), []triple{right})
+	}
+	c.piece("BM", domain.Beam, "c24-sawn-75x200", triple{0, 0, 2000}, triple{1100, 75, 200})
+	c.piece("STRUT", domain.OtherPiece, "c16-sawn-47x100", triple{2000, 500, 0}, triple{100, 47, 900})
+	c.r.Relations = []domain.Relation{
+		{Code: "R1", Kind: domain.BearsOn, From: "P2", To: "P1", Origin: domain.FromLog},
+		{Code: "R2", Kind: domain.Steadies, From: "STRUT", To: "P2", Origin: domain.FromLog},
+	}
+	if _, err := plan.Make(c.r); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // leaving lists the codes of pieces in the order in which they leave.
 func leaving(p *plan.Plan) []string {
 	var out []string

@@ -20,8 +20,9 @@ type builder struct {
 	grounded []bool       // node reaches a host
 	carried  lists        // the arcs to what each piece carries by fixings and relations
 	denied   map[[2]string]bool
-	spans    []bounds // assembly -> upright bounds of its pieces in place
-	boarded  []bool   // elements that boards are held to
+	spans    []bounds          // assembly -> upright bounds of its pieces in place
+	boarded  []bool            // elements that boards are held to
+	rests    map[int32]float64 // element -> top of what it was said to bear on
 }
 
 type bounds struct{ lo, hi domain.Vector }

@@ -78,7 +78,27 @@ func (b *builder) heldOnlyAtFoot(element int32) bool {
 			return false
 		}
 	}
-	return true
+	at, stated := b.restsAt(element)
+	return !stated || at <= lo+(hi-lo)/4
+}
+
+// restsAt is how far up the highest thing reaches that an element was said to bear on.
+func (b *builder) restsAt(element int32) (z float64, stated bool) {
+	if b.rests == nil {
+		b.rests = map[int32]float64{}
+		for i := range b.Register.Relations {
+			rel := &b.Register.Relations[i]
+			from, to := b.inPlace(rel.From), b.inPlace(rel.To)
+			if rel.Kind != domain.BearsOn || rel.Struck || from < 0 || to < 0 {
+				continue
+			}
+			if was, known := b.rests[from]; !known || b.boxAt(to).Hi.Z > was {
+				b.rests[from] = b.boxAt(to).Hi.Z
+			}
+		}
+	}
+	z, stated = b.rests[element]
+	return z, stated
 }
 
 func (b *builder) upright(element int32) (lo, hi float64, tall bool) {
