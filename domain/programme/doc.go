@@ -3,9 +3,9 @@
 //
 // The idea: two searches take turns on one incumbent. A genetic search makes very many schedules, each from an order
 // of the activities, packed tight from both ends. A proving search asks "is there one a minute shorter?", learns from
-// every dead end why it was one, and either finds it or shows that there is none; on large programmes it works on a
-// part at a time, with the rest held in its order. Times are minutes of work from the start, 0 the first; laying them
-// on a calendar is somebody else's job. Nothing here reads a clock: the caller says when to stop.
+// every dead end why it was one, and either finds it or shows that there is none. Times are minutes of work from the
+// start, 0 the first; laying them on a calendar is somebody else's job. Nothing here reads a clock: the caller says when
+// to stop.
 //
 // Looking for
 //
@@ -19,4 +19,5 @@
 //   - the proving search: prover.go (bounds and arcs), compulsory.go (resources), clauses.go and learn.go (why a dead end
 //     was one), branch.go (what to try next), prove.go (running it)
 //   - bounds without search: bound.go
+//   - from strip-out steps to activities: steps.go; what there is to work with: means.go
 package programme

@@ -52,12 +52,11 @@ type entry struct {
 
 const noClause = -1
 
-// newProver sets up the question with some arcs more than the network has (before, after), and with every schedule
-// longer than limit left out. False: there is none, without search.
-func newProver(w *network, more [][2]int32, limit int32, guide []int32) (*prover, bool) {
+// newProver sets up the question with every schedule longer than limit left out. False: there is none, without search.
+func newProver(w *network, limit int32, guide []int32) (*prover, bool) {
 	n := w.n + 1
 	p := &prover{n: n, span: limit + 1, needs: &w.needs, duration: append(append(make([]int32, 0, n), w.duration...), 0)}
-	p.arcs(w, more)
+	p.arcs(w)
 	p.users = make([][]int32, len(w.needs.limits))
 	for r := range p.users {
 		for i, amounts := range w.needs.amounts {
@@ -119,7 +118,7 @@ func (p *prover) start() bool {
 }
 
 // arcs flattens the network with the end of the whole after everything.
-func (p *prover) arcs(w *network, more [][2]int32) {
+func (p *prover) arcs(w *network) {
 	after, before := make([][]int32, p.n), make([][]int32, p.n)
 	add := func(a, b int32) {
 		after[b] = append(after[b], a)
@@ -129,9 +128,6 @@ func (p *prover) arcs(w *network, more [][2]int32) {
 		for _, b := range w.forward.of(i) {
 			add(b, i)
 		}
-	}
-	for _, m := range more {
-		add(m[0], m[1])
 	}
 	for i := range int32(w.n) {
 		if len(before[i]) == 0 {

@@ -119,7 +119,7 @@ func (s *search) ready() bool {
 		if s.n > mostForProver || s.n*int(s.best.length) > mostFacts {
 			return false
 		}
-		s.prover, _ = newProver(s.network, nil, limit, s.best.starts)
+		s.prover, _ = newProver(s.network, limit, s.best.starts)
 	} else if s.prover.latest(int32(s.n)) > limit {
 		copy(s.prover.branching.guide, s.best.starts)
 		s.prover.tighten(limit)
