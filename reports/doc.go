@@ -5,7 +5,7 @@
 //
 // Looking for
 //
-//   - the strip-out workbook: stripout.go; its crew sheets: crewsheet.go
+//   - the strip-out workbook: stripout.go; its crew sheets: crewsheet.go; why the order is so: reasons.go
 //   - making good: makinggood.go; the reinstatement schedule: reinstatement.go; salvage: salvage.go
 //   - the cover and the cautions: cover.go; the rates that feed amounts: rates.go
 //   - drawings placed in a workbook: pictures.go

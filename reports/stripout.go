@@ -18,6 +18,7 @@ func StripOut(w io.Writer, in Input) error {
 		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
 		{"Changeovers", fmt.Sprintf("zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)},
+		{"On paper", "all sheets but the rows of \"" + everyReason + "\", which is for checking on a screen; \"Why this order\" has the reasons step by step"},
 		{"Replay", "clean: at every step each piece still in place reaches the landlord's fabric, and nothing leaves while it is covered, clamped, trapped, sealed or live"},
 	})
 	b.planSheet()
@@ -28,7 +29,8 @@ func StripOut(w io.Writer, in Input) error {
 	}
 	b.elevations()
 	b.undone(s.Steps)
-	b.reasons()
+	b.whyThisOrder()
+	b.everyReason()
 	b.sources()
 	return b.write(w)
 }
@@ -137,20 +139,4 @@ func someOf(codes []string, most int) string {
 		return strings.Join(codes, ", ")
 	}
 	return strings.Join(codes[:most], ", ") + fmt.Sprintf(" and %d more", len(codes)-most)
-}
-
-func (b *book) reasons() {
-	p := b.in.Plan
-	t := b.newTable("Why this order", []column{{"First", 22, plain}, {"Then", 18, plain}, {"Reason", 12, plain}, {"In words", 64, plain}, {"Evidence", 34, plain}}, a4, len(p.Before)+len(p.Choices))
-	for _, f := range p.Before {
-		t.add(f.Before, f.After, f.Reason, f.Because, someOf(f.Evidence, 8))
-	}
-	for _, c := range p.Choices {
-		ways := make([]string, len(c.Ways))
-		for i, w := range c.Ways {
-			ways[i] = strings.Join(w, "+")
-		}
-		t.add("any of: "+strings.Join(ways, " or "), c.After, c.Reason, strings.Join(c.Because, "; or "), "")
-	}
-	t.end()
 }

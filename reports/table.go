@@ -204,11 +204,16 @@ func linesOf(s string, width float64, bold bool) int {
 func heightOf(lines int) float64 { return math.Min(float64(lines)*12.8+3, 400) }
 
 // end finishes the sheet. Only what was written is printed.
-func (t *table) end() {
+func (t *table) end() { t.endPrinting(t.row) }
+
+// endUnprinted finishes a sheet of which only the head is printed.
+func (t *table) endUnprinted() { t.endPrinting(1) }
+
+func (t *table) endPrinting(rows int) {
 	if t.book.err != nil {
 		return
 	}
-	t.book.printed(t.sheet, 1, fmt.Sprintf("$A$1:$%s$%d", t.letter(len(t.columns)-1), t.row))
+	t.book.printed(t.sheet, 1, fmt.Sprintf("$A$1:$%s$%d", t.letter(len(t.columns)-1), rows))
 	t.book.keep(t.stream.Flush())
 }
 
