@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"unpick/domain"
 )
 
@@ -218,24 +216,6 @@ func TestCheckAllows(t *testing.T) {
 				t.Errorf("Check = %v, want none", faults)
 			}
 		})
-	}
-}
-
-func TestWarnings(t *testing.T) {
-	t.Parallel()
-	r := sound()
-	r.Elements = r.Elements[:2] // the plate and the stud on it
-	if got := domain.Warnings(r); len(got) != 0 {
-		t.Errorf("Warnings of what is held and seen = %v, want none", got)
-	}
-	r.Elements[1].Assembly, r.Elements[1].Known = "W1", domain.Assumed
-	r.Fixings[1].State = domain.FixingUndone // the stud's
-	kinds := map[string][]string{}
-	for _, a := range domain.Warnings(r) {
-		kinds[a.Kind] = a.Codes
-	}
-	if diff := cmp.Diff(map[string][]string{domain.Unsupported: {"S1"}, domain.Provisional: {"S1"}}, kinds); diff != "" {
-		t.Errorf("Warnings (-want +got):\n%s", diff)
 	}
 }
 

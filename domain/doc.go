@@ -13,7 +13,7 @@
 //   - the tenant's pieces: element.go; what one recipe built: assembly.go
 //   - what holds them: fixing.go; what no fixing states: relation.go
 //   - positions, directions, boxes: geometry.go
-//   - rules that always hold: check.go, a noun each in check_*.go; what to know before trusting a plan: warnings.go
+//   - rules that always hold: check.go, a noun each in check_*.go
 //   - the nearest word to a misspelt one: nearest.go; what a person may be told: problem.go
 //   - changing a register through the one door, and advice at logging: change.go
 //   - the shape of the trade's tables (data in domain/catalogue): catalogue.go

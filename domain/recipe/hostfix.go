@@ -33,11 +33,6 @@ func isSteel(hostKind string) bool {
 	return hostKind == "hot-rolled-steel" || hostKind == "cold-formed-purlin"
 }
 
-// expands reports whether a fixing holds by pressing outwards against its hole.
-func expands(slug string) bool {
-	return strings.HasPrefix(slug, "sleeve-anchor") || strings.HasPrefix(slug, "wedge-anchor") || strings.HasPrefix(slug, "drop-in")
-}
-
 // isClamp reports whether a fixing grips steel without a hole.
 func isClamp(t domain.FixingType) bool { return t.Family == "steel" && !t.MakesHole() }
 
@@ -59,7 +54,7 @@ func (b *builder) hostFixing(hostCode, asked, agreed, pointer, field string) (t 
 	}
 	t = b.needFixing(asked, pointer+"/fixing")
 	switch {
-	case expands(asked) && (host.Kind == "aircrete-block" || host.Kind == "hollow-block"):
+	case t.Expands() && !b.register.Catalogue.HostKinds[host.Kind].TakesExpansion():
 		b.faults.Addf(domain.Refused, pointer+"/fixing", "%s presses outwards, and %s is %s: it crushes or spins there. Use %s", asked, host.Code, b.hostName(host), usualFixing(host.Kind))
 	case isSteel(host.Kind) && t.MakesHole() && agreed == "":
 		b.faults.Addf(domain.Refused, pointer+"/fixing", "%s makes a hole in %s, which is %s: use a clamp (%s), or give the reference under which the landlord's engineer agreed (engineer_agreed)", asked, host.Code, b.hostName(host), usualFixing(host.Kind))
