@@ -49,7 +49,7 @@ type chart struct {
 // Bars draws a programme as a bar chart, one row a bar: what is done hatched, groups under their names, a dashed line
 // where work stands. On a narrow screen each label stands over its bar.
 func Bars(w io.Writer, c Chart, o Options) error {
-	s := newSheet(o, c.Title, c.Subtitle, chartTextMm)
+	s := newSheet(o, c.Title, c.Subtitle, chartTextMm, 0)
 	if len(c.Bars) == 0 {
 		s.text("label", paper{}, 0, "nothing to draw")
 		return s.write(w, 0)

@@ -27,7 +27,7 @@ func (s *sheet) write(w io.Writer, scale float64) error {
 	}
 	width := math.Max(s.maxX-s.minX+2*margin, least*t)
 	foot := s.maxY + margin
-	block := &sheet{o: s.o, textMm: t}
+	block := &sheet{o: s.o, textMm: t, markMm: t}
 	bottom := s.writeBlock(block, area{x0 + margin, foot, x0 + width - margin, 0}, scale)
 	height := bottom + margin - y0
 

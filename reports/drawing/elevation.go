@@ -29,15 +29,19 @@ func Elevation(w io.Writer, r *domain.Register, assembly string, o Options) erro
 	}
 	v := faceView(pieces)
 	frame := v.extent(pieces)
-	s := newSheet(o, strings.TrimSpace(assembly+" "+r.Assemblies[at].Name), elevationNote(pieces), o.text(45, frame.x1-frame.x0))
+	s := newSheet(o, strings.TrimSpace(assembly+" "+r.Assemblies[at].Name), elevationNote(pieces), 45, frame.x1-frame.x0)
 	// The page is as large as it is with every piece in place, so that a run through the steps does not jump.
-	s.reach(paper{frame.x0, frame.y0})
-	s.reach(paper{frame.x1, frame.y1})
-	layers := slices.DeleteFunc(inLayers(v, pieces), o.State.gone)
+	s.reach(paper{frame.x0 - s.textMm, frame.y0 - s.textMm})
+	s.reach(paper{frame.x1 + s.textMm, frame.y1 + s.textMm})
+	layers := slices.DeleteFunc(inLayers(v, append(slices.Clone(pieces), onWall(v, r, assembly, pieces)...)), o.State.gone)
+	middle := middleDepth(v, pieces)
 	for _, e := range layers {
 		how := class(e)
-		if isFar(e) {
+		switch {
+		case isFar(e) && e.Assembly == assembly:
 			how = "board-far"
+		case e.Assembly != assembly && edging(e) && v.depth(e) > middle:
+			how = "hidden"
 		}
 		s.piece(e, how, v.outline(e))
 	}
@@ -46,10 +50,48 @@ func Elevation(w io.Writer, r *domain.Register, assembly string, o Options) erro
 	s.marks(v, r.Catalogue, fixingsSeen(r, assembly))
 	s.holes(v, r, func(h *domain.Hole) bool { return h.Assembly == assembly })
 	s.props(v, r, layers)
-	s.codes(v, layers)
+	s.codes(v, slices.DeleteFunc(slices.Clone(layers), func(e *domain.Element) bool { return e.Assembly != assembly && e.Kind != domain.DoorLeaf }))
 	s.hosts(v, r.Hosts, pieces)
 	s.measure(v, pieces, frame)
 	return s.write(w, 25)
+}
+
+// besideMm is how far in front of a wall or behind it what stands on it may reach: a lining and an architrave.
+const besideMm = 80
+
+// onWall are the doors, trims, seals and services of other assemblies that stand on or in a wall.
+func onWall(v view, r *domain.Register, assembly string, pieces []*domain.Element) []*domain.Element {
+	if !slices.ContainsFunc(pieces, func(e *domain.Element) bool { return e.Kind == domain.Stud }) {
+		return nil
+	}
+	room := v.extent(pieces)
+	near, far := math.Inf(1), math.Inf(-1)
+	for _, e := range pieces {
+		for _, c := range e.Box().Corners() {
+			near, far = math.Min(near, c.Dot(v.away)), math.Max(far, c.Dot(v.away))
+		}
+	}
+	var out []*domain.Element
+	for i := range r.Elements {
+		e := &r.Elements[i]
+		if c := class(e); e.Assembly == assembly || !e.IsInPlace() || c != "door" && c != "service" && !edging(e) {
+			continue
+		}
+		at := v.extent([]*domain.Element{e})
+		inside := at.x0 > room.x0-besideMm && at.x1 < room.x1+besideMm && at.y0 > room.y0-besideMm && at.y1 < room.y1+besideMm
+		if d := v.depth(e); inside && d > near-besideMm && d < far+besideMm {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+func middleDepth(v view, pieces []*domain.Element) float64 {
+	sum := 0.0
+	for _, e := range pieces {
+		sum += v.depth(e)
+	}
+	return sum / float64(len(pieces))
 }
 
 // elevationNote says how to read the drawing, as far as this one has need of it.
@@ -126,8 +168,10 @@ func inLayers(v view, pieces []*domain.Element) []*domain.Element {
 			return 1
 		case e.Kind == domain.Board:
 			return 4
-		case class(e) == "trim", class(e) == "seal":
+		case edging(e):
 			return 5
+		case class(e) == "door":
+			return 3
 		case e.Kind == domain.HeadPlate, e.Kind == domain.CapPlate, e.Kind == domain.SolePlate:
 			return 3
 		}

@@ -107,7 +107,7 @@ func clip(a, b paper, to area) (paper, paper, bool) {
 	return paper{a.X + from*dx, a.Y + from*dy}, paper{a.X + until*dx, a.Y + until*dy}, true
 }
 
-// openings shows each opening under a head as a dashed cross with its clear size.
+// openings shows each opening under a head with its clear size, and as a dashed cross where no door hangs in it.
 func (s *sheet) openings(v view, pieces []*domain.Element, frame area) {
 	var drawn []area
 	for _, e := range pieces {
@@ -121,7 +121,11 @@ func (s *sheet) openings(v view, pieces []*domain.Element, frame area) {
 			continue
 		}
 		drawn = append(drawn, o)
-		s.raw(`<path class="d-opening" d="M%.1f %.1f L%.1f %.1f M%.1f %.1f L%.1f %.1f"/>`+"\n", o.x0, o.y0, o.x1, o.y1, o.x1, o.y0, o.x0, o.y1)
+		if !slices.ContainsFunc(pieces, func(e *domain.Element) bool {
+			return e.Kind == domain.DoorLeaf && o.meets(v.extent([]*domain.Element{e}))
+		}) {
+			s.raw(`<path class="d-opening" d="M%.1f %.1f L%.1f %.1f M%.1f %.1f L%.1f %.1f"/>`+"\n", o.x0, o.y0, o.x1, o.y1, o.x1, o.y0, o.x0, o.y1)
+		}
 		s.label("label", []paper{{at.X, (o.y0 + o.y1) / 2}}, 0, fmt.Sprintf("%.0f x %.0f", o.x1-o.x0, o.y1-o.y0))
 	}
 }

@@ -16,9 +16,8 @@ import (
 func Isometric(w io.Writer, r *domain.Register, o Options) error {
 	v := isometricFrom(r)
 	standing := solids(v, r, o.State)
-	s := newSheet(o, "Isometric view: "+r.FitOut.Name, "From a corner above. The three axes are drawn at one scale; lengths along anything else are not true. Walls between the eye and the room are left out but for their outline.", 0)
 	extent := sceneExtent(v, r)
-	s.textMm = round3(o.text(110, extent.x1-extent.x0))
+	s := newSheet(o, "Isometric view: "+r.FitOut.Name, "From a corner above. The three axes are drawn at one scale; lengths along anything else are not true. Walls between the eye and the room are left out but for their outline.", 110, extent.x1-extent.x0)
 	s.reach(paper{extent.x0, extent.y0})
 	s.reach(paper{extent.x1, extent.y1})
 	s.isometricHosts(v, r)
@@ -176,7 +175,7 @@ func (s *sheet) isometricNames(r *domain.Register, standing []solid, order []int
 			reach.reach(paper{b.bounds.x0, b.bounds.y0})
 			reach.reach(paper{b.bounds.x1, b.bounds.y1})
 			at := paper{(b.bounds.x0 + b.bounds.x1) / 2, (b.bounds.y0 + b.bounds.y1) / 2}
-			if c := class(b.e); c != "trim" && c != "seal" && nearestAt(standing, order, at) == i {
+			if !edging(b.e) && nearestAt(standing, order, at) == i {
 				seen = append(seen, at)
 			}
 		}

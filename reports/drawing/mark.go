@@ -29,6 +29,9 @@ func (s *sheet) marks(v view, c *domain.Catalogue, sets []*domain.Fixing) {
 	used, filled := map[string]bool{}, false
 	for _, f := range sets {
 		points := f.Run.Points()
+		for _, p := range points { // gone or not, so that a run through the steps does not jump
+			s.reach(v.at(p))
+		}
 		if s.o.State.undone(f) || len(points) == 0 {
 			continue
 		}
@@ -78,7 +81,7 @@ func (s *sheet) mark(class, mark string, at paper) {
 
 // markPath is the shape of a mark at a point.
 func (s *sheet) markPath(mark string, at paper) {
-	r := s.textMm * .22
+	r := s.markMm * .22
 	switch mark {
 	case "masonry": // triangle
 		s.raw("M%.1f %.1fl%.1f %.1fh%.1fz", at.X, at.Y-r*1.3, r*1.2, r*2.1, -2.4*r)

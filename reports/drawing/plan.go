@@ -20,7 +20,7 @@ func Plan(w io.Writer, r *domain.Register, o Options) error {
 	if r.FitOut.Premises.Address != "" {
 		address = r.FitOut.Premises.Address + ". "
 	}
-	s := newSheet(o, "Plan: "+r.FitOut.Name, address+fmt.Sprintf("Cut %d above the lowest floor; what lies overhead is dashed. Fixings into the landlord's fabric only. Behind the code of an assembly stands its length.", cutMm), o.text(110, planWidth(r)))
+	s := newSheet(o, "Plan: "+r.FitOut.Name, address+fmt.Sprintf("Cut %d above the lowest floor; what lies overhead is dashed. Fixings into the landlord's fabric only. Behind the code of an assembly stands its length.", cutMm), 110, planWidth(r))
 	for i := range r.Hosts {
 		planHost(s, &r.Hosts[i])
 	}
@@ -37,6 +37,14 @@ func Plan(w io.Writer, r *domain.Register, o Options) error {
 	slices.SortFunc(order, func(a, b int) int { // the lowest first; ties by code, so that the order of the register does not show
 		return cmp.Or(cmp.Compare(planView.depth(&r.Elements[b]), planView.depth(&r.Elements[a])), cmp.Compare(r.Elements[a].Code, r.Elements[b].Code))
 	})
+	for i := range r.Elements { // the page is as large as it is with every piece in place, gone or not
+		if e := &r.Elements[i]; e.IsInPlace() {
+			for _, c := range e.Box().Corners() {
+				s.reach(planView.at(c))
+			}
+		}
+	}
+	frame := s.bounds()
 	cut := lowestFloor(r) + cutMm
 	var drawn []*domain.Element
 	for _, i := range order {
@@ -52,10 +60,9 @@ func Plan(w io.Writer, r *domain.Register, o Options) error {
 	planLabels(s, r)
 	planNames(s, r)
 	if len(r.Elements) > 0 || len(r.Hosts) > 0 {
-		off := 2.5 * s.textMm
-		x0, x1, y0, y1 := s.minX, s.maxX, s.minY, s.maxY
-		s.dimension(paper{x0, y1}, paper{x1, y1}, -off)
-		s.dimension(paper{x0, y1}, paper{x0, y0}, off)
+		all := s.bounds()
+		s.dimension(paper{frame.x0, frame.y1}, paper{frame.x1, frame.y1}, frame.y1-all.y1-2.5*s.textMm)
+		s.dimension(paper{frame.x0, frame.y1}, paper{frame.x0, frame.y0}, frame.x0-all.x0+2.5*s.textMm)
 	}
 	return s.write(w, 50)
 }
@@ -156,12 +163,14 @@ func planFixings(s *sheet, r *domain.Register) {
 	s.marks(planView, r.Catalogue, sets)
 }
 
-// planLabels names each assembly in the middle of its pieces.
+// planLabels names each assembly but trims and seals in the middle of its pieces.
 func planLabels(s *sheet, r *domain.Register) {
 	for _, a := range r.Assemblies {
 		var points []paper
 		for i := range r.Elements {
-			if e := &r.Elements[i]; !s.o.State.gone(e) && e.Assembly == a.Code {
+			if e := &r.Elements[i]; edging(e) {
+				continue
+			} else if !s.o.State.gone(e) && e.Assembly == a.Code {
 				points = append(points, planView.outline(e)...)
 			}
 		}
@@ -173,13 +182,25 @@ func planLabels(s *sheet, r *domain.Register) {
 		if height > 2*width {
 			turn = 90
 		}
-		words := fmt.Sprintf("%s  %.0f", a.Code, math.Max(width, height))
+		words := a.Code
+		if s.o.WidthPx == 0 || s.o.WidthPx >= roomyPx {
+			words = fmt.Sprintf("%s  %.0f", a.Code, math.Max(width, height))
+		}
 		places := []paper{at}
 		for _, step := range []float64{1.3, -1.3, 2.6, -2.6} {
 			places = append(places, paper{at.X, at.Y + step*s.textMm}, paper{at.X + step*s.textMm, at.Y})
 		}
 		s.label("label", places, turn, words)
 	}
+}
+
+// roomyPx is the width of a screen from which on a plan has room for lengths.
+const roomyPx = 700
+
+// edging reports whether a piece only edges others: an assembly of nothing else has no name on a drawing.
+func edging(e *domain.Element) bool {
+	c := class(e)
+	return c == "trim" || c == "seal"
 }
 
 // planWidth is how wide the fit-out is on plan.

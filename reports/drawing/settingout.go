@@ -30,7 +30,7 @@ func SettingOut(w io.Writer, r *domain.Register, assembly string, o Options) err
 	if sheetOut.RakeDeg != 0 {
 		note += fmt.Sprintf(" The head plate lies at %g degrees: mark it by the figures along the head.", sheetOut.RakeDeg)
 	}
-	s := newSheet(o, "Setting out of "+strings.TrimSpace(assembly+" "+sheetOut.Name), note, rodTextMm)
+	s := newSheet(o, "Setting out of "+strings.TrimSpace(assembly+" "+sheetOut.Name), note, rodTextMm, 0)
 	s.note = "Millimetres. Not to scale. From the register: check on site."
 	wide := float64(rodWideMm)
 	if o.WidthPx > 0 { // a code is then 11 px high

@@ -9,7 +9,7 @@ import (
 // sort to sort, and line too, so that they part without colour.
 var isometricKinds = []struct{ class, words, light, dark, line string }{
 	{"timber", "timber", "#e8c98f", "#a5803f", "timber-line"},
-	{"board", "board", "#f4f7fa", "#c9d3d9", "board-line"},
+	{"board", "board", "#f4f7fa", "#8d99a2", "board-line"},
 	{"wool", "insulation", "#efe58a", "#8f8740", "wool-line"},
 	{"steel", "steel", "#8fa3bd", "#5d728f", "steel-line"},
 	{"door", "door", "#c39bd8", "#84609a", "door-line"},
@@ -30,6 +30,9 @@ func shades() []tone {
 			out = append(out, tone{fmt.Sprintf("iso-%s-%s", k.class, sides[i]), darker(k.light, left), darker(k.dark, left)})
 		}
 	}
+	for _, k := range isometricKinds { // in the dark a dark line parts lit sides better than a light one
+		out = append(out, tone{"iso-" + k.line, lightOf(k.line), "#0d0d0c"})
+	}
 	return append(out,
 		tone{"iso-floor", "#eeeae2", "#2b2925"},
 		tone{"iso-wall", "#f6f4ef", "#23211e"},
@@ -47,10 +50,20 @@ func isometricRules() []rule {
 	for _, k := range isometricKinds {
 		for i := range shade {
 			out = append(out, rule{fmt.Sprintf(".d-iso-%s-%d", k.class, i),
-				fmt.Sprintf("fill:$iso-%s-%s;stroke:$%s;stroke-width:$.04;stroke-linejoin:round", k.class, sides[i], k.line)})
+				fmt.Sprintf("fill:$iso-%s-%s;stroke:$iso-%s;stroke-width:$.04;stroke-linejoin:round", k.class, sides[i], k.line)})
 		}
 	}
 	return out
+}
+
+// lightOf is a colour of the palette in the light.
+func lightOf(name string) string {
+	for _, t := range palette {
+		if t.name == name {
+			return t.light
+		}
+	}
+	return ""
 }
 
 // darker is a colour with so much of it left.

@@ -18,14 +18,17 @@ type sheet struct {
 	body                   bytes.Buffer
 	minX, minY, maxX, maxY float64
 	textMm                 float64 // height of a piece's code, in drawing millimetres
+	markMm                 float64 // height of a code that marks of fixings go by: on a small screen between paper's and the words'
 	started                bool
 	taken                  []area // what words already cover
 	legend                 []legendLine
 	hatched                map[string]bool // patterns that the drawing uses
 }
 
-func newSheet(o Options, title, subtitle string, textMm float64) *sheet {
-	return &sheet{o: o, title: title, subtitle: subtitle, textMm: round3(textMm)}
+// newSheet begins a sheet for a drawing so wide, its codes so high on paper, both in drawing millimetres.
+func newSheet(o Options, title, subtitle string, onPaperMm, wideMm float64) *sheet {
+	textMm := round3(o.text(onPaperMm, wideMm))
+	return &sheet{o: o, title: title, subtitle: subtitle, textMm: textMm, markMm: math.Sqrt(textMm * onPaperMm)}
 }
 
 // paper is a point on the sheet.
