@@ -59,7 +59,8 @@ func (p *planner) toolFor(fixings []int32) string {
 
 // removal writes the step that takes a run of pieces out.
 func (p *planner) removal(nodes []int32, key runKey) Step {
-	s := Step{Kind: Remove, Zone: key.Zone, Assembly: key.Assembly, Tool: key.Tool, Access: key.Access, People: 1}
+	s := Step{Kind: Remove, Zone: key.Zone, Assembly: key.Assembly, Tool: key.Tool, Access: key.Access, People: 1,
+		Elements: make([]string, 0, len(nodes)), Pieces: make([]PieceOut, 0, len(nodes))}
 	minutes := 0.0
 	var heavy []heavyLift
 	for _, n := range nodes {
@@ -125,18 +126,11 @@ func takeDown(w *domain.WorkRate, e *domain.Element) float64 {
 
 // fixingWork lists what is undone, by type in order of slug, and returns its person-minutes.
 func (p *planner) fixingWork(s *Step, nodes []int32) float64 {
-	at := map[string]int{}
 	for _, n := range nodes {
 		for _, i := range p.graph.Fixings(n) {
 			f := &p.r.Fixings[i]
-			k, ok := at[f.Type]
-			if !ok {
-				t := p.rates.fixing(f.Type)
-				k = len(s.Fixings)
-				at[f.Type] = k
-				s.Fixings = append(s.Fixings, FixingWork{Type: f.Type, Name: t.Name, Tool: t.UndoTool, Release: t.Release})
-			}
-			s.Fixings[k].add(f, p.rates.fixing(f.Type))
+			t := p.rates.fixing(f.Type)
+			s.workOn(t, f.Type).add(f, t)
 			s.Provisional = s.Provisional || f.Known.Provisional()
 		}
 	}
@@ -146,6 +140,17 @@ func (p *planner) fixingWork(s *Step, nodes []int32) float64 {
 		minutes += w.Minutes
 	}
 	return minutes
+}
+
+// workOn is the step's work on one type of fixing, begun where there is none yet. A step undoes few types.
+func (s *Step) workOn(t *domain.FixingType, slug string) *FixingWork {
+	for i := range s.Fixings {
+		if s.Fixings[i].Type == slug {
+			return &s.Fixings[i]
+		}
+	}
+	s.Fixings = append(s.Fixings, FixingWork{Type: slug, Name: t.Name, Tool: t.UndoTool, Release: t.Release})
+	return &s.Fixings[len(s.Fixings)-1]
 }
 
 func (w *FixingWork) add(f *domain.Fixing, t *domain.FixingType) {
