@@ -104,6 +104,9 @@ func (b *book) whyThisOrder() {
 			}
 			words = append(words, g.words(s.Number))
 		}
+		if len(words) == 0 {
+			words = []string{"nothing has to come out first"}
+		}
 		t.add(s.Number, s.Title, strings.Join(waits, ", "), strings.Join(words, "\n"))
 	}
 	t.end()
