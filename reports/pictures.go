@@ -57,9 +57,12 @@ type picture struct {
 	draw  func(io.Writer) error
 }
 
-// planSheet places the plan on a sheet of its own.
+// planSheet places the plan and the isometric view on a sheet of their own.
 func (b *book) planSheet() {
-	b.pictures("Plan", []picture{{"Plan", 50, func(w io.Writer) error { return drawing.Plan(w, b.in.Register, drawing.Options{}) }}})
+	b.pictures("Plan", []picture{
+		{"Plan", 50, func(w io.Writer) error { return drawing.Plan(w, b.in.Register, drawing.Options{}) }},
+		{"Isometric view", 50, func(w io.Writer) error { return drawing.Isometric(w, b.in.Register, drawing.Options{}) }},
+	})
 }
 
 // elevations places one elevation for each assembly that has a frame; trims, seals and cables are seen in those.

@@ -115,7 +115,8 @@ func TestDayHasASheet(t *testing.T) {
 	}
 }
 
-// TestDrawingsArePlaced: the strip-out has the plan and one elevation for each framed assembly, the schedule the plan.
+// TestDrawingsArePlaced: the strip-out has the plan, the isometric view and one elevation for each framed assembly, the
+// schedule the plan and the isometric view.
 func TestDrawingsArePlaced(t *testing.T) {
 	t.Parallel()
 	in := inputOf(t, readRegister(t, "half-height-frames"))
@@ -124,7 +125,7 @@ func TestDrawingsArePlaced(t *testing.T) {
 		f     *excelize.File
 		sheet string
 		want  int
-	}{{strip, "Plan", 1}, {strip, "Elevations", 2}, {schedule, "Plan", 1}} {
+	}{{strip, "Plan", 2}, {strip, "Elevations", 2}, {schedule, "Plan", 2}} {
 		cells, err := tt.f.GetPictureCells(tt.sheet)
 		if err != nil || len(cells) != tt.want {
 			t.Errorf("%s: pictures at %v (%v), want %d", tt.sheet, cells, err, tt.want)

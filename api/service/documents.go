@@ -39,12 +39,17 @@ func Documents(in reports.Input) []Document {
 		{"reinstatement.xlsx", "Schedule of reinstatement", workbook, true, func(w io.Writer) error { return reports.Reinstatement(w, in) }},
 		{"salvage.xlsx", "What comes out, and what it is worth", workbook, true, func(w io.Writer) error { return reports.Salvage(w, in) }},
 		{"plan.svg", "Plan", drawn, false, func(w io.Writer) error { return drawing.Plan(w, r, drawing.Options{}) }},
+		{"isometric.svg", "Isometric view", drawn, false, func(w io.Writer) error { return drawing.Isometric(w, r, drawing.Options{}) }},
 	}
 	taken := map[string]bool{}
 	for _, a := range r.Assemblies {
-		if stands(r, a.Code) {
-			name := "elevation-" + freeName(taken, FileName(a.Code)) + ".svg"
-			out = append(out, Document{name, "Elevation of " + a.Name, drawn, false, func(w io.Writer) error { return drawing.Elevation(w, r, a.Code, drawing.Options{}) }})
+		if !stands(r, a.Code, domain.Stud, domain.Post) {
+			continue
+		}
+		name := freeName(taken, FileName(a.Code)) + ".svg"
+		out = append(out, Document{"elevation-" + name, "Elevation of " + a.Name, drawn, false, func(w io.Writer) error { return drawing.Elevation(w, r, a.Code, drawing.Options{}) }})
+		if stands(r, a.Code, domain.Stud) {
+			out = append(out, Document{"setting-out-" + name, "Setting out of " + a.Name, drawn, false, func(w io.Writer) error { return drawing.SettingOut(w, r, a.Code, drawing.Options{}) }})
 		}
 	}
 	return out
@@ -93,11 +98,11 @@ func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name s
 	return docs[slices.IndexFunc(docs, named)], nil // workbooks and plan.json are always in it
 }
 
-// stands reports whether an assembly has a frame of its own to look at square on.
-func stands(r *domain.Register, assembly string) bool {
+// stands reports whether an assembly has pieces of any of these kinds in place.
+func stands(r *domain.Register, assembly string, kinds ...domain.ElementKind) bool {
 	for i := range r.Elements {
 		e := &r.Elements[i]
-		if e.Assembly == assembly && e.IsInPlace() && (e.Kind == domain.Stud || e.Kind == domain.Post) {
+		if e.Assembly == assembly && e.IsInPlace() && slices.Contains(kinds, e.Kind) {
 			return true
 		}
 	}
