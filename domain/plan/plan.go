@@ -94,7 +94,7 @@ func replayed(steps []strip.Step) []replay.Step {
 	out := make([]replay.Step, len(steps))
 	for i := range steps {
 		s := &steps[i]
-		out[i] = replay.Step{Code: strconv.Itoa(s.Number), Kind: replay.Kind(s.Kind)}
+		out[i] = replay.Step{Code: strconv.Itoa(s.Number), Kind: replay.Kind(s.Kind), OpenEdges: s.OpenEdges}
 		switch s.Kind {
 		case strip.MakeDead:
 			out[i].Services = s.Elements

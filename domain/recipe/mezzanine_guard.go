@@ -136,19 +136,3 @@ func railLengths(from, to int, posts []guardPost, mostMm int) [][2]int {
 	}
 	return append(out, [2]int{from, to})
 }
-
-// serve says that guards and stairs stay until the deck is up. The boards laid first come up last, so the ties go
-// to those: every other board is tongued to one of them, directly or through others.
-func (m *mezzanine) serve() {
-	for _, b := range m.deck {
-		if b.later {
-			continue
-		}
-		for _, g := range m.guards {
-			m.relate(domain.Serves, g, b.code, "the guard stays as long as anyone is on the deck")
-		}
-		for _, s := range m.stairs {
-			m.relate(domain.Serves, s, b.code, "the stair is the way down")
-		}
-	}
-}

@@ -328,6 +328,7 @@ func (m *mezzanine) strutRow(y0 int, s section) {
 		e := m.lay(newBlock(a.x1, b.x0, y0, y1, z0, z0+s.d), xAxis, zAxis)
 		e.Kind, e.Material = domain.Strutting, s.material
 		code := m.add("SU", e)
+		m.struts = append(m.struts, code)
 		for _, end := range []struct {
 			x    int
 			into string

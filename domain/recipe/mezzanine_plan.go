@@ -27,6 +27,7 @@ type mezzanine struct {
 	deck     []deckBoard
 	guards   []string // rails and toe boards
 	stairs   []string // one string of each
+	struts   []string
 	flights  []flight
 }
 

@@ -1,6 +1,8 @@
 package recipe
 
 import (
+	"slices"
+
 	"unpick/domain"
 )
 
@@ -16,9 +18,22 @@ func (w *wallPlan) addUprights(frame int) {
 		if u := &w.uprights[i]; u.frame == frame && u.role != shortStud {
 			w.stand(u)
 			w.holdEnd(u, false)
-			if !w.p.HalfHeight && !w.deflects() {
-				w.holdEnd(u, true)
-			}
+			w.holdTop(u)
+		}
+	}
+}
+
+// holdTop holds a stud to the head plate; under a deflection head it slides, and the head only keeps it from falling
+// over.
+func (w *wallPlan) holdTop(u *upright) {
+	switch {
+	case w.p.HalfHeight:
+	case !w.deflects():
+		w.holdEnd(u, true)
+	default:
+		heads := []string{w.plateAt(u.x0+1, true), w.plateAt(u.x0+w.t-1, true)}
+		for _, head := range slices.Compact(heads) {
+			w.relate(domain.Steadies, head, u.code, "the stud slides under the deflection head, which keeps it from falling over")
 		}
 	}
 }
@@ -44,9 +59,7 @@ func (w *wallPlan) addShorts(frame int) {
 		if u := &w.uprights[i]; u.frame == frame && u.role == shortStud {
 			w.stand(u)
 			w.holdEnd(u, false)
-			if !w.p.HalfHeight && !w.deflects() {
-				w.holdEnd(u, true)
-			}
+			w.holdTop(u)
 		}
 	}
 }

@@ -42,7 +42,9 @@ func BuildLinked(l *domain.Links) *Graph {
 	b.fileBoxes()
 	b.readBearings()
 	b.readSteadying()
+	b.readHeads()
 	b.readWays()
+	b.prefer()
 	return b.Graph
 }
 

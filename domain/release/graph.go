@@ -14,7 +14,8 @@
 //   - building it, in the order that facts are read: build.go
 //   - what carries what: build.go by fixings, bearing.go by the boxes, settle.go of several
 //   - what hides a fixing: hide.go, one that nobody saw: unseen.go; what stands in the way out: trap.go
-//   - what keeps a post from falling: steady.go
+//   - what keeps a post from falling: steady.go, a stud under a head that it slides in: head.go; a stud under a floor from bending: brace.go; people from falling: edge.go
+//   - what is kept only where it can be: prefer.go
 //   - alternatives, cut down to what they say: gate.go
 //   - walking the graph forwards: front.go; a register that contradicts itself: cycle.go
 package release
@@ -84,6 +85,9 @@ type Graph struct {
 	DeadOf      []int32 // element place -> Dead node, -1
 	Unsupported []int32 // Piece nodes with no path to a host, by any fact known
 	Bearings    []Bearing
+	Guards      []Guard
+	OpenEdges   []int32 // deck boards with an edge over a fall that nothing guards
+	Braces      []Brace
 	Unreachable []int32 // fixings that no side leaves room to undo, whatever comes out
 
 	elements, fixings, inside lists // by piece

@@ -7,19 +7,21 @@ type Reason uint8
 
 // The reasons.
 const (
-	Carried Reason = iota // After carries Before, by a fixing, a logged bearing or one read from the boxes
-	Clamped               // After is clamped between Before and what Before is fixed to
-	Hidden                // Before covers the fixings of After
-	Trapped               // Before lies in After's only way out
-	Tongued               // Before was laid later, tongue in groove
-	Sealed                // Before is a seal on After
-	Live                  // After is, or holds, a service that must be proved dead
-	Running               // Before runs through or on After
-	Served                // After guards, gives access to or lights work on Before
-	Undone                // the fixing Before holds, passes through or goes into After
+	Carried  Reason = iota // After carries Before, by a fixing, a logged bearing or one read from the boxes
+	Clamped                // After is clamped between Before and what Before is fixed to
+	Hidden                 // Before covers the fixings of After
+	Trapped                // Before lies in After's only way out
+	Tongued                // Before was laid later, tongue in groove
+	Sealed                 // Before is a seal on After
+	Live                   // After is, or holds, a service that must be proved dead
+	Running                // Before runs through or on After
+	Served                 // After guards, gives access to or lights work on Before
+	Braced                 // After braces what carries Before
+	Steadied               // After keeps Before from falling over
+	Undone                 // the fixing Before holds, passes through or goes into After
 )
 
-var reasonNames = [...]string{"carried", "clamped", "hidden", "trapped", "tongued", "sealed", "live", "running", "served", "undone"}
+var reasonNames = [...]string{"carried", "clamped", "hidden", "trapped", "tongued", "sealed", "live", "running", "served", "braced", "steadied", "undone"}
 
 func (r Reason) String() string { return reasonNames[r] }
 
@@ -42,6 +44,10 @@ func (r Reason) sentence(before, after string) string {
 		return fmt.Sprintf("%s must be proved dead before %s is touched", before, after)
 	case Running:
 		return fmt.Sprintf("%s runs through %s", before, after)
+	case Braced:
+		return fmt.Sprintf("%s braces what carries %s", after, before)
+	case Steadied:
+		return fmt.Sprintf("%s keeps %s from falling over", after, before)
 	case Served:
 		return fmt.Sprintf("%s serves the work on %s", after, before)
 	}

@@ -68,8 +68,13 @@ func (b *builder) topHolders() map[int32][]int32 {
 
 // heldOnlyAtFoot reports whether an upright element is tall and everything that carries it is in its bottom quarter.
 func (b *builder) heldOnlyAtFoot(element int32) bool {
+	return !b.carriesBoards(element) && b.heldAtFoot(element)
+}
+
+// heldAtFoot is heldOnlyAtFoot whether or not boards are on it.
+func (b *builder) heldAtFoot(element int32) bool {
 	lo, hi, tall := b.upright(element)
-	if !tall || b.carriesBoards(element) {
+	if !tall {
 		return false
 	}
 	for _, f := range b.Fixings(b.PieceOf[element]) {

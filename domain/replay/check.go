@@ -76,6 +76,8 @@ func (c *checker) everything() {
 	c.checkClamped()
 	c.checkRelations()
 	c.checkServices()
+	c.checkEdges()
+	c.checkBraces()
 	c.checkSteady()
 	c.checkProps()
 	c.checkGround()

@@ -29,6 +29,8 @@ const (
 	Live        Rule = "live"         // a service is touched before it is proved dead
 	ServiceIn   Rule = "service-in"   // a service still runs through the piece
 	Unserved    Rule = "unserved"     // guard, access or light goes before the work it serves
+	OpenEdge    Rule = "open-edge"    // people are on a deck whose edge, or a hole in it, nothing guards
+	Unbraced    Rule = "unbraced"     // a stud under a floor loses what braces it
 	Unsteadied  Rule = "unsteadied"   // a piece is left standing unheld
 	Ungrounded  Rule = "falls"        // a piece left no longer reaches the landlord's fabric
 	PropNeeded  Rule = "prop-needed"  // support is struck that is still needed
@@ -38,7 +40,7 @@ const (
 
 // rules lists every rule, in the order above.
 var rules = [...]Rule{Muddled, NoSuchCode, NotInPlace, Landlords, Twice, Apart, Held, Carried, Clamped, Hidden, Trapped,
-	Interlocked, Sealed, Live, ServiceIn, Unserved, Unsteadied, Ungrounded, PropNeeded, PropLeft, Never}
+	Interlocked, Sealed, Live, ServiceIn, Unserved, OpenEdge, Unbraced, Unsteadied, Ungrounded, PropNeeded, PropLeft, Never}
 
 // Rules lists every rule, in the order in which faults of one moment are reported.
 func Rules() []Rule { return slices.Clone(rules[:]) }

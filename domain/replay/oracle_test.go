@@ -240,9 +240,10 @@ func (o *oracle) addSteadying() {
 		e := o.el[code]
 		b := o.box[code]
 		tall := b.hi[2]-b.lo[2] == float64(e.LengthMm) && e.LengthMm >= 1500
-		if !tall || o.landlords(code) || e.Assembly != "" && plates[e.Assembly] && boards[e.Assembly] {
+		if !tall || o.landlords(code) {
 			continue
 		}
+		framed := e.Assembly != "" && plates[e.Assembly] && boards[e.Assembly]
 		top := func(a standsOn, other cuboid) float64 {
 			high := other.hi[2]
 			if f := o.fix[a.fixing]; a.fixing != "" && len(f.Run.PositionsMm) > 0 {
@@ -270,7 +271,7 @@ func (o *oracle) addSteadying() {
 				}
 			}
 		}
-		if held && free {
+		if held && free && !framed {
 			o.steady[code] = append(o.steady[code], by...)
 		}
 	}

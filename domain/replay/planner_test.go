@@ -55,6 +55,11 @@ func workable(r *domain.Register, props bool, prefer func(codes []string)) (step
 			add(Step{Kind: StrikeProp, Props: gone})
 		}
 	}
+	for _, e := range r.Elements { // the platform is open on two sides
+		if e.Kind == domain.DeckBoard && len(steps) > 0 {
+			steps[0].OpenEdges = append(steps[0].OpenEdges, e.Code)
+		}
+	}
 	return steps, true
 }
 

@@ -126,3 +126,67 @@ func brief(r *domain.Register) string {
 	}
 	return b.String()
 }
+
+// hatch is two deck boards at 2.5 m, a hole between them shut by a cover that is screwed to both, walls of the
+// landlord's on three sides and a rail on the fourth. The hold is on the first step, since the cover lies on the boards.
+func hatch() *domain.Register {
+	var b builder
+	b.host("SLAB", vec{-1000, -1000, -200}, vec{4000, 4000, 200}, up)
+	b.host("WEST", vec{-200, -1000, 0}, vec{200, 4000, 4000}, east)
+	b.host("SOUTH", vec{-1000, -200, 0}, vec{4000, 200, 4000}, north)
+	b.host("NORTH", vec{-1000, 600, 0}, vec{4000, 200, 4000}, south)
+	for i := range 2 {
+		deck := fmt.Sprintf("D%d", 2-i)
+		b.piece(deck, domain.DeckBoard, vec{i * 1200, 0, 2500}, vec{600, 600, 22})
+		b.fix(deck, "SOUTH", vec{i*1200 + 300, 10, 2522}, east, []int{0}, up)
+	}
+	b.piece("RAIL", domain.GuardRail, vec{1860, 0, 3400}, vec{40, 600, 90})
+	b.fix("RAIL", "SOUTH", vec{1880, 10, 3490}, east, []int{0}, up)
+	b.piece("COVER", domain.OtherPiece, vec{500, 0, 2522}, vec{800, 600, 18})
+	for i := range 2 {
+		b.fix("COVER", fmt.Sprintf("D%d", i+1), vec{1240 - 680*i, 300, 2540}, north, []int{0}, up)
+	}
+	return &b.r
+}
+
+// ledger is a floor on a plate that is screwed to two studs with a nogging between them.
+func ledger() *domain.Register {
+	var b builder
+	b.host("SLAB", vec{-1000, -1000, -200}, vec{4000, 4000, 200}, up)
+	b.host("BLOCK", vec{-1000, -200, 0}, vec{4000, 200, 4000}, north)
+	for i := range 2 {
+		stud := fmt.Sprintf("S%d", i+1)
+		b.piece(stud, domain.Stud, vec{i * 600, 0, 0}, vec{38, 89, 2400})
+		b.fix(stud, "BLOCK", vec{i*600 + 19, 89, 200}, up, []int{0, 2000}, north)
+	}
+	b.piece("NOG", domain.Nogging, vec{38, 0, 1500}, vec{562, 89, 38})
+	b.piece("WP", domain.WallPlate, vec{0, 89, 1000}, vec{638, 47, 200})
+	for i := range 2 {
+		b.fix("NOG", fmt.Sprintf("S%d", i+1), vec{60 + 520*i, 45, 1540}, north, []int{0}, up)
+		b.fix("WP", fmt.Sprintf("S%d", i+1), vec{600*i + 19, 136, 1050}, up, []int{0, 60}, north)
+	}
+	b.piece("D1", domain.DeckBoard, vec{0, 89, 1200}, vec{638, 600, 22})
+	b.fix("D1", "WP", vec{50, 110, 1222}, east, []int{0, 500}, up)
+	return &b.r
+}
+
+// sliding is two boarded studs on a sole plate, under a head plate that they slide in.
+func sliding() *domain.Register {
+	var b builder
+	b.host("SLAB", vec{-1000, -1000, -200}, vec{4000, 4000, 200}, up)
+	b.host("SOFFIT", vec{-1000, -1000, 2500}, vec{4000, 4000, 200}, down)
+	b.piece("SP", domain.SolePlate, vec{0, 0, 0}, vec{638, 89, 38})
+	b.fix("SP", "SLAB", vec{300, 45, 38}, east, []int{0}, north)
+	b.piece("HP", domain.HeadPlate, vec{0, 0, 2462}, vec{638, 89, 38})
+	b.fix("HP", "SOFFIT", vec{300, 45, 2462}, east, []int{0}, north)
+	for i := range 2 {
+		stud := fmt.Sprintf("S%d", i+1)
+		b.piece(stud, domain.Stud, vec{i * 600, 0, 38}, vec{38, 89, 2400})
+		b.fix(stud, "SP", vec{i*600 + 19, 45, 60}, north, []int{0}, north)
+	}
+	b.piece("BD", domain.Board, vec{0, 89, 40}, vec{638, 11, 2380})
+	for i := range 2 {
+		b.fix("BD", fmt.Sprintf("S%d", i+1), vec{i*600 + 19, 100, 100}, up, []int{0, 2000}, north)
+	}
+	return &b.r
+}

@@ -76,6 +76,7 @@ func (c *checker) steadyings() []steadying {
 			all = append(all, steadying{x.to, x.from, x.index})
 		}
 	}
+	all = c.underHeads(all)
 	framed := c.boardedFrames()
 	for i := range c.in {
 		e := int32(i)

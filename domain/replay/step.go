@@ -23,6 +23,9 @@ type Step struct {
 	Fixings  []string `json:"fixings,omitempty"`  // Remove: fixings undone
 	Props    []string `json:"props,omitempty"`    // Prop, StrikeProp: the elements that the support is under
 	Services []string `json:"services,omitempty"` // MakeDead: elements
+
+	// OpenEdges are deck boards, in a step of any kind: from then on a hold has their open edges guarded by hand.
+	OpenEdges []string `json:"open_edges,omitempty"`
 }
 
 // muddled says what a step holds that its kind does not allow, "" when nothing.

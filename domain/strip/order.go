@@ -40,6 +40,7 @@ type planner struct {
 	open    []int32 // nodes of the step being filled
 	openRun *run    // the run they belong to, nil when the step is empty
 	props   props
+	edges   edges
 	rates   *rates
 	levels  map[string]int // zone -> level people stand on
 }
@@ -54,7 +55,7 @@ func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
 	for _, z := range g.Register.Zones {
 		p.levels[z.Code] = z.LevelMm
 	}
-	p.props = newProps(g)
+	p.props, p.edges = newProps(g), newEdges(g)
 	p.runs = newRuns(g, p.keyOf)
 	p.steps = make([]Step, 0, len(p.runs.runs))
 	return p
@@ -74,6 +75,7 @@ func (p *planner) take(n int32) {
 	p.openRun = run
 	p.open = append(p.open, n)
 	p.props.left(n)
+	p.edges.left(n)
 }
 
 // closeStep writes the open step, and strikes the props of what has just left.

@@ -11,25 +11,37 @@ type props struct {
 	graph     *release.Graph
 	steadies  map[int32][]int32 // by -> what it steadies
 	steadiers map[int32]int     // steadied -> how many steadiers are left
+	braces    map[int32][]int32 // by -> the pieces of a floor on the studs that it braces
+	loads     map[int32]bool    // those pieces
 	propped   map[int32]bool
 	gone      map[int32]bool
 	strike    []int32
 }
 
 func newProps(g *release.Graph) props {
-	p := props{graph: g, steadies: map[int32][]int32{}, steadiers: map[int32]int{}, propped: map[int32]bool{}, gone: map[int32]bool{}}
+	p := props{graph: g, steadies: map[int32][]int32{}, steadiers: map[int32]int{}, braces: map[int32][]int32{}, loads: map[int32]bool{}, propped: map[int32]bool{}, gone: map[int32]bool{}}
 	for _, s := range g.Steadyings {
 		p.steadies[s.By] = append(p.steadies[s.By], s.Steadied)
 		p.steadiers[s.Steadied]++
 	}
+	for _, b := range g.Braces {
+		p.braces[b.By] = append(p.braces[b.By], b.Floor)
+		p.loads[b.Floor] = true
+	}
 	return p
 }
 
-// before lists what must be propped before a piece leaves: what only it still steadies.
+// before lists what must be propped before a piece leaves: what only it still steadies, and what of a floor stands on
+// studs that it braces.
 func (p *props) before(n int32) []int32 {
 	var out []int32
 	for _, b := range p.steadies[n] {
 		if !p.gone[b] && !p.propped[b] && p.steadiers[b] == 1 {
+			out = append(out, b)
+		}
+	}
+	for _, b := range p.braces[n] {
+		if !p.gone[b] && !p.propped[b] && !slices.Contains(out, b) {
 			out = append(out, b)
 		}
 	}
@@ -45,7 +57,7 @@ func (p *props) left(n int32) {
 	for _, b := range p.steadies[n] {
 		p.steadiers[b]--
 	}
-	if len(p.steadies[n]) > 0 || p.steadiers[n] > 0 || p.propped[n] {
+	if len(p.steadies[n]) > 0 || p.steadiers[n] > 0 || p.propped[n] || p.loads[n] {
 		p.gone[n] = true
 	}
 	if p.propped[n] {

@@ -58,7 +58,7 @@ func readRegister(tb testing.TB, file string) *domain.Register {
 func asReplay(steps []strip.Step) []replay.Step {
 	out := make([]replay.Step, len(steps))
 	for i, s := range steps {
-		out[i] = replay.Step{Code: fmt.Sprint(s.Number), Kind: replay.Kind(s.Kind)}
+		out[i] = replay.Step{Code: fmt.Sprint(s.Number), Kind: replay.Kind(s.Kind), OpenEdges: s.OpenEdges}
 		switch s.Kind {
 		case strip.MakeDead:
 			out[i].Services = s.Elements

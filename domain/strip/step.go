@@ -38,6 +38,7 @@ type Step struct {
 	Holds           []Hold       `json:"holds,omitempty"`
 	Cautions        []string     `json:"cautions,omitempty"`
 	Opens           []string     `json:"open_to_view,omitempty"`
+	OpenEdges       []string     `json:"open_edges,omitempty" jsonschema_description:"deck boards beside a hole or an edge that a hold has guarded by hand from this step on"`
 	Provisional     bool         `json:"provisional,omitempty"`
 }
 

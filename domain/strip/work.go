@@ -76,6 +76,7 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 	s.Stand = stand(key)
 	s.Cautions = p.cautions(nodes, &s, key)
 	s.Holds = p.holds(nodes, &s)
+	p.guardByHand(nodes, &s)
 	s.Opens = p.opens(nodes)
 	return s
 }

@@ -1,0 +1,113 @@
+package plan
+
+import (
+	"os"
+	"slices"
+	"testing"
+
+	"unpick/domain"
+	"unpick/domain/catalogue"
+	"unpick/domain/fitoutfile"
+	"unpick/domain/recipe"
+	"unpick/domain/replay"
+	"unpick/domain/strip"
+)
+
+// demo is the demo's register and its plan.
+func demo(tb testing.TB, change func(r *domain.Register)) (*domain.Register, *Plan) {
+	tb.Helper()
+	file, err := os.Open("../../testdata/demo.json")
+	if err != nil {
+		tb.Fatal(err)
+	}
+	defer file.Close()
+	r, err := fitoutfile.Read(file, catalogue.Default(), recipe.Expand)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if change != nil {
+		change(r)
+	}
+	p, err := Make(r)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return r, p
+}
+
+// stepWith is the step that takes a piece out.
+func stepWith(tb testing.TB, p *Plan, code string) *strip.Step {
+	tb.Helper()
+	i := slices.IndexFunc(p.Sequence.Steps, func(s strip.Step) bool { return s.Kind == strip.Remove && slices.Contains(s.Elements, code) })
+	if i < 0 {
+		tb.Fatalf("no step takes %s out", code)
+	}
+	return &p.Sequence.Steps[i]
+}
+
+func hasHold(s *strip.Step, kind string) bool {
+	return slices.ContainsFunc(s.Holds, func(h strip.Hold) bool { return h.Kind == kind })
+}
+
+// TestDemoKeepsPeopleSafe: what a person on the deck, or under a stud, relies on is there for as long as they do.
+func TestDemoKeepsPeopleSafe(t *testing.T) {
+	t.Parallel()
+	_, p := demo(t, nil)
+	for _, tt := range []struct{ first, then, why string }{
+		{"M1-DK1", "W3-B6a", "the wall is the guard of the deck's edge"},
+		{"M1-WP1", "W3-B3a", "the boards brace the studs under the floor"},
+		{"M1-WP1", "W3-N12", "the noggings brace the studs under the floor"},
+		{"M1-DK1", "M1-SU4", "the strutting keeps the joists from rolling"},
+		{"W1-S2", "W1-HP1", "the head keeps a stud of 4 m from falling over"},
+		{"M1-DK14", "HC1-C1", "the hole stays shut while boards beyond it are lifted"},
+	} {
+		if a, b := stepWith(t, p, tt.first), stepWith(t, p, tt.then); a.Number >= b.Number {
+			t.Errorf("%s in step %d, %s in step %d: %s", tt.first, a.Number, tt.then, b.Number, tt.why)
+		}
+	}
+	for _, s := range p.Sequence.Steps {
+		if s.Kind == strip.Prop && slices.ContainsFunc(s.Elements, func(code string) bool { return code == "W1-S17" || code == "W2-S9" }) {
+			t.Errorf("step %d props %v, though a head steadies it", s.Number, s.Elements)
+		}
+	}
+}
+
+// TestDemoHatch: the hatch cover lies on the boards round the hole, so that a hold guards the hole when it goes, and
+// the replay knows a plan without that hold.
+func TestDemoHatch(t *testing.T) {
+	t.Parallel()
+	r, p := demo(t, nil)
+	cover := stepWith(t, p, "HC1-C1")
+	if !hasHold(cover, "open-edge") || !slices.Contains(cover.OpenEdges, "M1-DK6") {
+		t.Errorf("step %d takes the cover: holds %v, open edges %v, want a hold for M1-DK6", cover.Number, cover.Holds, cover.OpenEdges)
+	}
+	steps := replayed(p.Sequence.Steps)
+	for i := range steps {
+		steps[i].OpenEdges = nil
+	}
+	faults := replay.Check(r, steps)
+	if !slices.ContainsFunc(faults, func(f replay.Fault) bool { return f.Rule == replay.OpenEdge && f.Code == "HC1-C1" }) {
+		t.Errorf("without the hold the replay finds %v, want the cover's", faults)
+	}
+}
+
+// TestDemoHatchWithoutCover: a hole that nothing covers is a hold before the first board is lifted.
+func TestDemoHatchWithoutCover(t *testing.T) {
+	t.Parallel()
+	_, p := demo(t, func(r *domain.Register) {
+		for i := range r.Elements {
+			if r.Elements[i].Code == "HC1-C1" {
+				r.Elements[i].State = domain.TakenDown
+			}
+		}
+		for i := range r.Fixings {
+			if r.Fixings[i].Holds == "HC1-C1" {
+				r.Fixings[i].State = domain.FixingUndone
+			}
+		}
+	})
+	first := stepWith(t, p, "M1-DK20")
+	if !hasHold(first, "open-edge") || !slices.Contains(first.OpenEdges, "M1-DK6") {
+		t.Errorf("step %d lifts the first board: holds %v, open edges %v", first.Number, first.Holds, first.OpenEdges)
+	}
+}
