@@ -2,13 +2,22 @@
 //
 // The idea: a drawing is a view (a projection of the fit-out's axes onto paper), pieces as outlines with a class by
 // kind, marks for fixings by family, and dimensions. Kinds differ by hatch and line as well as by tone, so that a
-// black-and-white print still reads.
+// black-and-white print still reads. One drawing serves paper and page: [Options] say which, and at what moment of the
+// strip-out. As a file it carries its style, light, with plain numbers; inlined in a page it has no style at all, its
+// lengths count in the height of a code (em, by the font-size of its root) and its colours are custom properties of
+// [Stylesheet], so that a strict policy and both themes hold.
+//
+// Every piece, run of fixings, set of holes and surface is a group (with a link, an anchor) with data-kind, data-code
+// and the id prefix-letter-code; see record.go. A drawing with links has the role "group", for a picture may hold none.
 //
 // Looking for
 //
-//   - the sheet and its words: sheet.go; tones and lines: style.go; legend, bar and title: block.go
-//   - the landlord's fabric in an elevation, openings: fabric.go
-//   - projecting pieces and surfaces: view.go
-//   - the plan: plan.go; one assembly seen from its face a: elevation.go
-//   - dimensions: dimension.go; marks of fixings: mark.go
+//   - for whom, which moment, which drawings there are: options.go; the moment after a step: state.go
+//   - the sheet and its words: sheet.go; groups and what stands out: record.go; legend, bar and title: block.go
+//   - colours and lines: palette.go, shade.go; hatches: pattern.go
+//   - projecting pieces and surfaces: view.go; the shape of a piece as it is cut: shape.go
+//   - the plan: plan.go; one assembly seen from its face a: elevation.go; the landlord's fabric around it: fabric.go
+//   - the isometric view: isometric.go; its pieces: solids.go; which hides which: occlusion.go
+//   - holes that are left, and props: left.go; dimensions: dimension.go; marks of fixings: mark.go
+//   - a setting-out sheet: settingout.go, its tables: rodtable.go; a programme as bars: bars.go
 package drawing
