@@ -4,8 +4,10 @@ import (
 	"log/slog"
 	"net/http"
 	"net/netip"
+	"strings"
 
 	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
 
 	"unpick/api/pages"
 	"unpick/api/rest"
@@ -77,8 +79,24 @@ func router(config Config) (*echo.Echo, *surface, error) {
 	e.Binder = binder{}
 	e.IPExtractor = clientAddress(config.TrustedProxies)
 	e.HTTPErrorHandler = s.problem
+	e.Use(middleware.GzipWithConfig(middleware.GzipConfig{MinLength: 1024, Skipper: packed}), answered)
 	e.Use(recovered, headers, s.ownPeerOnly, ownHostOnly, s.identify, k.check, s.conditions, s.forms, s.unchanged)
 	spec.RegisterHandlers(e, spec.NewStrictHandler(handlers, nil))
 	p.Routes(e)
 	return e, s, nil
+}
+
+// packed reports what is compressed already: workbooks, photos.
+func packed(c echo.Context) bool {
+	return strings.HasSuffix(c.Request().URL.Path, ".xlsx") || strings.Contains(c.Path(), "/photos/")
+}
+
+// answered answers an error inside of what compresses: outside of it the answer is closed already.
+func answered(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		if err := next(c); err != nil {
+			c.Error(err)
+		}
+		return nil
+	}
 }

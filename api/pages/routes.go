@@ -15,6 +15,7 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.POST("/f/:code/log/assembly/:recipe", p.SaveLog)
 	e.GET("/f/:code/log/made/:entry", p.LogMade)
 	e.POST("/f/:code/log/made/:entry", p.StrikeLogged)
+	e.GET("/f/:code/drawings", p.Drawings)
 	e.GET("/f/:code/strip-out", p.StripOut)
 	e.GET("/f/:code/strip-out/:step", p.Step)
 	e.POST("/f/:code/strip-out/:step/done", p.TickOff)

@@ -8,3 +8,6 @@ document.addEventListener("submit", (event) => {
 window.addEventListener("pageshow", (event) => {
   if (event.persisted) for (const button of document.querySelectorAll("button:disabled")) button.disabled = false;
 });
+
+// The server draws for the width of the screen.
+document.cookie = `width=${Math.round(document.documentElement.clientWidth - 32)}; path=/; max-age=31536000; samesite=lax`;
