@@ -3,6 +3,7 @@ package plan
 import (
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"unpick/domain"
@@ -109,5 +110,41 @@ func TestDemoHatchWithoutCover(t *testing.T) {
 	first := stepWith(t, p, "M1-DK20")
 	if !hasHold(first, "open-edge") || !slices.Contains(first.OpenEdges, "M1-DK6") {
 		t.Errorf("step %d lifts the first board: holds %v, open edges %v", first.Number, first.Holds, first.OpenEdges)
+	}
+}
+
+// TestDemoWhereTheCrewStands: a lining is worked from its own room, and what is under a deck from the floor below it.
+func TestDemoWhereTheCrewStands(t *testing.T) {
+	t.Parallel()
+	_, p := demo(t, nil)
+	for _, tt := range []struct {
+		code, zone string
+		access     strip.Access
+		why        string
+	}{
+		{"W3-B3a", "Z-PRESS", strip.FromSteps, "face a of the store wall is on the press room's side"},
+		{"W1-B1b", "Z-BIND", strip.FromSteps, "face b of the press room wall is on the bindery's side, at its low end"},
+		{"W1-B1a", "Z-PRESS", strip.FromSteps, "face a of the press room wall"},
+		{"M1-DK1", "Z-MEZZ", strip.FromFloor, "a deck board is lifted from the deck"},
+		{"HC1-C1", "Z-MEZZ", strip.FromFloor, "the cover lies on the deck"},
+		{"M1-J8", "Z-STORE", strip.FromTower, "a joist at 2.2 m is taken from below, with both hands"},
+		{"M1-WP1", "Z-STORE", strip.FromTower, "so is a wall plate"},
+		{"M1-BM1", "Z-STORE", strip.FromTower, "and a beam"},
+		{"M1-GR1", "Z-LOAD", strip.FromTower, "the guard of the open edge stands over the loading bay"},
+	} {
+		if s := stepWith(t, p, tt.code); s.Zone != tt.zone || s.Access != tt.access {
+			t.Errorf("%s in step %d: zone %s, access %s, want %s, %s: %s", tt.code, s.Number, s.Zone, s.Access, tt.zone, tt.access, tt.why)
+		}
+	}
+	for _, code := range []string{"M1-WP1", "M1-BM1"} {
+		s := stepWith(t, p, code)
+		if !slices.ContainsFunc(s.Cautions, func(c string) bool { return strings.Contains(c, "shoulder height and above") }) {
+			t.Errorf("%s is overhead, cautions %v", code, s.Cautions)
+		}
+	}
+	for _, s := range p.Sequence.Steps {
+		if s.Access == strip.FromFloor && strings.Contains(s.Stand, "tower") {
+			t.Errorf("step %d is worked from the floor, and says %q", s.Number, s.Stand)
+		}
 	}
 }

@@ -16,8 +16,9 @@ const (
 
 // accessFor is what a piece is reached from: by its highest fixing, or its top where nothing holds it, above the
 // level that people stand on in its zone.
-func (p *planner) accessFor(n int32, zone string) Access {
-	if p.r.Elements[p.graph.Elements(n)[0]].Kind == domain.DeckBoard {
+func (p *planner) accessFor(n int32) Access {
+	kind := p.r.Elements[p.graph.Elements(n)[0]].Kind
+	if kind == domain.DeckBoard {
 		return FromFloor // the deck itself, as long as it is there
 	}
 	top, known := 0.0, false
@@ -38,13 +39,22 @@ func (p *planner) accessFor(n int32, zone string) Access {
 			top = hi.Z
 		}
 	}
-	switch above := top - float64(p.levels[zone]); {
+	switch above := top - p.levels[n]; {
 	case above <= floorReachMm:
 		return FromFloor
-	case above <= stepsReachMm:
+	case above <= stepsReachMm && !twoHanded(kind):
 		return FromSteps
 	}
 	return FromTower
+}
+
+// twoHanded reports whether a piece is held overhead with both hands as it comes free, which nobody does on steps.
+func twoHanded(kind domain.ElementKind) bool {
+	switch kind {
+	case domain.Joist, domain.Trimmer, domain.Beam, domain.WallPlate, domain.Strutting, domain.Hanger, domain.GuardRail, domain.GuardPost, domain.ToeBoard:
+		return true
+	}
+	return false
 }
 
 // stand says where the crew stands for a run.
@@ -52,12 +62,15 @@ func stand(key runKey) string {
 	switch key.Kind {
 	case domain.DeckBoard:
 		return "on the boards still down, working back towards the stair; nobody on the board being lifted; keep back from the open joists"
-	case domain.Joist, domain.Trimmer, domain.Strutting, domain.Beam:
+	case domain.Joist, domain.Trimmer, domain.Strutting, domain.Beam, domain.WallPlate, domain.Hanger:
 		if key.Access == FromFloor {
 			return "on the floor below, clear of the piece; never on the joists"
 		}
 		return "on a tower or platform below, never on the joists"
 	case domain.GuardRail, domain.GuardPost, domain.ToeBoard:
+		if key.Access == FromFloor {
+			return "on the floor of the zone, once nobody has to be up there"
+		}
 		return "from below, off a tower or platform, once nobody has to be up there"
 	}
 	switch key.Access {
@@ -150,5 +163,5 @@ func (p *planner) liftHeight(n int32, key runKey) float64 {
 	if key.Kind == domain.DeckBoard {
 		return (highest - lowest) / 2
 	}
-	return (lowest+highest)/2 - float64(p.levels[key.Zone])
+	return (lowest+highest)/2 - p.levels[n]
 }

@@ -42,19 +42,18 @@ type planner struct {
 	props   props
 	edges   edges
 	rates   *rates
-	levels  map[string]int // zone -> level people stand on
+	places  places
+	levels  []float64 // by node: the level that the crew stands on
 }
 
 func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
-	p := &planner{graph: g, r: g.Register, pieces: make([]*salvage.Piece, len(g.Register.Elements)), levels: map[string]int{}, rates: newRates(g.Register.Catalogue)}
+	p := &planner{graph: g, r: g.Register, pieces: make([]*salvage.Piece, len(g.Register.Elements)), levels: make([]float64, len(g.Nodes)), rates: newRates(g.Register.Catalogue)}
 	for i := range inv.Pieces {
 		if e := domain.Place(g.Links.Elements, inv.Pieces[i].Code); e >= 0 {
 			p.pieces[e] = &inv.Pieces[i]
 		}
 	}
-	for _, z := range g.Register.Zones {
-		p.levels[z.Code] = z.LevelMm
-	}
+	p.places = newPlaces(g)
 	p.props, p.edges = newProps(g), newEdges(g)
 	p.runs = newRuns(g, p.keyOf)
 	p.steps = make([]Step, 0, len(p.runs.runs))

@@ -19,20 +19,10 @@ func (p *planner) keyOf(n int32) runKey {
 	place := p.graph.Elements(n)[0]
 	first := &p.r.Elements[place]
 	key := runKey{Assembly: first.Assembly, Kind: first.Kind, Face: first.Face}
-	key.Zone = p.zoneOf(place)
-	key.Access = p.accessFor(n, key.Zone)
+	key.Zone, p.levels[n] = p.places.of(n)
+	key.Access = p.accessFor(n)
 	key.Tool = p.toolFor(p.graph.Fixings(n))
 	return key
-}
-
-func (p *planner) zoneOf(element int32) string {
-	if zone := p.r.Elements[element].Zone; zone != "" {
-		return zone
-	}
-	if a := p.graph.Links.AssemblyOf[element]; a >= 0 {
-		return p.r.Assemblies[a].Zone
-	}
-	return ""
 }
 
 // toolFor is the tool that most of a piece's fixings are undone with; ties go to the first by name.
@@ -74,6 +64,9 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
 	s.Title = p.title(nodes, key)
 	s.Stand = stand(key)
+	if p.places.decks[key.Zone] && key.Kind != domain.DeckBoard {
+		s.Stand = "on the deck, on boards that stay down until this is done"
+	}
 	s.Cautions = p.cautions(nodes, &s, key)
 	s.Holds = p.holds(nodes, &s)
 	p.guardByHand(nodes, &s)
