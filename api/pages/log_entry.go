@@ -185,6 +185,9 @@ func (e entry) blame(f *form, err error) {
 	var faults domain.Errors
 	for _, fault := range faultsOf(err) {
 		place := strings.TrimPrefix(fault.Field, "/assemblies/0")
+		if short := strings.TrimPrefix(place, "/params"); f.nearest(place) == nil && f.nearest(short) != nil {
+			place = short
+		}
 		if f.nearest(place) == nil {
 			for _, from := range aliases {
 				if place == from || strings.HasPrefix(place, from+"/") {

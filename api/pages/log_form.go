@@ -119,18 +119,27 @@ func (p *Pages) logForm(c echo.Context, e entry, sent url.Values) (*logForm, kno
 		}
 	}
 	page.Form = e.form(k)
-	switch {
-	case sent.Has("key"):
+	if sent.Has("key") {
 		page.Form.fill(sent)
-	case len(k.sent) > 0:
-		page.Form.fill(k.sent)
-	default:
+	} else {
 		page.Form.fill(nil)
+		page.Form.begin(k.sent)
 	}
 	for _, row := range e.Rows {
 		page.Rows = append(page.Rows, moreRows{row.Ask, row.Label, k.rows(row.Ask, row.Prefix, 1) + 1})
 	}
 	return page, k, nil
+}
+
+// begin puts values into a fresh form by the names of its fields; what is not named keeps what it is filled with.
+func (f *form) begin(values url.Values) {
+	for g := range f.Groups {
+		for i := range f.Groups[g].Fields {
+			if field := &f.Groups[g].Fields[i]; values.Has(field.Name) {
+				field.Value = values.Get(field.Name)
+			}
+		}
+	}
 }
 
 // tryOut is what a form's entry would make. Nothing is stored.

@@ -117,12 +117,21 @@ func (m Made) Says() string {
 		parts = append(parts, number(m.Pieces, "piece", "pieces"))
 	}
 	for _, c := range m.Fixings {
-		parts = append(parts, number(c.N, strings.TrimSuffix(c.What, "s"), c.What))
+		parts = append(parts, number(c.N, single(c.What), c.What))
 	}
 	if n := m.HoleCount(); n > 0 {
 		parts = append(parts, number(n, "hole", "holes"))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// single is a word of fixingWord in the singular: "bead of sealant".
+func single(many string) string {
+	first, rest, of := strings.Cut(many, " of ")
+	if of {
+		rest = " of " + rest
+	}
+	return strings.TrimSuffix(first, "s") + rest
 }
 
 func number(n int, one, many string) string {
