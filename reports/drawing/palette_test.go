@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -56,6 +57,23 @@ func TestContrast(t *testing.T) {
 		}
 		if got := contrast(t, page[name].dark, page["paper"].dark); got < least {
 			t.Errorf("%s in the dark: %.2f, want %.1f", name, got, least)
+		}
+	}
+}
+
+// TestTonesPart: on a black-and-white print the sorts of piece in the isometric view differ in lightness, each from the
+// next by 5 of L* (CIE 1976, from memory: 116 times the cube root of the luminance, less 16).
+func TestTonesPart(t *testing.T) {
+	t.Parallel()
+	var all []float64
+	for _, k := range isometricKinds {
+		c := channels(t, k.light)
+		all = append(all, 116*math.Cbrt(.2126*c[0]+.7152*c[1]+.0722*c[2])-16)
+	}
+	slices.Sort(all)
+	for i := 1; i < len(all); i++ {
+		if all[i]-all[i-1] < 5 {
+			t.Errorf("two tones are %.1f apart in lightness: %.1f and %.1f", all[i]-all[i-1], all[i-1], all[i])
 		}
 	}
 }

@@ -11,12 +11,12 @@ var isometricKinds = []struct{ class, words, light, dark, line string }{
 	{"timber", "timber", "#e8c98f", "#a5803f", "timber-line"},
 	{"board", "board", "#f4f7fa", "#8d99a2", "board-line"},
 	{"wool", "insulation", "#efe58a", "#8f8740", "wool-line"},
-	{"steel", "steel", "#8fa3bd", "#5d728f", "steel-line"},
-	{"door", "door", "#c39bd8", "#84609a", "door-line"},
-	{"trim", "trim", "#e59866", "#a8623a", "trim-line"},
-	{"service", "service", "#f4d03f", "#a88a1d", "service-line"},
-	{"seal", "seal", "#76c7b7", "#3f8f80", "seal-line"},
-	{"other", "other", "#c8c8c8", "#77736b", "other-line"},
+	{"steel", "steel", "#43597a", "#5d728f", "steel-line"},
+	{"door", "door", "#8a4fa8", "#84609a", "door-line"},
+	{"trim", "trim", "#c2622e", "#a8623a", "trim-line"},
+	{"service", "service", "#dfb100", "#a88a1d", "service-line"},
+	{"seal", "seal", "#4b9f8e", "#3f8f80", "seal-line"},
+	{"other", "other", "#a6a6a6", "#77736b", "other-line"},
 }
 
 // shade is how much of a tone is left on the top, the left and the right of a piece.
