@@ -2,6 +2,7 @@ package api
 
 import (
 	"html"
+	"net/url"
 	"regexp"
 	"strings"
 	"testing"
@@ -14,12 +15,12 @@ func TestDrawingsPage(t *testing.T) {
 	s := newSite(t)
 	at := s.demo()
 	first := s.want(200, get, at+"/drawings", nil)
-	views := regexp.MustCompile(`href="(/f/[^"]*/drawings\?[^"]*view=[^"]*)"`).FindAllSubmatch(first.body, -1)
+	views := regexp.MustCompile(`<option value="([^"]+)"`).FindAllSubmatch(first.body, -1)
 	if len(views) < 6 {
 		t.Fatalf("%d views", len(views))
 	}
 	for _, v := range views {
-		page := s.want(200, get, html.UnescapeString(string(v[1])), nil)
+		page := s.want(200, get, at+"/drawings?view="+url.QueryEscape(html.UnescapeString(string(v[1]))), nil)
 		if !strings.Contains(string(page.body), "<svg") || strings.Contains(string(page.body), " style=") || strings.Contains(string(page.body), "<style") {
 			t.Errorf("%s has no drawing, or one with a style of its own", v[1])
 		}

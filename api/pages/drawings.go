@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"net/url"
 	"strconv"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -40,6 +41,9 @@ func (p *Pages) Drawings(c echo.Context) error {
 	look := service.Look{Kind: c.QueryParam("view"), Assembly: c.QueryParam("of"), Pick: c.QueryParam("pick"), Falls: c.QueryParam("falls") != "", WidthPx: width(c)}
 	if look.Kind == "" {
 		look.Kind = "isometric"
+	}
+	if kind, assembly, ok := strings.Cut(look.Kind, "/"); ok {
+		look.Kind, look.Assembly = kind, assembly
 	}
 	look.Step, _ = strconv.Atoi(c.QueryParam("step"))
 	if zoom, err := strconv.Atoi(c.QueryParam("zoom")); err == nil && (zoom == 2 || zoom == 4) {
@@ -92,9 +96,6 @@ func (d drawings) With(pairs ...any) string {
 	return at(d.FitOut.Code, "drawings") + "?" + q.Encode()
 }
 
-// Of is the address of another view at the same moment.
-func (d drawings) Of(kind, assembly string) string { return d.With("view", kind, "of", assembly) }
-
 // Later and Earlier step through the strip-out.
 func (d drawings) Later() int { return min(d.Step+1, d.Sight.Steps) }
 
@@ -117,7 +118,7 @@ func pickedOf(fitOut string, look service.Look, sight service.Sight) picked {
 		out.Words = fmt.Sprintf("%d × %s, holding %s", f.Count, f.Type, f.Holds)
 		out.Link = at(fitOut, recordPath["fixing"], f.Code)
 	default:
-		out.Words = "is not here"
+		out.Words = "is no piece or fixing of this fit-out"
 	}
 	return out
 }
