@@ -34,7 +34,7 @@ func TestDrawingsPage(t *testing.T) {
 	if end := s.want(200, get, at+"/drawings?view=plan&step=100000", nil); !strings.Contains(string(end.body), "Everything is out") {
 		t.Error("past the last step is not the end")
 	}
-	if falls := s.want(200, get, at+"/drawings?view=isometric&pick=M1-PO1&falls=1", nil); !strings.Contains(string(falls.body), "hold") {
+	if falls := s.want(200, get, at+"/drawings?view=isometric&pick=M1-BM1&falls=1", nil); !strings.Contains(string(falls.body), "Temporary support first") {
 		t.Error("nothing is said of what falls")
 	}
 	if part := s.want(200, get, at+"/drawings?view=plan&step=3", nil, "HX-Request", "true"); strings.Contains(string(part.body), "<html") || !strings.Contains(string(part.body), "<svg") {
