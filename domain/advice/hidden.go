@@ -132,6 +132,9 @@ func (l *look) bury(found *groups[burialKey, burial], f *domain.Fixing, fresh bo
 	if !ok || !f.InPlace() || !holder.ComesOut() || heads == nil || len(f.Undo) == 0 {
 		return
 	}
+	if into, ok := l.element(f.IntoElement); ok && holder.Subassembly != "" && holder.Subassembly == into.Subassembly {
+		return // what holds a set together is undone once that is down
+	}
 	var best []int
 	newly := fresh
 	for _, side := range f.Undo {

@@ -66,7 +66,7 @@ func Make(r *domain.Register) (*Plan, error) {
 	}
 	p.Schedule = schedule.Make(r, p.MakingGood, workOf(r, p.Sequence.Steps))
 	p.Before, p.Choices = facts(g)
-	p.Warnings = warnings(r, g)
+	p.Warnings = warnings(r, g, p.Sequence.Steps)
 	p.Summary = summarise(r, p)
 	return p, nil
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -145,6 +146,36 @@ func TestDemoWhereTheCrewStands(t *testing.T) {
 	for _, s := range p.Sequence.Steps {
 		if s.Access == strip.FromFloor && strings.Contains(s.Stand, "tower") {
 			t.Errorf("step %d is worked from the floor, and says %q", s.Number, s.Stand)
+		}
+	}
+}
+
+func warned(p *Plan, kind, text string) bool {
+	return slices.ContainsFunc(p.Warnings, func(a domain.Advice) bool { return a.Kind == kind && strings.Contains(a.Text, text) })
+}
+
+// TestDemoWarnings: what is short is said, with the step; what is not so is not.
+func TestDemoWarnings(t *testing.T) {
+	t.Parallel()
+	_, p := demo(t, nil) // a crew of two, room for two in the store and on the mezzanine
+	deck := stepWith(t, p, "M1-DK1")
+	name := fmt.Sprintf("step %d (%s: 3 people)", deck.Number, deck.Title)
+	if deck.People != 3 || deck.Short != 1 || deck.Crowded != 1 || p.Summary.MostPeople != 3 {
+		t.Errorf("step %d: %d people, %d short, %d too many for the zone, %d at most in the plan, want 3, 1, 1, 3", deck.Number, deck.People, deck.Short, deck.Crowded, p.Summary.MostPeople)
+	}
+	for _, kind := range []string{"short-handed", "zone-too-small"} {
+		if !warned(p, kind, name) {
+			t.Errorf("no warning %q names %s: %v", kind, name, p.Warnings)
+		}
+	}
+	if warned(p, "hidden-fixing", "fixings of D2") {
+		t.Errorf("the screws inside a door set that leaves whole are said to be hidden: %v", p.Warnings)
+	}
+	for _, day := range p.Days {
+		for _, part := range day.Work {
+			if s := p.Sequence.Steps[part.Step-1]; (part.Goes || part.Went) && (s.Kind != strip.Remove || s.Lift || part.Minutes < 15) {
+				t.Errorf("day %d cuts step %d, %s, at %d minutes", day.Number, s.Number, s.Title, part.Minutes)
+			}
 		}
 	}
 }

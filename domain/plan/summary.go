@@ -19,6 +19,7 @@ type Summary struct {
 	Steps          int     `json:"steps"`
 	Holds          int     `json:"holds"`
 	Days           int     `json:"working_days"`
+	MostPeople     int     `json:"most_people" jsonschema_description:"the greatest number that a step asks for"`
 	PersonHours    float64 `json:"person_hours"`
 	MakingHours    float64 `json:"making_good_hours"`
 	CostMinor      int64   `json:"cost_to_give_back_minor" jsonschema_description:"priced items only; see cost_known"`
@@ -59,6 +60,7 @@ func summarise(r *domain.Register, p *Plan) Summary {
 	minutes := 0
 	for _, step := range p.Sequence.Steps {
 		s.Holds += len(step.Holds)
+		s.MostPeople = max(s.MostPeople, step.People)
 	}
 	for _, row := range p.MakingGood.Rows {
 		if row.Charged {

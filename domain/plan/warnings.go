@@ -4,15 +4,17 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 	"unpick/domain/advice"
 	"unpick/domain/release"
+	"unpick/domain/strip"
 )
 
 // warnings gathers what would have been said when each piece was logged, and what only the whole register shows.
 // The sternest come first.
-func warnings(r *domain.Register, g *release.Graph) []domain.Advice {
+func warnings(r *domain.Register, g *release.Graph, steps []strip.Step) []domain.Advice {
 	site := *r
 	site.Assemblies, site.Elements, site.Fixings, site.Holes, site.Relations = nil, nil, nil, nil, nil
 	out := advice.For(&site, domain.Records{Assemblies: r.Assemblies, Elements: r.Elements, Fixings: r.Fixings, Holes: r.Holes, Relations: r.Relations})
@@ -28,8 +30,39 @@ func warnings(r *domain.Register, g *release.Graph) []domain.Advice {
 		out = append(out, domain.Advice{Kind: "unreachable-fixing", Severity: domain.Warning, Codes: []string{code},
 			Text: fmt.Sprintf("%s can be undone only from a side that something which stays covers", code), Mend: "say from which other side it can be reached, or how it is cut"})
 	}
+	out = append(out, shortHanded(r, steps)...)
 	slices.SortStableFunc(out, func(a, b domain.Advice) int { return cmp.Compare(rank[a.Severity], rank[b.Severity]) })
 	return out
 }
 
 var rank = map[domain.Severity]int{domain.Stop: 0, domain.Warning: 1, domain.Note: 2}
+
+// shortHanded names the steps that ask for more people than there are, or than their zone has room for.
+func shortHanded(r *domain.Register, steps []strip.Step) []domain.Advice {
+	var out []domain.Advice
+	short, crowded := []string{}, map[string][]string{}
+	most := 0
+	for i := range steps {
+		s := &steps[i]
+		name := fmt.Sprintf("%d (%s: %d people)", s.Number, s.Title, s.People)
+		if s.Short > 0 {
+			short, most = append(short, name), max(most, s.Short)
+		}
+		if s.Crowded > 0 {
+			crowded[s.Zone] = append(crowded[s.Zone], name)
+		}
+	}
+	if len(short) > 0 {
+		out = append(out, domain.Advice{Kind: "short-handed", Severity: domain.Warning,
+			Text: fmt.Sprintf("the crew is %d, up to %d too few for step %s", r.FitOut.Crew.Size(), most, strings.Join(short, "; step ")),
+			Mend: "bring another pair of hands for these steps, or a lifter"})
+	}
+	for _, z := range r.Zones {
+		if list := crowded[z.Code]; len(list) > 0 {
+			out = append(out, domain.Advice{Kind: "zone-too-small", Severity: domain.Warning, Codes: []string{z.Code},
+				Text: fmt.Sprintf("%s has room for %d, too few for step %s", z.Name, z.Capacity, strings.Join(list, "; step ")),
+				Mend: "use a lifter there, or clear the zone so that more can work in it"})
+		}
+	}
+	return out
+}

@@ -165,3 +165,25 @@ func (p *planner) liftHeight(n int32, key runKey) float64 {
 	}
 	return (lowest+highest)/2 - p.levels[n]
 }
+
+// lifted reports whether taking down a piece of this kind is a lift by itself, whatever it weighs.
+func lifted(kind domain.ElementKind) bool {
+	return kind == domain.Beam || kind == domain.WallPlate || kind == domain.Post || kind == domain.DoorLeaf
+}
+
+// shortages says on each step that asks for more people than the crew has, or than its zone holds, how many are short
+// and what to do about it.
+func (p *planner) shortages(steps []Step) {
+	crew := p.r.FitOut.Crew.Size()
+	for i := range steps {
+		s := &steps[i]
+		if s.People > crew {
+			s.Short = s.People - crew
+			s.Cautions = append(s.Cautions, fmt.Sprintf("asks for %d people and the crew is %d: bring another pair of hands, or a lifter, before it starts", s.People, crew))
+		}
+		if z := p.places.zones[s.Zone]; z != nil && z.Capacity > 0 && s.People > z.Capacity {
+			s.Crowded = s.People - z.Capacity
+			s.Cautions = append(s.Cautions, fmt.Sprintf("asks for %d people and %s has room for %d: use a lifter, or clear the zone so that more can work in it", s.People, z.Name, z.Capacity))
+		}
+	}
+}

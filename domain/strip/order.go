@@ -105,6 +105,7 @@ func (p *planner) finish() Sequence {
 		s.Unreachable = append(s.Unreachable, p.r.Fixings[f].Code)
 	}
 	p.firstHolds(s.Steps)
+	p.shortages(s.Steps)
 	return s
 }
 

@@ -38,6 +38,9 @@ type Step struct {
 	Holds           []Hold       `json:"holds,omitempty"`
 	Cautions        []string     `json:"cautions,omitempty"`
 	Opens           []string     `json:"open_to_view,omitempty"`
+	Lift            bool         `json:"lift,omitempty" jsonschema_description:"a set laid down whole, a beam, or a piece over the guideline figure: never stopped half way"`
+	Short           int          `json:"people_short,omitempty" jsonschema_description:"how many more people it asks for than the crew has"`
+	Crowded         int          `json:"people_over_room,omitempty" jsonschema_description:"how many more people it asks for than its zone has room for"`
 	OpenEdges       []string     `json:"open_edges,omitempty" jsonschema_description:"deck boards beside a hole or an edge that a hold has guarded by hand from this step on"`
 	Provisional     bool         `json:"provisional,omitempty"`
 }
