@@ -8,13 +8,14 @@ type generator struct {
 	*network
 	profile *profile
 	finish  []int32 // of the schedule made last, counted from the end that it was made from
+	late    []int32 // finishes of the backward half of the last justification, counted from the end
 	spare   []int32
 	buckets []int32
 	made    int // schedules made so far
 }
 
 func newGenerator(w *network) *generator {
-	return &generator{network: w, profile: newProfile(w), finish: make([]int32, w.n), spare: make([]int32, w.n), buckets: make([]int32, w.serial+2)}
+	return &generator{network: w, profile: newProfile(w), finish: make([]int32, w.n), late: make([]int32, w.n), spare: make([]int32, w.n), buckets: make([]int32, w.serial+2)}
 }
 
 // serialPass starts each activity of the list as early as it can, in order of the list, which must hold every activity

@@ -17,6 +17,8 @@ type genetic struct {
 	*generator
 	random   *rand.Rand
 	members  []member
+	keys     []uint64 // per member
+	merits   []int64  // per member
 	child    member
 	place    []int32 // scratch: marks by activity
 	mark     int32
@@ -32,12 +34,13 @@ type member struct {
 	list   []int32
 	starts []int32
 	length int32
+	slack  int32  // activities that start sooner than they would when pushed late
 	key    uint64 // hash of the starts
 }
 
 func newGenetic(w *network, seed uint64) *genetic {
 	g := &genetic{generator: newGenerator(w), random: rand.New(rand.NewPCG(seed, 0x756e7069636b)), place: make([]int32, w.n)}
-	g.size = populationSize
+	g.size = min(max(membersAnActivity*w.n, fewestMembers), mostMembers)
 	g.child = newMember(w.n)
 	g.best = newMember(w.n)
 	g.best.length = w.serial + 1
@@ -45,14 +48,20 @@ func newGenetic(w *network, seed uint64) *genetic {
 	return g
 }
 
-var populationSize = 150
+// The size of the population. On 120 activities and 120,000 schedules, 500 members end nearer to the best known than 150
+// or 300, and 900 no nearer.
+const (
+	membersAnActivity = 4
+	fewestMembers     = 40
+	mostMembers       = 500
+)
 
 func newMember(n int) member { return member{list: make([]int32, n), starts: make([]int32, n)} }
 
 func (m *member) copyFrom(o *member) {
 	copy(m.list, o.list)
 	copy(m.starts, o.starts)
-	m.length, m.key = o.length, o.key
+	m.length, m.slack, m.key = o.length, o.slack, o.key
 }
 
 // step makes one schedule and files it.
@@ -68,13 +77,13 @@ func (g *genetic) step() {
 
 // beginner fills the child with a schedule from a rule, or from a rule bent at random.
 func (g *genetic) beginner() {
-	k := len(g.members)
-	rank := make([]int32, g.n)
+	k := g.size - g.fresh
+	rank := make([]int64, g.n)
 	r := rules[k%len(rules)]
 	for i := range rank {
 		rank[i] = r(g.network, int32(i)) * 8
 		if k >= len(rules) || g.restarts > 0 {
-			rank[i] += int32(g.random.IntN(int(2+2*slices.Max(g.tail)))) * 2
+			rank[i] += 2 * g.random.Int64N(2+2*int64(slices.Max(g.tail)))
 		}
 	}
 	if k%2 == 0 {
@@ -90,9 +99,13 @@ func (g *genetic) measure(length int32) {
 	c := &g.child
 	c.length = g.justify(c.list, length)
 	c.key = 14695981039346656037
+	c.slack = 0
 	for i, f := range g.finish {
 		c.starts[i] = f - g.duration[i]
 		c.key = (c.key ^ uint64(f)) * 1099511628211
+		if c.length-g.late[i] > c.starts[i] {
+			c.slack++
+		}
 	}
 }
 
@@ -121,11 +134,14 @@ func (g *genetic) breed() {
 
 func (g *genetic) parent() int {
 	a, b := g.random.IntN(len(g.members)), g.random.IntN(len(g.members))
-	if g.members[b].length < g.members[a].length {
+	if g.merits[b] > g.merits[a] {
 		return b
 	}
 	return a
 }
+
+// merit is more for a shorter schedule, and of two as short for the one with more activities that have slack.
+func (m *member) merit() int64 { return int64(m.slack) - int64(m.length)<<24 }
 
 // mutate swaps neighbours that no arc keeps in order.
 func (g *genetic) mutate() {
@@ -140,7 +156,7 @@ func (g *genetic) mutate() {
 	}
 }
 
-var mutatePercent uint32 = 2
+const mutatePercent = 2
 
 // keep files the child: in place of the worst member, unless it is worse still or known.
 func (g *genetic) keep() {
@@ -149,52 +165,49 @@ func (g *genetic) keep() {
 		g.best.copyFrom(c)
 	}
 	g.since++
-	for i := range g.members {
-		if g.members[i].key == c.key {
-			return
-		}
+	if slices.Contains(g.keys, c.key) {
+		return
 	}
 	if len(g.members) < g.size {
 		m := newMember(g.n)
 		m.copyFrom(c)
-		g.members = append(g.members, m)
+		g.members, g.keys, g.merits = append(g.members, m), append(g.keys, c.key), append(g.merits, c.merit())
 		return
 	}
-	worst := 0
-	for i := range g.members {
-		if g.members[i].length > g.members[worst].length {
-			worst = i
-		}
-	}
-	if c.length > g.members[worst].length {
+	worst := g.worst()
+	if g.merits[worst] > c.merit() {
 		return
 	}
 	if c.length < g.members[worst].length {
 		g.since = 0
-	} else {
-		// pick a random among worst
-		w := g.members[worst].length
-		n := 0
-		for i := range g.members {
-			if g.members[i].length == w {
-				n++
-				if g.random.IntN(n) == 0 {
-					worst = i
-				}
+	}
+	g.members[worst].copyFrom(c)
+	g.keys[worst], g.merits[worst] = c.key, c.merit()
+}
+
+// worst is the place of the member with the least merit, drawn among equals.
+func (g *genetic) worst() int {
+	least := slices.Min(g.merits)
+	ties, worst := uint32(0), 0
+	for i, merit := range g.merits {
+		if merit == least {
+			if ties++; ties == 1 || g.random.Uint32N(ties) == 0 {
+				worst = i
 			}
 		}
 	}
-	g.members[worst].copyFrom(c)
+	return worst
 }
 
 // refresh starts over, with nothing kept, when the population has gained nothing for long.
 func (g *genetic) refresh() {
-	if g.since < patience {
+	if g.since < patience*g.size {
 		return
 	}
 	g.since, g.restarts = 0, g.restarts+1
-	g.members = g.members[:0]
+	g.members, g.keys, g.merits = g.members[:0], g.keys[:0], g.merits[:0]
 	g.fresh = g.size
 }
 
-var patience = 10000
+// patience is how many children for each member may come to nothing before a fresh start.
+const patience = 60

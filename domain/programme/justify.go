@@ -10,6 +10,7 @@ package programme
 func (g *generator) justify(list []int32, length int32) int32 {
 	g.latestFirst(list, length)
 	length = g.serialPass(&g.backward, list)
+	copy(g.late, g.finish)
 	g.latestFirst(list, length)
 	return g.serialPass(&g.forward, list)
 }

@@ -7,40 +7,40 @@ import (
 )
 
 // rule ranks activities that may start: lower goes first.
-type rule func(w *network, i int32) int32
+type rule func(w *network, i int32) int64
 
 // The priority rules that the search starts from. Latest finish first is the strongest single rule in Kolisch's
 // comparison (1996); the others spread the start.
 var rules = []rule{
-	func(w *network, i int32) int32 { return w.duration[i] - w.tail[i] },                      // latest finish
-	func(w *network, i int32) int32 { return -w.tail[i] },                                     // latest start
-	func(w *network, i int32) int32 { return -w.tail[i] - w.head[i] },                         // least slack
-	func(w *network, i int32) int32 { return -int32(len(w.backward.of(i))) },                  // most that wait for it
-	func(w *network, i int32) int32 { return w.head[i] },                                      // earliest start
-	func(w *network, i int32) int32 { return -w.duration[i] * (1 + w.needs.total(i)) },        // most work
-	func(w *network, i int32) int32 { return -w.tail[i] - w.duration[i]*w.needs.scarcity(i) }, // late and scarce
+	func(w *network, i int32) int64 { return int64(w.duration[i] - w.tail[i]) },                             // latest finish
+	func(w *network, i int32) int64 { return int64(-w.tail[i]) },                                            // latest start
+	func(w *network, i int32) int64 { return int64(-w.tail[i] - w.head[i]) },                                // least slack
+	func(w *network, i int32) int64 { return -int64(len(w.backward.of(i))) },                                // most that wait for it
+	func(w *network, i int32) int64 { return int64(w.head[i]) },                                             // earliest start
+	func(w *network, i int32) int64 { return -int64(w.duration[i]) * (1 + w.needs.total(i)) },               // most work
+	func(w *network, i int32) int64 { return int64(-w.tail[i]) - int64(w.duration[i])*w.needs.scarcity(i) }, // late and scarce
 }
 
 // total is the sum of an activity's amounts.
-func (n *needs) total(i int32) int32 {
-	sum := int32(0)
+func (n *needs) total(i int32) int64 {
+	sum := int64(0)
 	for _, a := range n.amounts[i] {
-		sum += a
+		sum += int64(a)
 	}
 	return sum
 }
 
 // scarcity is the largest share of a resource that an activity holds, in quarters.
-func (n *needs) scarcity(i int32) int32 {
-	most := int32(0)
+func (n *needs) scarcity(i int32) int64 {
+	most := int64(0)
 	for r, a := range n.amounts[i] {
-		most = max(most, 4*a/max(n.limits[r], 1))
+		most = max(most, 4*int64(a)/max(int64(n.limits[r]), 1))
 	}
 	return most
 }
 
 // byRank lists the activities so that of those that may come next the one with the lowest rank does, ties by place.
-func (w *network) byRank(rank []int32) []int32 {
+func (w *network) byRank(rank []int64) []int32 {
 	waits := make([]int32, w.n)
 	ready := rankHeap{rank: rank}
 	for i := range int32(w.n) {
@@ -63,7 +63,7 @@ func (w *network) byRank(rank []int32) []int32 {
 
 // rankHeap gives the activity with the lowest rank first, ties by place.
 type rankHeap struct {
-	rank  []int32
+	rank  []int64
 	items []int32
 }
 
@@ -82,7 +82,7 @@ func (h *rankHeap) Pop() any {
 
 // parallelPass goes forward in time and at each moment starts what fits, lowest rank first. It returns the length; the
 // finishes are in g.finish, and the list is filled with the order of starts.
-func (g *generator) parallelPass(rank []int32, list []int32) int32 {
+func (g *generator) parallelPass(rank []int64, list []int32) int32 {
 	g.profile.clear()
 	g.made++
 	queue := g.byRank(rank)

@@ -209,7 +209,7 @@ func TestParallelPass(t *testing.T) {
 		w := newNetwork(p)
 		g := newGenerator(w)
 		for k, r := range rules {
-			rank := make([]int32, w.n)
+			rank := make([]int64, w.n)
 			for i := range rank {
 				rank[i] = r(w, int32(i))
 			}
