@@ -12,6 +12,7 @@ import (
 	"unpick/domain/fitoutfile"
 	"unpick/domain/recipe"
 	"unpick/domain/replay"
+	"unpick/domain/salvage"
 	"unpick/domain/strip"
 )
 
@@ -176,6 +177,25 @@ func TestDemoWarnings(t *testing.T) {
 			if s := p.Sequence.Steps[part.Step-1]; (part.Goes || part.Went) && (s.Kind != strip.Remove || s.Lift || part.Minutes < 15) {
 				t.Errorf("day %d cuts step %d, %s, at %d minutes", day.Number, s.Number, s.Title, part.Minutes)
 			}
+		}
+	}
+}
+
+// TestDemoUnseen: the lining that nobody has opened is planned as the worst case: its heads are found and cleared
+// first, and nothing of it is counted as kept whole or as worth anything.
+func TestDemoUnseen(t *testing.T) {
+	t.Parallel()
+	_, p := demo(t, nil)
+	s := stepWith(t, p, "L1-B1")
+	if !strings.Contains(s.Tool, "nobody has seen") || len(s.Fixings) != 1 || s.Fixings[0].Unseen != 45 {
+		t.Errorf("step %d: tool %q, fixings %+v, want what clears 45 heads", s.Number, s.Tool, s.Fixings)
+	}
+	if s.PersonMinutes < 45 {
+		t.Errorf("step %d takes %d minutes, less than a minute a head", s.Number, s.PersonMinutes)
+	}
+	for _, piece := range p.Salvage.Pieces {
+		if piece.Assembly == "L1" && (piece.ValueMinor != 0 || piece.EmbodiedKg != 0 || piece.Expected == salvage.Whole) {
+			t.Errorf("%s is expected %s, worth %d and %.1f kg of carbon, though nobody has seen it", piece.Code, piece.Expected, piece.ValueMinor, piece.EmbodiedKg)
 		}
 	}
 }

@@ -1,8 +1,8 @@
 // Package salvage says what comes out, piece by piece, and what it is good for.
 //
 // The idea: a piece starts whole, and each fixing that spoils it (a nail at its end, glue on its face) takes
-// something off: length, grade, or the piece. What is left decides where it goes. Nothing here is found
-// condition; that is recorded when the piece is in somebody's hands.
+// something off: length, grade, or the piece. What is left decides where it goes. What nobody has seen is downgraded
+// and counts for nothing. Nothing here is found condition; that is recorded when the piece is in somebody's hands.
 //
 // Looking for
 //
@@ -60,7 +60,7 @@ type Piece struct {
 	Provisional      bool               `json:"provisional,omitempty"`
 	MassKg           float64            `json:"mass_kg"`
 	MassKnown        bool               `json:"mass_known"`
-	ValueMinor       int64              `json:"value_minor" jsonschema_description:"price of the same piece new, by the firm's list; 0 with value_known false is no rate"`
+	ValueMinor       int64              `json:"value_minor" jsonschema_description:"price of the same piece new, by the firm's list; 0 with value_known false is no rate, and 0 for what nobody has seen yet"`
 	ValueKnown       bool               `json:"value_known"`
 	EmbodiedKg       float64            `json:"embodied_kg_co2e" jsonschema_description:"modules A1-A3 of the same piece new"`
 	EmbodiedKnown    bool               `json:"embodied_known"`
@@ -127,6 +127,10 @@ func take(r *domain.Register, e *domain.Element, s spoil, prices map[string]doma
 		LengthMm: e.LengthMm, WidthMm: e.WidthMm, ThicknessMm: e.ThicknessMm,
 		Holes: s.holes, Provisional: e.Known.Provisional() || s.provisional, Because: s.because,
 	}
+	if p.Provisional {
+		s.downgrade("nobody has seen it or all that holds it: no value is counted until it is found")
+		p.Because = s.because
+	}
 	p.UsableMm = max(e.LengthMm-s.trimStartMm-s.trimEndMm, 0)
 	p.Expected = expected(e, s, p.UsableMm)
 	if p.Expected == Recycle {
@@ -134,6 +138,9 @@ func take(r *domain.Register, e *domain.Element, s spoil, prices map[string]doma
 	}
 	p.Goes = route(e, m, p.Expected)
 	weigh(&p, e, m, prices)
+	if p.Provisional {
+		p.ValueMinor, p.EmbodiedKg, p.StoredKg = 0, 0, 0
+	}
 	if p.Goes == Waste || p.Goes == Recycling {
 		code(r.Catalogue, &p, e, m)
 	}

@@ -62,6 +62,7 @@ type FixingWork struct {
 	Tool    string              `json:"tool"`
 	Count   int                 `json:"count"`
 	Metres  float64             `json:"metres,omitempty" jsonschema_description:"for beads: length to cut"`
+	Unseen  int                 `json:"unseen,omitempty" jsonschema_description:"how many nobody has seen: their heads are found and cleared first, in the minutes"`
 	Minutes float64             `json:"minutes"`
 	Release domain.ReleaseClass `json:"release_class"`
 	Codes   []string            `json:"codes"`

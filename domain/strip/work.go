@@ -22,6 +22,9 @@ func (p *planner) keyOf(n int32) runKey {
 	key.Zone, p.levels[n] = p.places.of(n)
 	key.Access = p.accessFor(n)
 	key.Tool = p.toolFor(p.graph.Fixings(n))
+	if slices.ContainsFunc(p.graph.Fixings(n), func(f int32) bool { return p.r.Fixings[f].Known.Provisional() }) {
+		key.Tool += ", " + clearingTools
+	}
 	return key
 }
 
@@ -148,7 +151,18 @@ func (s *Step) workOn(t *domain.FixingType, slug string) *FixingWork {
 	return &s.Fixings[len(s.Fixings)-1]
 }
 
+// clearHeadMinutes is what it takes to find and clear a head that nobody has seen: filled, painted over, or not where
+// it is taken to be (common practice, no source).
+const clearHeadMinutes = 1.5
+
+// clearingTools is what finds and clears such heads, beside the tool that undoes them.
+const clearingTools = "magnet and scraper for heads nobody has seen"
+
 func (w *FixingWork) add(f *domain.Fixing, t *domain.FixingType) {
+	if f.Known.Provisional() && t.UndoUnit != "m" {
+		w.Unseen += f.Count
+		w.Minutes += clearHeadMinutes * float64(f.Count)
+	}
 	w.Count += f.Count
 	w.Codes = append(w.Codes, f.Code)
 	amount := float64(f.Count)
