@@ -84,7 +84,13 @@ var refusals = map[string]refusal{
 	"fit_outs_exits_positive":       {domain.Invalid, "an exit needs a width and a height in millimetres, both more than 0"},
 	"fit_outs_figures_not_negative": {domain.Invalid, "the year built, people, months of notice and minutes of a working day (at most 1440) cannot be negative"},
 
-	"sign_offs_kind_known":           {domain.Invalid, "a sign-off is work-done, hold or closed-up"},
+	"photos_sha256_of_content": {domain.Invalid, "the photo does not hold what its name says: send it again"},
+	"photos_size_positive":     {domain.Invalid, "a photo is at least one dot wide and high"},
+	"photos_place_asked_for":   {domain.Invalid, "where a photo was taken is kept only when that was asked for"},
+	"photos_place_on_globe":    {domain.Invalid, "where a photo was taken lies between 90 and 180 degrees"},
+	"photos_by_given":          {domain.Invalid, "a photo needs the name of who sent it"},
+
+	"sign_offs_kind_known":           {domain.Invalid, "a sign-off is work-done, hold, closed-up or photographed"},
 	"sign_offs_what_given":           {domain.Invalid, "a sign-off needs what was signed, in words"},
 	"sign_offs_by_given":             {domain.Invalid, "a sign-off needs the name of who signed"},
 	"sign_offs_withdrawn_once":       {domain.Refused, "that sign-off has been withdrawn already"},

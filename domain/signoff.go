@@ -8,16 +8,18 @@ const (
 	WorkDone SignOffKind = "work-done" // pieces taken out, with the minutes that it really took
 	HoldMet  SignOffKind = "hold"      // a hold: services proved dead, props in, survey seen
 	ClosedUp SignOffKind = "closed-up" // what is hidden from now on was seen before it was covered
+
+	Photographed SignOffKind = "photographed" // a photo of something, with who took it
 )
 
 // SignOffKinds lists every kind, in the order above.
-func SignOffKinds() []SignOffKind { return []SignOffKind{WorkDone, HoldMet, ClosedUp} }
+func SignOffKinds() []SignOffKind { return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed} }
 
 // SignOff is what somebody put their name to on site, on a day. It is never changed: one that no longer holds is
 // withdrawn by a later one.
 type SignOff struct {
 	Code           string      `json:"code"`
-	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up"`
+	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed"`
 	What           string      `json:"what" jsonschema_description:"what was signed, in the words that were shown"`
 	Hold           string      `json:"hold,omitempty" jsonschema_description:"for a hold: which kind of hold"`
 	About          []string    `json:"about,omitempty" jsonschema_description:"codes of the pieces, fixings, holes, assemblies or host surfaces concerned"`

@@ -8,6 +8,7 @@
 //   - amending: amend.go; striking out: strike.go; lists: records.go
 //   - an assembly described again, or struck with everything in it: assembly.go
 //   - a fit-out with its plan: planned.go; the documents made of it: documents.go
+//   - photos: photo.go; signing before something is closed up: closing.go; built otherwise than logged: asbuilt.go
 //   - a request sent twice is done once: once.go
 package service
 
@@ -17,6 +18,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"sync"
 	"time"
 
 	"unpick/db"
@@ -32,7 +34,8 @@ type Service struct {
 	firm domain.FirmID
 	now  func() time.Time
 
-	plans plans
+	plans    plans
+	decoding sync.Mutex // one photo at a time
 }
 
 // New is the service over a migrated database. now is the clock.

@@ -30,6 +30,7 @@ var arrows = map[string][]string{
 	"domain/recipe":     {"domain", "domain/catalogue"},
 	"domain/advice":     {"domain", "domain/catalogue", "domain/space"},
 	"domain/fitoutfile": {"domain"},
+	"domain/evidence":   {"domain", "domain/progress", "domain/space"},
 	"domain/release":    {"domain", "domain/space"},
 	"domain/replay":     {"domain"}, // the second opinion: no other planner
 	"domain/salvage":    {"domain", "domain/catalogue"},
