@@ -77,6 +77,23 @@ func covers(all, some []string) bool {
 	return true
 }
 
+// EdgeGuarded is the kind of hold that says that an open edge or hole of a deck is guarded or planked over.
+const EdgeGuarded = "open-edge"
+
+// guardedByHand are the deck boards in place once it was signed that their open edges are guarded, none before.
+func guardedByHand(r *domain.Register) []string {
+	if !slices.ContainsFunc(r.Signed(domain.HoldMet), func(o domain.SignOff) bool { return o.Hold == EdgeGuarded }) {
+		return nil
+	}
+	var out []string
+	for i := range r.Elements {
+		if e := &r.Elements[i]; e.IsInPlace() && e.Kind == domain.DeckBoard {
+			out = append(out, e.Code)
+		}
+	}
+	return out
+}
+
 // dead reports whether every service in place was signed as dead.
 func dead(r *domain.Register) bool {
 	proved := map[string]bool{}

@@ -1,6 +1,7 @@
 package progress_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"unpick/domain"
 	"unpick/domain/plan"
 	"unpick/domain/progress"
+	"unpick/domain/replay"
 	"unpick/domain/strip"
 )
 
@@ -156,5 +158,33 @@ func TestPace(t *testing.T) {
 	}
 	if got := (progress.Pace{Steps: 1, RealMinutes: 40, PlannedMinutes: 20}).Forecast(200); got != 200 {
 		t.Errorf("after 20 minutes Forecast(200) = %d, want the plan's 200", got)
+	}
+}
+
+// TestEarlyHatch: the cover of a hole leaves early until somebody has signed that the hole is guarded.
+func TestEarlyHatch(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	p := made(t, r)
+	open := func() bool {
+		return slices.ContainsFunc(progress.Early(r, []string{"HC1-C1"}), func(f replay.Fault) bool { return f.Rule == replay.OpenEdge })
+	}
+	if !open() {
+		t.Error("the cover of a hole is taken and nobody says a word")
+	}
+	for _, s := range p.Sequence.Steps {
+		for _, h := range s.Holds {
+			if h.Kind != progress.EdgeGuarded {
+				continue
+			}
+			c, err := progress.Sign(r, progress.Met{Hold: h, About: s.Elements, By: "J. Carter", On: "2029-01-08"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			r = applied(r, c)
+		}
+	}
+	if open() {
+		t.Error("the hole was signed as guarded, and its cover is still early")
 	}
 }

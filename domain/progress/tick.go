@@ -120,6 +120,7 @@ func Early(r *domain.Register, elements []string) []replay.Fault {
 			step.Fixings = append(step.Fixings, f.Code)
 		}
 	}
+	step.OpenEdges = guardedByHand(r)
 	var before []replay.Step
 	if services := live(r); len(services) > 0 && dead(r) {
 		before = append(before, replay.Step{Code: "dead", Kind: replay.MakeDead, Services: services})
