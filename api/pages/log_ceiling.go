@@ -60,7 +60,7 @@ func ceilingGroups(k known) []group {
 func areaGroup(along string) group {
 	return group{Legend: "More: place in figures", Folded: true, Note: "Only where no room or floor has its size.", Fields: []field{
 		mm("/params/origin/x", "Corner, x", ""), mm("/params/origin/y", "Corner, y", ""), mm("/params/origin/z", "Corner, floor level", ""),
-		figure("/params/along/x", "Runs, x", "", along), figure("/params/along/y", "Runs, y", "", ""), figure("/params/along/z", "Runs, up", "", "0: level"),
+		digits("/params/along/x", "Runs, x", "", along), digits("/params/along/y", "Runs, y", "", ""), digits("/params/along/z", "Runs, up", "", "0: level"),
 		mm("/params/along_mm", "Size along that", ""), mm("/params/across_mm", "Size to the left of it", ""),
 	}}
 }

@@ -102,7 +102,7 @@ func sealEntry() entry {
 					mm("/params/bead_mm", "Width of the bead", "Empty: 6, for fire seals 10"),
 					{Name: "/params/pieces", Label: "Pieces that it seals", Kind: many, Help: "Codes, with commas between"},
 					mm("/params/start/x", "Starts at, x", ""), mm("/params/start/y", "Starts at, y", ""), mm("/params/start/z", "Starts at, level", ""),
-					figure("/params/along/x", "Runs, x", "", ""), figure("/params/along/y", "Runs, y", "", ""), figure("/params/along/z", "Runs, up", "", ""),
+					digits("/params/along/x", "Runs, x", "", ""), digits("/params/along/y", "Runs, y", "", ""), digits("/params/along/z", "Runs, up", "", ""),
 					mm("/params/length_mm", "Length", ""),
 				}}}
 		}}
@@ -208,7 +208,7 @@ func doorSetEntry() entry {
 				}},
 				{Legend: "More: pair, lining, architraves, fire", Folded: true, Fields: []field{
 					yes("/params/pair", "A pair of leaves", ""), yes("/params/fire_rated", "Part of a fire-rated set", ""), yes("/params/as_set", "Goes in and comes out as one", ""),
-					yes("/params/no_architraves", "No architraves", ""), figure("/params/hinges", "Hinges to each leaf", "", "Empty: 3"),
+					yes("/params/no_architraves", "No architraves", ""), digits("/params/hinges", "Hinges to each leaf", "", "Empty: 3"),
 					pick("/params/lining", "Lining", one("Softwood 32 x 138", k.materials(isSection, "trim", "timber")), ""),
 					pick("/params/stop", "Stops", one("Softwood 12 x 38", k.materials(isSection, "trim")), ""),
 					pick("/params/architrave", "Architraves", one("Softwood 19 x 69", k.materials(isSection, "trim")), ""),

@@ -25,7 +25,7 @@ func foundGroups(k known) []group {
 	return []group{
 		{Legend: "Holes with nothing in them", Folded: true, Fields: []field{
 			pick("/place/hole_on", "In", one("Choose the surface", k.hosts(nil)), ""),
-			figure("/place/count", "How many", "", "Empty: 1"),
+			digits("/place/count", "How many", "", "Empty: 1"),
 			mm("/holes/0/diameter_mm", "Across", ""),
 			mm("/holes/0/depth_mm", "Depth", "Empty: the usual for its size"),
 			pick("/holes/0/state", "Whose", []option{{"inherited", "There before the tenant: not charged"}, {"abandoned", "Ours: drilled and not used"}, {"empty", "Ours: its fixing is out"}}, ""),
@@ -43,7 +43,7 @@ func foundGroups(k known) []group {
 			said("/elements/0/builder", "Who", "The electrician"),
 			pick("/elements/0/known", "How known", knownOptions(), "What is not seen is planned as the worst case"),
 			pick("/place/fixed_with", "Held with", one("Not seen, not logged", k.fixings("masonry", "steel", "timber", "lining", "service", "adhesive")), ""),
-			figure("/place/fixed_count", "How many hold it", "", ""),
+			digits("/place/fixed_count", "How many hold it", "", ""),
 			said("/elements/0/name", "Name", ""), said("/elements/0/note", "Note", ""),
 		}},
 		figuresGroup(),

@@ -53,10 +53,10 @@ func (k known) rows(ask, prefix string, least int) int {
 			}
 		}
 	}
-	return min(n, mostRows)
+	return min(n, mostFormRows)
 }
 
-const mostRows = 20
+const mostFormRows = 20
 
 // one puts a first choice that stands for nothing chosen before others.
 func one(label string, others []option) []option {
@@ -168,7 +168,7 @@ func mm(name, label, help string) field {
 	return field{Name: name, Label: label, Kind: number, Unit: "mm", Help: help}
 }
 
-func figure(name, label, unit, help string) field {
+func digits(name, label, unit, help string) field {
 	return field{Name: name, Label: label, Kind: number, Unit: unit, Help: help}
 }
 

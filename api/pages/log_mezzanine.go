@@ -73,8 +73,8 @@ func carrierGroup(k known, i int) group {
 		pick(at+"/behind", "Held by", one("Posts on the floor: a beam", behind), "A wall behind it: a wall plate"),
 		pick(at+"/section/material", "Section", k.materials(isSection, "timber", "metal"), "").as("c24-sawn-47x200"),
 		pick(at+"/fixing/type", "A plate's fixings", one("The usual one for the wall", k.fixings("masonry", "timber", "steel")), "The designer's anchors"),
-		figure(at+"/fixing/count", "How many", "", "Into studs: into each; else in all. Empty: 2 and 8"),
-		figure(at+"/post_count", "A beam's posts", "", "Empty: 2"),
+		digits(at+"/fixing/count", "How many", "", "Into studs: into each; else in all. Empty: 2 and 8"),
+		digits(at+"/post_count", "A beam's posts", "", "Empty: 2"),
 		mm(at+"/at_mm", "One between: its near face", "From the near edge"),
 	}}
 }

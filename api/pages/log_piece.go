@@ -35,7 +35,7 @@ func pieceGroups(k known, letters string) []group {
 			pick("/elements/0/known", "How known", knownOptions(), ""),
 			yes("/elements/0/treated", "Treated timber, or too old to say", ""),
 			yes("/elements/0/fire_rated", "Part of a fire-rated set", ""),
-			figure("/elements/0/mass_kg", "Mass", "kg", "Empty: from its material"),
+			digits("/elements/0/mass_kg", "Mass", "kg", "Empty: from its material"),
 			said("/elements/0/note", "Note", ""),
 		}},
 	}
@@ -63,8 +63,8 @@ func figuresGroup() group {
 	at := "/elements/0/placement"
 	return group{Legend: "More: place in figures", Folded: true, Fields: []field{
 		mm(at+"/origin/x", "Corner, x", ""), mm(at+"/origin/y", "Corner, y", ""), mm(at+"/origin/z", "Corner, level", ""),
-		figure(at+"/along/x", "Length runs, x", "", ""), figure(at+"/along/y", "Length runs, y", "", ""), figure(at+"/along/z", "Length runs, up", "", ""),
-		figure(at+"/across/x", "Width runs, x", "", ""), figure(at+"/across/y", "Width runs, y", "", ""), figure(at+"/across/z", "Width runs, up", "", ""),
+		digits(at+"/along/x", "Length runs, x", "", ""), digits(at+"/along/y", "Length runs, y", "", ""), digits(at+"/along/z", "Length runs, up", "", ""),
+		digits(at+"/across/x", "Width runs, x", "", ""), digits(at+"/across/y", "Width runs, y", "", ""), digits(at+"/across/z", "Width runs, up", "", ""),
 	}}
 }
 

@@ -32,7 +32,7 @@ func runGroups(k known) []group {
 			mm("/place/pitch_mm", "Every", "Empty: 600"),
 		}},
 		{Legend: "More: count, ends, head, depth", Folded: true, Fields: []field{
-			figure("/place/count", "Or how many in all", "", "Shared out evenly; instead of every so much"),
+			digits("/place/count", "Or how many in all", "", "Shared out evenly; instead of every so much"),
 			mm("/place/end_mm", "First one from an end", "Empty: 150"),
 			pick("/place/head", "Undone from", []option{{"", "Away from what it goes into"}, {"up", "Above"}, {"down", "Below"}, {"unknown", "Nobody knows"}}, "Which way the head faces"),
 			mm("/fixings/0/length_mm", "Length of one", ""),

@@ -38,7 +38,7 @@ func serviceGroups(k known) []group {
 			pick("/params/kind", "It is", []option{{"cable", "A cable or conduit"}, {"pipe", "A pipe"}}, ""),
 			pick("/params/material", "Material", k.materials(nil, "service", "metal"), "").as("cable-twin-2-5"),
 			mm("/params/size_mm", "Across it", "Empty: as it is sold"),
-			figure("/params/kg_per_m", "Mass a metre", "kg", "With what is in it; empty: as it is sold"),
+			digits("/params/kg_per_m", "Mass a metre", "kg", "With what is in it; empty: as it is sold"),
 		}},
 		runs,
 		{Legend: "More: clips, what it runs through, whose", Folded: true, Fields: []field{

@@ -57,7 +57,7 @@ func doorwayGroup(k known, i int) group {
 		pick(at+"/leaf", "Door leaf", one("Hollow, 762 x 1981, 14 kg", k.materials(isSection, "door")), "The opening follows from it"),
 		mm(at+"/leaf_width_mm", "Or leaf width", "Both leaves of a pair together"),
 		mm(at+"/leaf_height_mm", "Leaf height", ""),
-		figure(at+"/leaf_mass_kg", "Leaf mass", "kg", "Over 25 kg two studs stand each side"),
+		digits(at+"/leaf_mass_kg", "Leaf mass", "kg", "Over 25 kg two studs stand each side"),
 	}}
 }
 
@@ -97,7 +97,7 @@ func wallPlaceGroup(k known) group {
 			pick("/place/head", "Reaches up to", append(one("What is overhead", k.hosts(facesDown)), option{siting.HalfHeight, "Nothing: half height"}), ""),
 			mm("/params/end_height_mm", "Height at the far end", ""), mm("/params/end_floor_mm", "Floor at the far end", "Above the floor at the start; below with a minus"),
 			mm("/params/origin/x", "Start, x", ""), mm("/params/origin/y", "Start, y", ""), mm("/params/origin/z", "Start, level", ""),
-			figure("/params/along/x", "Direction, x", "", ""), figure("/params/along/y", "Direction, y", "", ""), figure("/params/along/z", "Direction, up", "", "0: level"),
+			digits("/params/along/x", "Direction, x", "", ""), digits("/params/along/y", "Direction, y", "", ""), digits("/params/along/z", "Direction, up", "", "0: level"),
 			pick("/params/foot/host", "Stands on", one("The floor found there", k.hosts(facesUp)), ""),
 			pick("/params/start/meets", "Its start meets", meets, ""), said("/params/start/code", "Code of that", ""), pick("/params/start/onto", "Of a wall", onto, ""),
 			pick("/params/end/meets", "Its end meets", meets, ""), said("/params/end/code", "Code of that", ""), pick("/params/end/onto", "Of a wall", onto, ""),

@@ -30,11 +30,12 @@ var arrows = map[string][]string{
 	"domain/recipe":     {"domain", "domain/catalogue"},
 	"domain/advice":     {"domain", "domain/catalogue", "domain/space"},
 	"domain/fitoutfile": {"domain"},
-	"domain/evidence":   {"domain", "domain/progress", "domain/space"},
 	"domain/release":    {"domain", "domain/space"},
 	"domain/replay":     {"domain"}, // the second opinion: no other planner
 	"domain/salvage":    {"domain", "domain/catalogue"},
 	"domain/strip":      {"domain", "domain/catalogue", "domain/release", "domain/salvage"},
+	"domain/siting":     {"domain", "domain/recipe"},
+	"domain/choice":     {"domain", "domain/salvage"},
 	"domain/makinggood": {"domain", "domain/catalogue"},
 	"domain/schedule":   {"domain", "domain/makinggood"},
 	"domain/plan":       {"domain", "domain/advice", "domain/release", "domain/replay", "domain/strip", "domain/makinggood", "domain/schedule", "domain/salvage"},

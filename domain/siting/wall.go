@@ -33,7 +33,10 @@ func Wall(r *domain.Register, l Line, place string) (recipe.StudWall, error) {
 	if !ok {
 		return p, domain.FieldErrorf(domain.Invalid, place+"/from", "say what the wall starts from: %q is no upright surface or wall here", l.From)
 	}
-	if l.AtMm < 0 || l.OffMm < 0 || l.LengthMm < 0 || float64(l.AtMm) > from.LengthMm {
+	if l.LengthMm < 0 || l.OffMm < 0 {
+		return p, domain.FieldErrorf(domain.Invalid, place+"/length_mm", "a length is more than 0")
+	}
+	if l.AtMm < 0 || float64(l.AtMm) > from.LengthMm {
 		return p, domain.FieldErrorf(domain.Invalid, place+"/at_mm", "%s is %.0f long: give a place between its left end and its right", from.Name, from.LengthMm)
 	}
 	depth := float64(r.Catalogue.Materials[cmp.Or(l.Section, usualSection)].WidthMm)
