@@ -15,12 +15,13 @@ type search struct {
 }
 
 // How the turns are shared out. A conflict costs about as much as two or three children. The prover gets an equal share
-// as long as it gains something, and a small one after.
+// as long as it gains something and whenever the population has come to rest, and a small one otherwise.
 const (
 	childrenARound  = 100
 	conflictsARound = 40
 	conflictsIdle   = 8
-	idleAfter       = 4000
+	idleAfter       = 1500 // conflicts without a gain
+	restAfter       = 8    // children for each member without a gain
 )
 
 // The largest question that the prover is asked: activities, and activities times units of time.
@@ -91,7 +92,7 @@ func (s *search) proveRound() {
 		return
 	}
 	conflicts := conflictsARound
-	if s.prover.met-s.gained > idleAfter {
+	if s.prover.met-s.gained > idleAfter && s.genetic.since < restAfter*s.genetic.size {
 		conflicts = conflictsIdle
 	}
 	limit := s.best.length - 1
