@@ -162,6 +162,58 @@ func (f *form) JSON() (json.RawMessage, error) {
 	return json.Marshal(asLists(root))
 }
 
+// Patch is what the form says of a record that is there: like JSON, but a field that was emptied empties what it fills.
+// Rows of a list that are empty throughout are left out.
+func (f *form) Patch() (json.RawMessage, error) {
+	root := map[string]any{}
+	var faults domain.Errors
+	lists := map[string]int{} // rows that hold something, by what they are rows of
+	for _, g := range f.Groups {
+		for _, field := range g.Fields {
+			path := strings.Split(strings.TrimPrefix(field.Name, "/"), "/")
+			row := len(path) > 1 && isNumber(path[1])
+			if row {
+				lists[path[0]] += 0
+			}
+			value, err := field.value()
+			switch {
+			case err != nil:
+				faults.Addf(domain.Invalid, field.Name, "%v", err)
+				continue
+			case value == nil && (row || field.Kind == upload):
+				continue
+			case value == nil:
+				value = field.empty()
+			}
+			setAt(root, path, value)
+		}
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	for name := range lists {
+		if _, ok := root[name]; !ok {
+			root[name] = []any{}
+		}
+	}
+	return json.Marshal(asLists(root))
+}
+
+func isNumber(s string) bool { _, err := strconv.Atoi(s); return err == nil }
+
+// empty is what an emptied field puts in its place.
+func (f field) empty() any {
+	switch f.Kind {
+	case number, hiddenInt:
+		return 0
+	case tick:
+		return false
+	case many:
+		return []string{}
+	}
+	return ""
+}
+
 // value is the field's value as JSON takes it; nil where it is empty.
 func (f field) value() (any, error) {
 	text := strings.TrimSpace(f.Value)

@@ -6,6 +6,9 @@ import "github.com/labstack/echo/v4"
 func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/assets/:hash/:name", p.Asset)
 	e.GET("/", p.FitOuts)
+	e.GET("/new", p.NewFitOut)
+	e.POST("/new", p.OpenFitOut)
+	e.POST("/new/file", p.TakeFile)
 	e.GET("/you", p.You)
 	e.POST("/you", p.KeepName)
 	e.GET("/f/:code", p.Today)
@@ -29,6 +32,13 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/making-good", p.MakingGood)
 	e.GET("/f/:code/schedule", p.Schedule)
 	e.GET("/f/:code/salvage", p.Salvage)
+	e.GET("/f/:code/settings", p.Settings)
+	for _, a := range addings {
+		e.GET("/f/:code/settings/"+a.Path, p.Add)
+		e.POST("/f/:code/settings/"+a.Path, p.KeepAdded)
+	}
+	e.GET("/f/:code/settings/:setting", p.Terms)
+	e.POST("/f/:code/settings/:setting", p.KeepTerms)
 	e.GET("/f/:code/documents", p.Documents)
 	e.GET("/f/:code/documents/:name", p.Document)
 }
