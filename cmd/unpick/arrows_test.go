@@ -34,6 +34,7 @@ var arrows = map[string][]string{
 	"domain/replay":     {"domain"}, // the second opinion: no other planner
 	"domain/salvage":    {"domain", "domain/catalogue"},
 	"domain/strip":      {"domain", "domain/catalogue", "domain/release", "domain/salvage"},
+	"domain/evidence":   {"domain", "domain/progress", "domain/space"},
 	"domain/siting":     {"domain", "domain/recipe"},
 	"domain/choice":     {"domain", "domain/salvage"},
 	"domain/makinggood": {"domain", "domain/catalogue"},
