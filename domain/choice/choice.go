@@ -191,5 +191,5 @@ func (c Choice) WorseSays() string {
 	if n := len(c.Worse) - mostNamed; n > 0 {
 		text += fmt.Sprintf(" and %d more", n)
 	}
-	return "It spoils " + text + "."
+	return "It leaves " + text + "."
 }
