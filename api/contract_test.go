@@ -30,6 +30,7 @@ func TestEveryRouteIsInTheContract(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	t.Cleanup(jobs.Close)
 	e, s, err := router(Config{Jobs: jobs})
 	if err != nil {
 		t.Fatal(err)

@@ -47,6 +47,7 @@ func siteOver(tb testing.TB, d *db.DB) *site {
 	if err != nil {
 		tb.Fatal(err)
 	}
+	tb.Cleanup(jobs.Close)
 	handler, err := NewHandler(Config{Jobs: jobs, Actor: "Jo"})
 	if err != nil {
 		tb.Fatal(err)

@@ -26,6 +26,9 @@ func (p *Pages) Documents(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if answered, err := p.underway(c, f, "documents"); answered || err != nil {
+		return err
+	}
 	list := documentList{FitOut: f}
 	if _, _, err := p.jobs.Plan(ctx, f.Code); domain.CodeOf(err) == domain.Cycle || domain.CodeOf(err) == domain.Unclean {
 		list.NoPlan = err.Error()

@@ -37,6 +37,9 @@ func (p *Pages) Drawings(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if answered, err := p.underway(c, f, "drawings"); answered || err != nil {
+		return err
+	}
 	page := drawings{FitOut: f, Query: c.QueryParams(), Zoom: 1}
 	look := service.Look{Kind: c.QueryParam("view"), Assembly: c.QueryParam("of"), Pick: c.QueryParam("pick"), Falls: c.QueryParam("falls") != "", WidthPx: width(c)}
 	if look.Kind == "" {

@@ -25,6 +25,9 @@ func (p *Pages) planned(c echo.Context, name, title, here string, fill func(*pla
 	if err != nil {
 		return err
 	}
+	if answered, err := p.underway(c, f, here); answered || err != nil {
+		return err
+	}
 	page := planPage{FitOut: f}
 	page.Plan, _, err = p.jobs.Plan(c.Request().Context(), f.Code)
 	switch code := domain.CodeOf(err); {

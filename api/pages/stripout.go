@@ -35,6 +35,9 @@ func (p *Pages) StripOut(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if answered, err := p.underway(c, f, "strip-out"); answered || err != nil {
+		return err
+	}
 	page := stripOut{FitOut: f}
 	w, err := p.jobs.Working(c.Request().Context(), f.Code)
 	switch code := domain.CodeOf(err); {

@@ -42,6 +42,9 @@ func (p *Pages) Today(c echo.Context) error {
 	if err != nil {
 		return err
 	}
+	if answered, err := p.underway(c, f, ""); answered || err != nil {
+		return err
+	}
 	t, err := p.today(ctx, f)
 	if err != nil {
 		return err

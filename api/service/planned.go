@@ -3,6 +3,8 @@ package service
 import (
 	"context"
 	"sync"
+	"sync/atomic"
+	"time"
 
 	"unpick/domain"
 	"unpick/domain/plan"
@@ -10,17 +12,28 @@ import (
 )
 
 // plans keeps the plan made last for a few fit-outs, each under the hash of the head of its log: a plan is right exactly
-// while nothing was logged behind it. One is made at a time, so that a page with ten drawings plans once. The zero value
-// works.
+// while nothing was logged behind it. One plan is made once, however many ask for it, by a goroutine of its own that sees
+// what is committed: who asked may leave, and finds it done later. The zero value works.
 type plans struct {
-	mu   sync.Mutex
-	kept map[domain.FitOutID]planned
+	mu     sync.Mutex
+	kept   map[domain.FitOutID]planned
+	making map[string]*making // by the head of the log that was asked for
+	under  sync.WaitGroup
 }
 
 type planned struct {
 	head     string
 	register *domain.Register
 	plan     *plan.Plan
+}
+
+// making is one plan under way.
+type making struct {
+	started time.Time
+	stage   atomic.Pointer[string] // what is being done, in words
+	done    chan struct{}          // closed once made and err are set
+	made    planned
+	err     error
 }
 
 const mostPlans = 4
@@ -40,41 +53,108 @@ func (s *Service) Plan(ctx context.Context, code string) (*plan.Plan, string, er
 	return p.plan, p.head, err
 }
 
+// Underway says that a fit-out is still being planned.
+type Underway struct {
+	Stage string // what is being done, in words
+	Since time.Duration
+}
+
+// Await waits for the plan of a fit-out, but no longer than patience: nil where it is there (or could not be made, which
+// Plan then says), else how far it is. Whoever does not wait loses nothing: planning goes on.
+func (s *Service) Await(ctx context.Context, code string, patience time.Duration) (*Underway, error) {
+	m, _, err := s.begin(ctx, code)
+	if m == nil || err != nil {
+		return nil, err
+	}
+	timer := time.NewTimer(patience)
+	defer timer.Stop()
+	select {
+	case <-m.done:
+		return nil, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case <-timer.C:
+		return &Underway{*m.stage.Load(), s.now().Sub(m.started)}, nil
+	}
+}
+
 func (s *Service) plan(ctx context.Context, code string) (planned, error) {
+	m, p, err := s.begin(ctx, code)
+	if m == nil || err != nil {
+		return p, err
+	}
+	select {
+	case <-m.done:
+		return m.made, m.err
+	case <-ctx.Done():
+		return planned{}, ctx.Err()
+	}
+}
+
+// begin answers the plan that is kept, or the one under way, which it starts where there is none.
+func (s *Service) begin(ctx context.Context, code string) (*making, planned, error) {
 	f, err := s.FitOut(ctx, code)
 	if err != nil {
-		return planned{}, err
+		return nil, planned{}, err
+	}
+	head, err := s.db.LogHead(ctx, s.firm, f.ID)
+	if err != nil {
+		return nil, planned{}, err
 	}
 	s.plans.mu.Lock()
 	defer s.plans.mu.Unlock()
+	if p, ok := s.plans.kept[f.ID]; ok && p.head == head.Hash {
+		return nil, p, nil
+	}
+	if m := s.plans.making[head.Hash]; m != nil {
+		return m, planned{}, nil
+	}
+	m := &making{started: s.now(), done: make(chan struct{})}
+	m.tell("reading the register")
+	if s.plans.making == nil {
+		s.plans.making = map[string]*making{}
+	}
+	s.plans.making[head.Hash] = m
+	s.plans.under.Go(func() { s.make(f.ID, head.Hash, m) })
+	return m, planned{}, nil
+}
+
+// make makes a plan and keeps it.
+func (s *Service) make(id domain.FitOutID, head string, m *making) {
+	m.made, m.err = s.makePlan(s.life, id, m)
+	s.plans.mu.Lock()
+	defer s.plans.mu.Unlock()
+	delete(s.plans.making, head)
+	if m.err == nil {
+		s.plans.keep(id, m.made)
+	}
+	close(m.done)
+}
+
+func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (planned, error) {
 	for {
-		before, err := s.db.LogHead(ctx, s.firm, f.ID)
+		before, err := s.db.LogHead(ctx, s.firm, id)
 		if err != nil {
 			return planned{}, err
 		}
-		if p, ok := s.plans.kept[f.ID]; ok && p.head == before.Hash {
-			return p, nil
-		}
-		r, err := s.db.Register(ctx, s.firm, f.ID)
+		r, err := s.db.Register(ctx, s.firm, id)
 		if err != nil {
 			return planned{}, err
 		}
-		after, err := s.db.LogHead(ctx, s.firm, f.ID)
+		after, err := s.db.LogHead(ctx, s.firm, id)
 		if err != nil {
 			return planned{}, err
 		}
 		if before.Hash != after.Hash {
 			continue // somebody logged meanwhile: which entry the register covers is not certain
 		}
-		made, err := plan.Make(r)
-		if err != nil {
-			return planned{}, err
-		}
-		p := planned{before.Hash, r, made}
-		s.plans.keep(f.ID, p)
-		return p, nil
+		m.tell("planning " + counted(domain.Records{Elements: r.Elements, Fixings: r.Fixings}))
+		p, err := plan.Make(r)
+		return planned{before.Hash, r, p}, err
 	}
 }
+
+func (m *making) tell(stage string) { m.stage.Store(&stage) }
 
 // keep drops every other plan once there are too many: making one again costs little.
 func (k *plans) keep(f domain.FitOutID, p planned) {
@@ -83,3 +163,6 @@ func (k *plans) keep(f domain.FitOutID, p planned) {
 	}
 	k.kept[f] = p
 }
+
+// Close waits for the plans that are under way.
+func (s *Service) Close() { s.plans.under.Wait() }

@@ -33,18 +33,19 @@ type Service struct {
 	db   *db.DB
 	firm domain.FirmID
 	now  func() time.Time
+	life context.Context // the program's: what goes on when a request is over
 
 	plans    plans
 	decoding sync.Mutex // one photo at a time
 }
 
-// New is the service over a migrated database. now is the clock.
+// New is the service over a migrated database. now is the clock. Close it once.
 func New(ctx context.Context, d *db.DB, now func() time.Time) (*Service, error) {
 	firm, err := d.Firm(ctx)
 	if err != nil {
 		return nil, err
 	}
-	return &Service{db: d, firm: firm, now: now}, nil
+	return &Service{db: d, firm: firm, now: now, life: context.WithoutCancel(ctx)}, nil
 }
 
 // ReadFile reads a fit-out file, expands its recipes and checks every rule. Nothing is stored.

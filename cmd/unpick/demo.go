@@ -31,6 +31,7 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	defer jobs.Close()
 	say("loading the workshop's register")
 	code, err := loadDemo(ctx, jobs, say)
 	if err != nil {

@@ -27,6 +27,7 @@ func (c *exportCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	defer jobs.Close()
 	r, err := jobs.Register(ctx, c.FitOut)
 	if err != nil {
 		return err

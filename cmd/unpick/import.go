@@ -32,6 +32,7 @@ func (c *importCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	defer jobs.Close()
 	stored, err := jobs.ImportFile(ctx, domain.Actor{Name: c.By}, file)
 	if err != nil {
 		return err

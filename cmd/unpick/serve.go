@@ -27,6 +27,7 @@ func (c *serveCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	defer jobs.Close()
 	return serve(ctx, s, jobs, c.Addr, c.TrustedProxy...)
 }
 

@@ -1,0 +1,33 @@
+package pages
+
+import (
+	"time"
+
+	"github.com/labstack/echo/v4"
+
+	"unpick/api/service"
+	"unpick/domain"
+)
+
+// patience is how long a page waits for a plan before it says how far planning is.
+const patience = 1500 * time.Millisecond
+
+// underway answers for a page whose plan takes longer: how far it is, asked for again every two seconds. The page may be
+// left and come back to; planning goes on. It reports whether it has answered.
+func (p *Pages) underway(c echo.Context, f domain.FitOut, here string) (bool, error) {
+	u, err := p.jobs.Await(c.Request().Context(), f.Code, patience)
+	if u == nil || err != nil {
+		return false, err
+	}
+	c.Response().Header().Set("Refresh", "2")
+	c.Response().Header().Set("Cache-Control", "no-store")
+	return true, p.show(c, screen{Name: "underway", Title: "Planning, " + f.Name, FitOut: &f, Here: here, Data: underwayPage{f, *u}})
+}
+
+type underwayPage struct {
+	FitOut domain.FitOut
+	Of     service.Underway
+}
+
+// Seconds is how long it has been under way.
+func (u underwayPage) Seconds() int { return int(u.Of.Since.Seconds()) }
