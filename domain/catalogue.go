@@ -95,8 +95,9 @@ type HostKind struct {
 	Name          string
 	Rule          FixingRule // where nothing else was agreed
 	Reason        string
-	Caution       string
-	MaxDepthMm    int // typical limit; 0 where none may be drilled
+	Caution       string // for fixing to it
+	RepairCaution string // for making it good
+	MaxDepthMm    int    // typical limit; 0 where none may be drilled
 	DefaultRepair string
 	OtherRepairs  []string
 	Notes         string
@@ -118,6 +119,7 @@ type Repair struct {
 	Materials     string
 	Consumption   string // the formula in words
 	LabourMinutes int    // per Unit
+	CureHours     int    // before the place is painted, or taken over as done; 0 where nothing cures
 	Unit          string // hole, spot, patch, m, m2, item, panel, tile
 	Standard      string
 	Finish        string

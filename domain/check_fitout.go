@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"golang.org/x/text/currency"
 )
 
 func (c *checker) fitOut() {
@@ -29,8 +31,21 @@ func (c *checker) fitOut() {
 	c.exits()
 }
 
+// share holds the one figure of the price list that is no money.
+func (c *checker) share(s spot, p Price) {
+	switch {
+	case p.Key != ShareDowngraded:
+		c.fault(s, "key", "has %.60q, and the only share is %q", p.Key, ShareDowngraded)
+	case p.Unit != "percent" || p.Amount > 100:
+		c.fault(s, "unit", "for %s is %d %s: give 0 to 100, and percent as its unit", p.Key, p.Amount, p.Unit)
+	}
+}
+
+// isCurrency reports whether ISO 4217 lists the code as money. XXX (no currency) and XTS (for tests) are listed and
+// buy nothing.
 func isCurrency(code string) bool {
-	return len(code) == 3 && strings.Trim(code, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
+	_, err := currency.ParseISO(code)
+	return err == nil && code == strings.ToUpper(code) && code != "XXX" && code != "XTS"
 }
 
 func (c *checker) calendar(s spot, cal Calendar) {
@@ -120,6 +135,8 @@ func (c *checker) prices() {
 			listed(c, s, "key", of, slug, cat.FixingTypes)
 		case "waste":
 			listed(c, s, "key", of, slug, cat.WasteCodes)
+		case "share":
+			c.share(s, p)
 		}
 	}
 }

@@ -80,6 +80,15 @@ func TestCheckFinds(t *testing.T) {
 	}{
 		{"a code twice in a noun", func(r *domain.Register) { r.Zones = append(r.Zones, r.Zones[0]) }, "/zones/1/code", "taken by the zone at /zones/0"},
 		{"a code twice across nouns", func(r *domain.Register) { r.Zones[0].Code, r.Assemblies[0].Zone = "X1", "" }, "/zones/0/code", "taken by the exit"},
+		{"a currency that is none", func(r *domain.Register) { r.FitOut.Currency = "XYZ" }, "/fit_out/currency", "ISO 4217"},
+		{"a code of ISO 4217 that buys nothing", func(r *domain.Register) { r.FitOut.Currency = "XXX" }, "/fit_out/currency", "ISO 4217"},
+		{"a currency in small letters", func(r *domain.Register) { r.FitOut.Currency = "gbp" }, "/fit_out/currency", "ISO 4217"},
+		{"a share over all of it", func(r *domain.Register) {
+			r.Prices[0] = domain.Price{Key: domain.ShareDowngraded, Amount: 101, Unit: "percent"}
+		}, "/prices/0/unit", "0 to 100"},
+		{"a share of nothing known", func(r *domain.Register) {
+			r.Prices[0] = domain.Price{Key: "share:old", Amount: 10, Unit: "percent"}
+		}, "/prices/0/key", "share:downgraded"},
 		{"a code with a blank", func(r *domain.Register) { r.FitOut.Exits[0].Code = "X 1" }, "/fit_out/exits/0/code", "plain letters"},
 		{"a code too long", func(r *domain.Register) { r.FitOut.Exits[0].Code = strings.Repeat("x", 41) }, "/fit_out/exits/0/code", "40"},
 		{"a code that starts with a mark", func(r *domain.Register) { r.FitOut.Exits[0].Code = "-x" }, "/fit_out/exits/0/code", "first"},

@@ -49,6 +49,7 @@ const (
 	money     style = "money"
 	toFill    style = "to-fill" // for a person to write in
 	fillCash  style = "to-fill-money"
+	fillShare style = "to-fill-share" // whole percent
 	title     style = "title"
 	caption   style = "caption" // over a drawing; runs on over empty cells
 	caution   style = "caution"
@@ -59,7 +60,7 @@ const (
 // heading is how the heading over a column looks.
 func (s style) heading() style {
 	switch s {
-	case whole, tenths, thousand, money, fillCash:
+	case whole, tenths, thousand, money, fillCash, fillShare:
 		return headRight
 	case number:
 		return headMid
@@ -116,6 +117,7 @@ func (b *book) makeStyles() {
 		strong:    {Font: &excelize.Font{Bold: true}, Alignment: words(), Border: line},
 		toFill:    {Alignment: words(), Border: box},
 		fillCash:  {CustomNumFmt: &cash, Alignment: right(), Border: box},
+		fillShare: {Alignment: right(), Border: box},
 		title:     {Font: &excelize.Font{Bold: true, Size: 18}},
 		caption:   {Font: &excelize.Font{Bold: true, Size: 12}},
 		caution:   {Alignment: words(), Border: border{{Type: "left", Style: 5, Color: "404040"}}},

@@ -84,7 +84,7 @@ func breakDate(t domain.Tenancy) string {
 func (b *book) assumptions() []string {
 	s := b.in.Plan.Summary
 	out := []string{
-		fmt.Sprintf("The register as it stands: %d pieces, %d fixings, %d hole faces.", s.Pieces, s.Fixings, s.Holes),
+		fmt.Sprintf("The register as it stands: %s, %s, %s.", countOf(s.Pieces, "piece", "pieces"), countOf(s.Fixings, "fixing", "fixings"), countOf(s.Holes, "hole face", "hole faces")),
 		"Lengths in millimetres, masses in kilograms from mean densities, times in minutes for one person unless said otherwise.",
 		"Work rates are common practice with no published source, unless the Sources say otherwise; prices are the firm's own.",
 	}
@@ -92,7 +92,7 @@ func (b *book) assumptions() []string {
 		out = append(out, "Provisional: some pieces or fixings are assumed or unknown until opened. They are planned as the worst case and marked.")
 	}
 	if !s.CostKnown {
-		out = append(out, fmt.Sprintf("%d items have no rate, so no total is given.", s.WithoutRate))
+		out = append(out, fmt.Sprintf("%s no rate, so no total is given.", countOf(s.WithoutRate, "item has", "items have")))
 	}
 	return out
 }
@@ -106,4 +106,26 @@ var cautions = []string{
 	"Drilling, cutting and breaking masonry makes silica dust: extract, vacuum, mask.",
 	"Lifting: the guideline figures are a filter that asks for an assessment, not a limit in law.",
 	"Local law, the landlord's consent and licensed practice come before anything written here. This is no legal or structural advice.",
+}
+
+// howLong says taking out, making good, and the two together.
+func (b *book) howLong() string {
+	s, d := b.in.Plan.Summary, b.in.Plan.MakingGood.Days
+	words := fmt.Sprintf("taking out %s (%.1f person-hours), then making good and redecoration %s (%.1f person-hours, %s): %s in all",
+		days(s.Days), s.PersonHours, days(s.MakingDays), s.MakingHours, countOf(d.People, "person", "people"), days(s.AllDays))
+	if d.CureRules {
+		words += fmt.Sprintf(". Curing sets the making good, up to %d h", d.CureHours)
+	}
+	return words
+}
+
+// notInFigure lists, a line each, what giving the place back also costs; "" where nothing is left out.
+func (b *book) notInFigure() string { return strings.Join(b.in.Plan.Summary.NotInCost, "\n") }
+
+// countOf is a number with its word.
+func countOf(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }

@@ -10,8 +10,8 @@ import (
 
 // crewSheet writes one day's sheet to print and take along: what, with what, how many, and room to write.
 func (b *book) crewSheet(d strip.Day) {
-	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{"Start", 6, plain}, {"Step", 6, number}, {"What", 27, strong}, {"Pieces", 22, plain},
-		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 7, whole}, {"First signed", 16, plain},
+	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{"Start, no breaks", 8, plain}, {"Step", 6, number}, {"What", 27, strong}, {"Pieces", 22, plain},
+		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 7, whole}, {"First signed", 19, plain},
 		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 7, toFill}, {"Found different", 16, toFill}}, a4, len(d.Work), b.crewHeader(d))
 	for _, part := range d.Work {
 		s := b.in.Plan.Sequence.Steps[part.Step-1]
@@ -32,7 +32,8 @@ func (b *book) crewHeader(d strip.Day) string {
 		d.Number, len(b.in.Plan.Days), footer(b.in.Register.FitOut.Name), d.Persons)
 }
 
-// clock is a minute of the working day as a time; breaks are not drawn in.
+// clock is a minute of the working day as a time. Nobody has said when the breaks are, so none is laid and the heading
+// says so.
 func (b *book) clock(minute int) string {
 	start, err := time.Parse("15:04", b.in.Register.FitOut.Calendar.StartsAt)
 	if err != nil {

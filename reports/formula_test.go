@@ -93,9 +93,10 @@ func TestTotalsAreThePlans(t *testing.T) {
 			major := func(minor int64) string {
 				return strconv.FormatFloat(float64(minor)/math.Pow10(domain.MinorDigits(currency)), 'f', domain.MinorDigits(currency), 64)
 			}
-			rows := int64(0)
+			rows, filler := int64(0), 0.0
 			for _, row := range p.MakingGood.Rows {
 				rows += row.AmountMinor
+				filler += row.MaterialMl
 			}
 			if !p.Schedule.Total.Known || p.Schedule.Total.PricedMinor == 0 || rows == 0 {
 				t.Fatal("the register is not priced: this test would check nothing")
@@ -115,7 +116,8 @@ func TestTotalsAreThePlans(t *testing.T) {
 				{"schedule", schedule, "Schedule", "B", "Total", "L", major(p.Schedule.Total.PricedMinor)},
 				{"schedule by group", schedule, "Summary", "A", "All", "D", major(p.Schedule.Total.PricedMinor)},
 				{"strip-out work", strip, "Steps", "B", "Total", "K", fmt.Sprint(p.Sequence.PersonMinutes)},
-				{"salvage value", salvage, "Pieces", "A", "All", "N", major(p.Salvage.Totals.ValueMinor)},
+				{"salvage value", salvage, "Pieces", "A", "All", "O", major(p.Salvage.Totals.ValueMinor + p.Salvage.Totals.DowngradedMinor)},
+				{"filler", good, "Filler", "B", "All", "I", fmt.Sprint(filler)},
 			} {
 				if got := totalIn(t, tt.f, tt.sheet, tt.label, tt.what, tt.column); !sameValue(got, tt.want) {
 					t.Errorf("%s: %s!%s = %q, want %q", tt.name, tt.sheet, tt.column, got, tt.want)

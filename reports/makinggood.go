@@ -17,12 +17,14 @@ func MakingGood(w io.Writer, in Input) error {
 	b.cover("Every hole and every remnant in the landlord's fabric, each with one repair, one price and one sign-off.", []fact{
 		{"Holes", fmt.Sprintf("%d to make good, %d there before the tenant (shown, not charged)", m.Balance.Register, m.Balance.Inherited)},
 		{"Agreed", fmt.Sprintf("%d by the licence; %d made are not covered by it", in.Plan.Summary.HolesAgreed, in.Plan.Summary.Unlicensed)},
-		{"Remnants", fmt.Sprintf("%d rows leave something in the fabric", m.Balance.Remnants)},
-		{"Labour", fmt.Sprintf("%.1f hours", in.Plan.Summary.MakingHours)},
+		{"Remnants", fmt.Sprintf("%s something in the fabric", countOf(m.Balance.Remnants, "row leaves", "rows leave"))},
+		{"How long", b.howLong()},
+		{"Not in this figure", b.notInFigure()},
 	})
 	rates := b.distinct(b.repairRates(m))
 	b.licence(m.Licence)
 	b.repairs(m.Rows)
+	b.filler(m.Rows)
 	b.planes(m.Planes)
 	b.balance(m)
 	b.rates(rates)
@@ -32,13 +34,13 @@ func MakingGood(w io.Writer, in Input) error {
 
 func (b *book) licence(lines []makinggood.Licensed) {
 	t := b.newTable("Agreed and built", []column{{"Surface", 12, strong}, {"Name", 28, plain}, {"May be fixed to", 11, plain}, {"Clause", 18, plain}, {"Agreed (holes)", 10, whole},
-		{"Built (holes)", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Not covered", 10, whole}, {"There before", 9, whole}, {"In words", 40, plain}}, a4, len(lines))
+		{"Built (holes)", 10, whole}, {"Works without an item", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Past the count", 8, whole}, {"Not covered", 10, whole}, {"There before", 9, whole}, {"In words", 40, plain}}, a4, len(lines))
 	agreed, built, not, before := 0, 0, 0, 0
 	for _, l := range lines {
-		t.add(l.Host, l.HostName, string(l.Rule), l.Clause, l.Agreed, l.Built, l.OverDia, l.OverDepth, l.Unlicensed, l.Inherited, l.Says)
+		t.add(l.Host, l.HostName, string(l.Rule), l.Clause, l.Agreed, l.Built, l.NoItem, l.OverDia, l.OverDepth, l.OverCount, l.Unlicensed, l.Inherited, l.Says)
 		agreed, built, not, before = agreed+l.Agreed, built+l.Built, not+l.Unlicensed, before+l.Inherited
 	}
-	t.total("Total", "A", sum{"E", agreed, ""}, sum{"F", built, ""}, sum{"I", not, ""}, sum{"J", before, ""})
+	t.total("Total", "A", sum{"E", agreed, ""}, sum{"F", built, ""}, sum{"K", not, ""}, sum{"L", before, ""})
 	t.end()
 }
 
@@ -48,7 +50,7 @@ func (b *book) repairs(rows []makinggood.Row) {
 		{"Stays in it", 16, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"How", 34, plain}, {"Filler (ml)", 8, tenths}, {"Labour (min)", 9, whole},
 		{"Holes", 7, whole}, {"Charged", 10, plain}, {"Rate key", 16, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 14, money}, {"Take care", 32, plain},
 		{"Done by, date", 14, toFill}, {"Accepted by, date", 14, toFill}}, a3, len(rows))
-	minutes, priced, missing := 0, int64(0), 0
+	minutes, priced, missing, filled := 0, int64(0), 0, first-1
 	for _, r := range rows {
 		n := t.row + 1
 		charged, key := "yes", "repair:"+r.Repair
@@ -57,8 +59,13 @@ func (b *book) repairs(rows []makinggood.Row) {
 		} else if r.Repair == "" {
 			key = "decision:" + r.Host
 		}
+		filler := any(nil)
+		if r.MaterialMl > 0 {
+			filled++
+			filler = formula{fmt.Sprintf("Filler!$I$%d", filled), r.MaterialMl}
+		}
 		rate, amount := b.priced(r.Charged, r.RateKnown, r.RateMinor, r.AmountMinor)
-		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.What, r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, some(r.MaterialMl), r.Minutes, holesOf(r), charged, key,
+		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.What, r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, filler, r.Minutes, holesOf(r), charged, key,
 			b.rateFormula(fmt.Sprintf("O%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("P%d", n), digits, amount), r.Caution, "", "")
 		minutes += r.Minutes
 		priced += r.AmountMinor
@@ -67,6 +74,32 @@ func (b *book) repairs(rows []makinggood.Row) {
 		}
 	}
 	t.total("Total", "B", sum{"L", minutes, ""}, b.totalled(t, "P", "Q", priced, missing))
+	t.end()
+}
+
+// filler works out what to buy for each row that is filled or painted by the hole, so that anybody can do it again: the
+// volume, the waste factor and the least a hole are the repair's own.
+func (b *book) filler(rows []makinggood.Row) {
+	n := 0
+	for _, r := range rows {
+		if r.MaterialMl > 0 {
+			n++
+		}
+	}
+	t := b.newTable("Filler", []column{{"Row", 6, number}, {"Surface", 12, strong}, {"Holes", 8, whole}, {"Filled across (mm)", 9, thousand}, {"Filled deep (mm)", 9, thousand}, {"Volume (ml)", 10, tenths},
+		{"Waste factor", 9, thousand}, {"Least a hole (ml)", 9, thousand}, {"Buy (ml)", 10, tenths}, {"By which rule", 44, plain}, {"Source", 36, plain}}, a4, n)
+	volume, buy := 0.0, 0.0
+	for _, r := range rows {
+		if r.MaterialMl == 0 {
+			continue
+		}
+		n := t.row + 1
+		rule := b.in.Register.Catalogue.Repairs[r.Repair]
+		t.add(r.Number, r.Host, int(r.Quantity), some(r.FilledMm), some(r.FilledDepthMm), formula{fmt.Sprintf("PI()/4*D%d^2*E%d/1000*C%d", n, n, n), r.VolumeMl},
+			some(r.WasteFactor), some(r.LeastMl), formula{fmt.Sprintf("MAX(F%d*G%d,H%d*C%d)", n, n, n, n), r.MaterialMl}, rule.Consumption, join(rule.Source, rule.Confirmed))
+		volume, buy = volume+r.VolumeMl, buy+r.MaterialMl
+	}
+	t.total("All", "B", sum{"F", volume, ""}, sum{"I", buy, ""})
 	t.end()
 }
 

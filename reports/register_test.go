@@ -77,6 +77,12 @@ func priced(tb testing.TB, r *domain.Register) *domain.Register {
 	for _, e := range r.Elements {
 		add("material:"+e.Material, "m")
 	}
+	for i, o := range p.Schedule.NotInTotal {
+		if i > 0 { // one stays without a price, and is named
+			add(o.Key, o.Unit)
+		}
+	}
+	r.Prices = append(r.Prices, domain.Price{Key: domain.ShareDowngraded, Amount: 35, Unit: "percent"})
 	return r
 }
 

@@ -14,8 +14,10 @@ func Reinstatement(w io.Writer, in Input) error {
 	b := newBook(in, "Reinstatement schedule")
 	s := in.Plan.Schedule
 	b.cover("Item by item: what was altered, and what will be put back. Item numbers hold within this revision.", []fact{
-		{"Items", fmt.Sprintf("%d, of which %d are not covered by the licence and come first; %d are provisional", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
+		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
 		{"Total", b.totalWords(s.Total)},
+		{"Not in this figure", b.notInFigure()},
+		{"How long", b.howLong()},
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
 		{"How to answer", "Fill in the landlord's remarks and state of each item and send the workbook back. Nothing else needs to change."},
 	})
@@ -31,7 +33,7 @@ func Reinstatement(w io.Writer, in Input) error {
 
 func (b *book) totalWords(t schedule.Total) string {
 	if !t.Known {
-		return fmt.Sprintf("no total: %d items without a rate", t.WithoutRate)
+		return fmt.Sprintf("no total: %s without a rate", countOf(t.WithoutRate, "item", "items"))
 	}
 	return domain.FormatMoney(t.PricedMinor, b.in.Register.FitOut.Currency)
 }
@@ -60,8 +62,8 @@ func (b *book) groups(s schedule.Schedule) {
 	currency := b.in.Register.FitOut.Currency
 	last := max(len(s.Items), 1) + 1
 	col := func(letter string) string { return fmt.Sprintf("Schedule!$%s$2:$%s$%d", letter, letter, last) }
-	t := b.newTable("Summary", []column{{"Group", 24, strong}, {"Items", 10, whole}, {"Without a rate", 12, whole}, {"Priced (" + currency + ")", 18, money}}, a4, 4)
-	for _, g := range []string{schedule.NotLicensed, schedule.TakingOut, schedule.MakingGood, schedule.Redecoration} {
+	t := b.newTable("Summary", []column{{"Group", 24, strong}, {"Items", 10, whole}, {"Without a rate", 12, whole}, {"Priced (" + currency + ")", 18, money}}, a4, 5)
+	for _, g := range []string{schedule.NotLicensed, schedule.TakingOut, schedule.MakingGood, schedule.Redecoration, schedule.WorkOfOthers} {
 		n := t.row + 1
 		items, without, amount := 0, 0, int64(0)
 		for _, i := range s.Items {
@@ -89,6 +91,8 @@ func (b *book) scheduleRates(s schedule.Schedule) []rateLine {
 			what = r.AppliesTo
 		} else if i.RateKey == "labour-hour" {
 			what = "one person for one hour, taking out"
+		} else if i.Group == schedule.WorkOfOthers {
+			what = i.Reinstatement
 		}
 		out = append(out, rateLine{i.RateKey, what, i.Unit})
 	}

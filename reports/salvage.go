@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"unpick/domain"
+	"unpick/domain/catalogue"
 	"unpick/domain/salvage"
 )
 
@@ -21,8 +22,10 @@ func Salvage(w io.Writer, in Input) error {
 		{"Value kept", b.valueWords(t)},
 		{"Carbon kept", fmt.Sprintf("%.0f kg CO2e of making the same pieces new (modules A1-A3); %.0f kg CO2 stored in the timber (EN 16449). Two figures, not one sum.", t.EmbodiedKg, t.StoredKg)},
 		{"Fixings", fmt.Sprintf("%d come out, about %d fit to use again", t.FixingsCount, t.FixingsFit)},
+		{"Worth keeping", leastWords()},
 	})
 	b.pieces(in.Plan.Salvage.Pieces)
+	b.share(t.Share)
 	b.byMaterial(in.Plan.Salvage.Pieces)
 	b.fixingsBack(in.Plan.Salvage.Fixings)
 	b.waste(in.Plan.Salvage.Pieces)
@@ -31,23 +34,31 @@ func Salvage(w io.Writer, in Input) error {
 }
 
 func (b *book) valueWords(t salvage.Totals) string {
-	words := domain.FormatMoney(t.ValueMinor, b.in.Register.FitOut.Currency) + " at the price of the same pieces new"
+	currency := b.in.Register.FitOut.Currency
+	words := domain.FormatMoney(t.ValueMinor, currency) + " at the price of the same pieces new, for what is kept whole or cut to length"
+	switch {
+	case t.Downgraded > 0 && t.Share.Known:
+		words += fmt.Sprintf("; %s for %s kept downgraded, %d %% of %s new", domain.FormatMoney(t.DowngradedMinor, currency), countOf(t.Downgraded, "piece", "pieces"),
+			t.Share.Percent, domain.FormatMoney(t.DowngradedNewMinor, currency))
+	case t.Downgraded > 0:
+		words += fmt.Sprintf("; %s kept downgraded, %s new, of which the firm's list gives no share", countOf(t.Downgraded, "piece", "pieces"), domain.FormatMoney(t.DowngradedNewMinor, currency))
+	}
 	if t.WithoutPrice > 0 {
-		words += fmt.Sprintf("; %d kept pieces have no price and are not in it", t.WithoutPrice)
+		words += fmt.Sprintf("; %s without a price not in it", countOf(t.WithoutPrice, "kept piece", "kept pieces"))
 	}
 	return words
 }
 
 func (b *book) pieces(pieces []salvage.Piece) {
-	currency := b.in.Register.FitOut.Currency
+	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
 	t := b.newTable("Pieces", []column{{"Code", 12, strong}, {"Kind", 13, plain}, {"Material", 28, plain}, {"From", 9, plain}, {"Length (mm)", 9, whole}, {"Width (mm)", 9, whole}, {"Thick (mm)", 8, whole},
-		{"Usable (mm)", 9, whole}, {"Holes", 7, whole}, {"Expected", 12, plain}, {"Because", 30, plain}, {"Goes to", 10, plain}, {"Mass (kg)", 9, tenths}, {"New (" + currency + ")", 11, money},
+		{"Usable (mm)", 9, whole}, {"Holes", 7, whole}, {"Expected", 12, plain}, {"Because", 30, plain}, {"Goes to", 10, plain}, {"Mass (kg)", 9, tenths}, {"New (" + currency + ")", 11, money}, {"Worth (" + currency + ")", 11, money},
 		{"Made (kg CO2e)", 11, tenths}, {"Stores (kg CO2)", 11, tenths}, {"Waste code", 11, plain}, {"Found", 12, toFill}, {"Where it is now", 15, toFill}}, a3, len(pieces))
-	mass, value, made, stored := 0.0, int64(0), 0.0, 0.0
+	mass, asNew, value, made, stored := 0.0, int64(0), int64(0), 0.0, 0.0
 	for _, p := range pieces {
-		worth, embodied := any("no rate"), any("no factor")
-		if p.ValueKnown {
-			worth = b.major(p.ValueMinor)
+		price, embodied := any("no rate"), any("no factor")
+		if p.NewKnown {
+			price = b.major(p.NewMinor)
 		}
 		if p.EmbodiedKnown {
 			embodied = p.EmbodiedKg
@@ -57,11 +68,53 @@ func (b *book) pieces(pieces []salvage.Piece) {
 			because = join("provisional", because)
 		}
 		t.add(p.Code, strings.ReplaceAll(string(p.Kind), "-", " "), p.MaterialName, p.Assembly, p.LengthMm, p.WidthMm, p.ThicknessMm, p.UsableMm, p.Holes, string(p.Expected), because,
-			string(p.Goes), p.MassKg, worth, embodied, p.StoredKg, wasteWords(p), "", "")
-		mass, value, made, stored = mass+p.MassKg, value+p.ValueMinor, made+p.EmbodiedKg, stored+p.StoredKg
+			string(p.Goes), p.MassKg, price, b.worth(t.row+1, digits, p), embodied, p.StoredKg, wasteWords(p), "", "")
+		mass, asNew, value, made, stored = mass+p.MassKg, asNew+p.NewMinor, value+p.ValueMinor, made+p.EmbodiedKg, stored+p.StoredKg
 	}
-	t.total("All", "A", sum{"M", mass, ""}, sum{"N", b.major(value), ""}, sum{"O", made, ""}, sum{"P", stored, ""})
+	t.total("All", "A", sum{"M", mass, ""}, sum{"N", b.major(asNew), ""}, sum{"O", b.major(value), ""}, sum{"P", made, ""}, sum{"Q", stored, ""})
 	t.end()
+}
+
+// worth is what a piece is worth of its price new: all of it, or the share for what is downgraded.
+func (b *book) worth(row, digits int, p salvage.Piece) any {
+	if p.Provisional {
+		return 0 // until somebody has seen it
+	}
+	value := any("")
+	switch {
+	case p.ValueKnown:
+		value = b.major(p.ValueMinor)
+	case p.NewKnown:
+		value = "no share"
+	}
+	return formula{fmt.Sprintf(`IF(ISNUMBER(N%d),IF(J%d="downgraded",IF(ISNUMBER(%s),ROUND(N%d*%s/100,%d),"no share"),N%d),"")`, row, row, shareCell, row, shareCell, digits, row), value}
+}
+
+// shareCell holds the one share.
+const shareCell = "Share!$B$2"
+
+// share writes the sheet that the worth of downgraded pieces hangs on: change the figure and they follow.
+func (b *book) share(s salvage.Share) {
+	t := b.newTable("Share", []column{{"Expected", 16, plain}, {"Percent of new", 12, fillShare}, {"Where it comes from", 70, plain}}, a4, 1)
+	if s.Known {
+		t.add(string(salvage.Downgraded), s.Percent, "the firm's own price list, "+domain.ShareDowngraded)
+	} else {
+		t.add(string(salvage.Downgraded), nil, "no share in the firm's price list ("+domain.ShareDowngraded+", in percent): enter one here")
+	}
+	t.end()
+}
+
+// leastWords says what is too small to keep, kind by kind.
+func leastWords() string {
+	var parts []string
+	for _, k := range catalogue.Keepings() {
+		size := fmt.Sprintf("%d long", k.LeastLengthMm)
+		if k.LeastWidthMm > 0 {
+			size = fmt.Sprintf("%d x %d", k.LeastLengthMm, k.LeastWidthMm)
+		}
+		parts = append(parts, k.Stuff+" "+size)
+	}
+	return "at least " + strings.Join(parts, ", ") + " (mm; common practice, no source). Smaller pieces count as material or waste. A length of timber or metal with over 30 screw holes a metre counts as downgraded."
 }
 
 func wasteWords(p salvage.Piece) string {
@@ -91,11 +144,11 @@ func (b *book) byMaterial(pieces []salvage.Piece) {
 		names = append(names, n)
 	}
 	slices.Sort(names)
-	t := b.newTable("By material", []column{{"Material", 56, strong}, {"Pieces", 10, whole}, {"Mass (kg)", 12, tenths}, {"New (" + currency + ")", 14, money}}, a4, len(names))
+	t := b.newTable("By material", []column{{"Material", 56, strong}, {"Pieces", 10, whole}, {"Mass (kg)", 12, tenths}, {"Worth (" + currency + ")", 14, money}}, a4, len(names))
 	for _, name := range names {
 		n, s := t.row+1, sums[name]
 		t.add(name, formula{fmt.Sprintf("COUNTIF(%s,A%d)", col("C"), n), s.n}, formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("M"), col("C"), n), s.kg},
-			formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("N"), col("C"), n), b.major(s.value)})
+			formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("O"), col("C"), n), b.major(s.value)})
 	}
 	t.end()
 }

@@ -167,13 +167,16 @@ func safe(s string) string {
 	return clean.String()
 }
 
+// narrow is the width under which a line holds too few words to count on the mean letter.
+const narrow = 24
+
 // linesOf is about how many lines a text takes in a column, broken between words, so that a row is as high as its
 // longest cell. A column's width counts digits; words run a little narrower, bold ones a little wider.
 func linesOf(s string, width float64, bold bool) int {
 	width-- // the indent
 	room := int(width * 1.22)
-	if bold {
-		room = int(width * 1.1)
+	if bold || width < narrow {
+		room = int(width * 1.1) // few words share out their odd letters in a short line
 	}
 	room = max(room, 1)
 	if len(s) <= room && strings.IndexByte(s, '\n') < 0 {

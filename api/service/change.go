@@ -45,6 +45,7 @@ func (s *Service) add(ctx context.Context, fitOut string, who domain.Actor, cons
 		}
 		joined, added = r, a.add
 		said := append(advice.For(r, a.add), a.advice...)
+		said = append(said, roundAdvice(r, a.add)...)
 		reason, err := consent.to(said)
 		if err != nil {
 			return domain.Change{}, err

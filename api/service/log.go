@@ -27,12 +27,14 @@ func expanded(a domain.Assembly) func(*domain.Register) (addition, error) {
 	}
 }
 
-// LogRecords logs loose records, all of them or none. Relations are marked as logged by a person.
+// LogRecords logs loose records, all of them or none. Relations are marked as logged by a person, and a fixing into the
+// landlord's fabric that came without its holes gets those of its type.
 func (s *Service) LogRecords(ctx context.Context, who domain.Actor, fitOut string, add domain.Records, consent Consent) (Logged, error) {
 	for i := range add.Relations {
 		add.Relations[i].Origin = domain.FromLog
 	}
-	return s.add(ctx, fitOut, who, consent, func(*domain.Register) (addition, error) {
+	return s.add(ctx, fitOut, who, consent, func(r *domain.Register) (addition, error) {
+		add := withHoles(r, add)
 		return addition{what: counted(add) + " logged", add: add}, nil
 	})
 }

@@ -28,7 +28,7 @@ func (s *Service) PreviewAssembly(ctx context.Context, fitOut string, a domain.A
 
 // PreviewRecords tries loose records out, drawn with the assembly that they belong to; "" draws the plan alone.
 func (s *Service) PreviewRecords(ctx context.Context, fitOut string, add domain.Records, assembly string) (Preview, error) {
-	return s.preview(ctx, fitOut, assembly, func(*domain.Register) (addition, error) { return addition{add: add}, nil })
+	return s.preview(ctx, fitOut, assembly, func(r *domain.Register) (addition, error) { return addition{add: withHoles(r, add)}, nil })
 }
 
 func (s *Service) preview(ctx context.Context, fitOut, assembly string, from func(*domain.Register) (addition, error)) (Preview, error) {

@@ -5,6 +5,7 @@
 //
 //   - reading and storing whole fit-outs: service.go; opening one, amending its terms: fitout.go
 //   - logging by recipe or piece by piece: log.go; advice, consent, dry runs: change.go
+//   - holes of fixings sent without them: drilled.go; pieces that would wait for each other: cycle.go
 //   - amending: amend.go; striking out: strike.go; lists: records.go
 //   - an assembly described again, or struck with everything in it: assembly.go
 //   - a fit-out with its plan: planned.go; the documents made of it: documents.go
@@ -26,6 +27,7 @@ import (
 	"unpick/domain/catalogue"
 	"unpick/domain/fitoutfile"
 	"unpick/domain/recipe"
+	"unpick/domain/release"
 )
 
 // Service does jobs for one firm.
@@ -62,8 +64,12 @@ func (s *Service) ImportFile(ctx context.Context, who domain.Actor, rd io.Reader
 	return s.Import(ctx, who, r)
 }
 
-// Import stores a register, whole or not at all.
+// Import stores a register, whole or not at all. One in which pieces wait for each other is refused with code Cycle:
+// nobody could take it out.
 func (s *Service) Import(ctx context.Context, who domain.Actor, r *domain.Register) (domain.FitOut, error) {
+	if err := release.Build(r).Check(); err != nil {
+		return domain.FitOut{}, err
+	}
 	return s.db.Import(ctx, s.firm, who, r)
 }
 

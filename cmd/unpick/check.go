@@ -1,12 +1,17 @@
 package main
 
-import "fmt"
+import (
+	"fmt"
+
+	"unpick/domain/plan"
+)
 
 type checkCommand struct {
-	File string `arg:"" type:"existingfile" help:"The fit-out file (JSON; see: unpick schema)."`
+	File string `arg:"" help:"The fit-out file (JSON; see: unpick schema)."`
 }
 
-// Run reads a file and says what it holds, or all that is wrong with it.
+// Run reads a file and says what it holds, or all that is wrong with it: a register that no order can take out, and a
+// plan that does not replay clean, are wrong too. What is worth knowing is told and refuses nothing.
 func (c *checkCommand) Run(s streams) error {
 	r, err := readFile(c.File)
 	if err != nil {
@@ -16,6 +21,12 @@ func (c *checkCommand) Run(s streams) error {
 	for _, f := range r.Fixings {
 		fixings += f.Count
 	}
-	fmt.Fprintf(s.out, "%s is sound: %d pieces, %d fixings in %d sets, %d host surfaces, %d assemblies\n", c.File, len(r.Elements), fixings, len(r.Fixings), len(r.Hosts), len(r.Assemblies))
+	p, err := plan.Make(r)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(s.out, "%s is sound: %s, %s in %s, %s, %s\n", c.File, many(len(r.Elements), "piece", "pieces"), many(fixings, "fixing", "fixings"), many(len(r.Fixings), "set", "sets"),
+		many(len(r.Hosts), "host surface", "host surfaces"), many(len(r.Assemblies), "assembly", "assemblies"))
+	printWarnings(func(format string, args ...any) { fmt.Fprintf(s.out, format+"\n", args...) }, p.Warnings, len(p.Warnings))
 	return nil
 }

@@ -75,6 +75,6 @@ func loadDemo(ctx context.Context, jobs *service.Service, say func(string, ...an
 			return code, nil
 		}
 		demo.FitOut.Code = fmt.Sprintf("%s-%d", base, n)
-		say("%s is the demo of another version, and is left alone; this one is %s", code, demo.FitOut.Code)
+		say("the workshop %s in this data folder was loaded by another version of unpick and differs from this version's: it is left alone, and this version's is %s", code, demo.FitOut.Code)
 	}
 }

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"time"
 
 	"unpick/api/service"
@@ -12,13 +11,13 @@ import (
 
 type importCommand struct {
 	databaseFlags
-	File string `arg:"" type:"existingfile" help:"The fit-out file (JSON; see: unpick schema)."`
+	File string `arg:"" help:"The fit-out file (JSON; see: unpick schema)."`
 	By   string `default:"unpick import" help:"Name for the log."`
 }
 
 // Run stores a file, whole or not at all.
 func (c *importCommand) Run(ctx context.Context, s streams) error {
-	file, err := os.Open(c.File)
+	file, err := openFile(c.File)
 	if err != nil {
 		return err
 	}

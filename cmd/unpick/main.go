@@ -92,7 +92,7 @@ func twoDashes(args []string) []string {
 // tell says what went wrong, each fault on its own line.
 func tell(w io.Writer, err error) {
 	if faults, ok := errors.AsType[domain.Errors](err); ok {
-		fmt.Fprintf(w, "unpick: %d faults:\n", len(faults))
+		fmt.Fprintf(w, "unpick: %s:\n", many(len(faults), "fault", "faults"))
 		for _, f := range faults {
 			fmt.Fprintf(w, "  %v\n", f)
 		}

@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"time"
 
@@ -12,7 +14,7 @@ import (
 )
 
 type planCommand struct {
-	File string `arg:"" type:"existingfile" help:"The fit-out file (JSON; see: unpick schema)."`
+	File string `arg:"" help:"The fit-out file (JSON; see: unpick schema)."`
 	Out  string `short:"o" required:"" placeholder:"DIR" help:"Folder for the documents; made where there is none."`
 }
 
@@ -35,9 +37,25 @@ func (c *planCommand) Run(s streams) error {
 	return nil
 }
 
+// openFile opens a file to read, or says plainly why it cannot.
+func openFile(path string) (*os.File, error) {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, domain.Errorf(domain.NotFound, "there is no file %s: check the name and the folder", path)
+	case err == nil && info.IsDir():
+		return nil, domain.Errorf(domain.Invalid, "%s is a folder: name the fit-out file in it", path)
+	}
+	file, err := os.Open(path)
+	if errors.Is(err, fs.ErrPermission) {
+		return nil, domain.Errorf(domain.Invalid, "%s may not be read: ask whoever owns it", path)
+	}
+	return file, err
+}
+
 // readFile reads and checks a fit-out file.
 func readFile(path string) (*domain.Register, error) {
-	file, err := os.Open(path)
+	file, err := openFile(path)
 	if err != nil {
 		return nil, err
 	}

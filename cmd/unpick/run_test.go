@@ -42,7 +42,7 @@ func TestDemo(t *testing.T) {
 			t.Errorf("%s is missing or empty: %v", name, err)
 		}
 	}
-	for _, word := range []string{"pieces held by", "person-hours", "Holes in the landlord's fabric"} {
+	for _, word := range []string{"pieces held by", "person-hours", "not in this figure", "working days in all", "Holes in the landlord's fabric"} {
 		if !strings.Contains(out, word) {
 			t.Errorf("the summary does not say %q:\n%s", word, out)
 		}
@@ -159,6 +159,64 @@ func TestCheckRefuses(t *testing.T) {
 				t.Errorf("check exits with %d and says %q, want a refusal that names %q", status, progress, tt.want)
 			}
 		})
+	}
+}
+
+// One fault is one fault, and a file that is not there is said in words.
+func TestPlainWords(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	file := filepath.Join(dir, "in.json")
+	if err := os.WriteFile(file, []byte(`{"format": "unpick-fitout", "format_version": 1, "fit_out": {"code": "A", "name": "a", "premises": {}, "currency": "XYZ"}}`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		name string
+		args []string
+		want string
+	}{
+		{"one fault", []string{"check", file}, "1 fault:\n"},
+		{"no file to check", []string{"check", filepath.Join(dir, "none.json")}, "there is no file"},
+		{"no file to plan", []string{"plan", filepath.Join(dir, "none.json"), "-out", dir}, "there is no file"},
+		{"a folder", []string{"check", dir}, "is a folder"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			if status, _, progress := unpick(t, tt.args...); status == 0 || !strings.Contains(progress, tt.want) || strings.Contains(progress, "stat ") {
+				t.Errorf("exits with %d and says %q, want a refusal that says %q", status, progress, tt.want)
+			}
+		})
+	}
+}
+
+// round is two loose blocks on a slab, each said to bear on the other.
+const round = `{"format": "unpick-fitout", "format_version": 1, "fit_out": {"code": "ROUND", "name": "a", "premises": {}, "currency": "GBP"},
+ "host_surfaces": [{"code": "SLAB", "name": "slab", "kind": "concrete-slab", "rule": "allowed", "origin": {"x": 0, "y": 0, "z": 0}, "u": {"x": 1, "y": 0, "z": 0}, "v": {"x": 0, "y": 1, "z": 0}, "u_mm": 5000, "v_mm": 5000}],
+ "elements": [
+  {"code": "A", "kind": "other", "material": "c16-cls-38x89", "length_mm": 500, "width_mm": 89, "thickness_mm": 38, "placement": {"origin": {"x": 100, "y": 100, "z": 0}, "along": {"x": 1, "y": 0, "z": 0}, "across": {"x": 0, "y": 1, "z": 0}}},
+  {"code": "B", "kind": "other", "material": "c16-cls-38x89", "length_mm": 500, "width_mm": 89, "thickness_mm": 38, "placement": {"origin": {"x": 2100, "y": 100, "z": 0}, "along": {"x": 1, "y": 0, "z": 0}, "across": {"x": 0, "y": 1, "z": 0}}}],
+ "relations": [{"code": "R1", "kind": "bears-on", "from": "A", "to": "B"}, {"code": "R2", "kind": "bears-on", "from": "B", "to": "A"}]}`
+
+// A register that nobody could take out is refused as it comes in, with who waits for whom, and nothing is stored.
+func TestRoundIsRefused(t *testing.T) {
+	t.Parallel()
+	d, url := dbtest.NewURL(t, db.Config{})
+	file := filepath.Join(t.TempDir(), "round.json")
+	if err := os.WriteFile(file, []byte(round), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"check", file}, {"import", "-db", url, file}} {
+		status, out, progress := unpick(t, args...)
+		if status == 0 || !strings.Contains(progress, "wait for each other") || !strings.Contains(progress, "R1") {
+			t.Errorf("%s of a round exits with %d: %s%s", args[0], status, out, progress)
+		}
+	}
+	firm, err := d.Firm(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.FitOutByCode(t.Context(), firm, "ROUND"); domain.CodeOf(err) != domain.NotFound {
+		t.Errorf("after a refused import: %v, want nothing stored", err)
 	}
 }
 

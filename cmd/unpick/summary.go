@@ -21,30 +21,76 @@ func printSummary(w io.Writer, r *domain.Register, p *plan.Plan) {
 		say("%s", f.Premises.Address)
 	}
 	say("")
-	say("  What is in         %s pieces held by %s fixings", group(s.Pieces), group(s.Fixings))
-	say("  Taking it out      %d steps, %.0f person-hours, %d working days for one crew", s.Steps, s.PersonHours, s.Days)
-	say("                     %d holds to sign on the way", s.Holds)
+	say("  What is in         %s held by %s", many(s.Pieces, "piece", "pieces"), many(s.Fixings, "fixing", "fixings"))
+	say("  Taking it out      %s, %.0f person-hours, %s for one crew", many(s.Steps, "step", "steps"), s.PersonHours, many(s.Days, "working day", "working days"))
+	say("                     %s to sign on the way", many(s.Holds, "hold", "holds"))
+	say("  Making good        %s, %.0f person-hours with redecoration, %s%s", many(s.Holes, "hole", "holes"), s.MakingHours, many(s.MakingDays, "working day", "working days"), curing(s))
+	say("                     %s in all, one after the other", many(s.AllDays, "working day", "working days"))
 	say("  Giving it back     %s", cost(s, f.Currency))
-	say("                     %s holes to make good, %.0f hours", group(s.Holes), s.MakingHours)
-	say("  What is saved      %s of %s pieces, %s of %s kg", group(s.Kept), group(s.Pieces), group(int(math.Round(s.KeptKg))), group(int(math.Round(s.MassKg))))
-	say("                     worth %s new, by the firm's prices; %s of the fixings too", domain.FormatMoney(s.SavedMinor, f.Currency), group(s.FixingsFit))
+	printNotInCost(say, s)
+	say("  What is saved      %s of %s, %s of %s kg", group(s.Kept), many(s.Pieces, "piece", "pieces"), group(int(math.Round(s.KeptKg))), group(int(math.Round(s.MassKg))))
+	printWorth(say, s, f.Currency)
 	say("                     %s kg CO2e not spent again, %s kg CO2 kept in timber", group(int(math.Round(s.SavedCarbonKg))), group(int(math.Round(s.StoredCarbonKg))))
 	say("")
 	say("  Holes in the landlord's fabric, against what was agreed")
 	for _, l := range p.MakingGood.Licence {
 		say("    %-26s %s", cut(l.HostName, 26), holeLine(l.Built, l.Agreed, l.Says))
 	}
-	printWarnings(say, p.Warnings)
+	printWarnings(say, p.Warnings, 8)
 	if s.Provisional {
 		say("\n  Provisional: something here is assumed, and planned as the worst case.")
 	}
 }
 
+// cost says the figure, and never gives a part as the whole.
 func cost(s plan.Summary, currency string) string {
-	if !s.CostKnown {
-		return fmt.Sprintf("no total: %d items have no rate (%s without them)", s.WithoutRate, domain.FormatMoney(s.CostMinor, currency))
+	switch {
+	case !s.Prices:
+		return "no prices given, so no cost: add them under \"prices\" in the file"
+	case !s.CostKnown:
+		return fmt.Sprintf("no total: %s no rate (%s without them)", many(s.WithoutRate, "item has", "items have"), domain.FormatMoney(s.CostMinor, currency))
 	}
 	return domain.FormatMoney(s.CostMinor, currency)
+}
+
+// printNotInCost names what the figure leaves out, within the width of a screen.
+func printNotInCost(say func(string, ...any), s plan.Summary) {
+	const most = 4
+	if !s.Prices || len(s.NotInCost) == 0 {
+		return
+	}
+	say("                     not in this figure:")
+	for i, what := range s.NotInCost {
+		if i == most {
+			say("                     - and %d more: they are in plan.json", len(s.NotInCost)-most)
+			break
+		}
+		say("                     - %s", cut(what, 57))
+	}
+}
+
+func printWorth(say func(string, ...any), s plan.Summary, currency string) {
+	if !s.Prices {
+		say("                     no prices given, so no value; %s too", many(s.FixingsFit, "fixing fit to use again", "fixings fit to use again"))
+		return
+	}
+	say("                     %s at the price of new, %s for what is downgraded", domain.FormatMoney(s.SavedMinor, currency), domain.FormatMoney(s.DowngradedMinor, currency))
+	say("                     %s too", many(s.FixingsFit, "fixing fit to use again", "fixings fit to use again"))
+}
+
+func curing(s plan.Summary) string {
+	if s.CureRules {
+		return ", as curing sets it"
+	}
+	return ""
+}
+
+// many is a number with its word.
+func many(n int, one, word string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return group(n) + " " + word
 }
 
 // holeLine draws a bar of at most 20 marks: how much of what was agreed is used.
@@ -57,9 +103,8 @@ func holeLine(built, agreed int, says string) string {
 	return fmt.Sprintf("%s%s  %s", strings.Repeat("#", n), strings.Repeat(".", wide-n), says)
 }
 
-// printWarnings shows the sternest ones in full and counts the rest.
-func printWarnings(say func(string, ...any), warnings []domain.Advice) {
-	const most = 8
+// printWarnings shows the sternest ones in full, so many at most, and counts the rest.
+func printWarnings(say func(string, ...any), warnings []domain.Advice, most int) {
 	if len(warnings) == 0 {
 		return
 	}

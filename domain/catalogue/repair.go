@@ -93,16 +93,25 @@ func takes(r domain.Repair, left Residue) bool {
 // depth where the repair says so, with its waste factor, and never under its least. A repair that is not counted by
 // the hole gives 0.
 func RepairVolumeMl(r domain.Repair, diameterMm float64, depthMm int) float64 {
-	depth := float64(depthMm)
-	if r.FixedDepthMm > 0 {
-		depth = r.FixedDepthMm
+	diameter, depth := RepairFills(r, diameterMm, depthMm)
+	return max(cylinderMl(diameter, depth)*r.WasteFactor, r.LeastMl)
+}
+
+// RepairFills is the round that one hole's repair fills: its diameter and depth. 0, 0 where the filler does not follow
+// the volume.
+func RepairFills(r domain.Repair, diameterMm float64, depthMm int) (filledMm, filledDepthMm float64) {
+	if r.WasteFactor == 0 {
+		return 0, 0
 	}
-	return max(cylinderMl(diameterMm+r.WidenMm, depth)*r.WasteFactor, r.LeastMl)
+	if r.FixedDepthMm > 0 {
+		return diameterMm + r.WidenMm, r.FixedDepthMm
+	}
+	return diameterMm + r.WidenMm, float64(depthMm)
 }
 
 // HoleVolumeMl is the empty volume of a round hole.
-func HoleVolumeMl(diameterMm float64, depthMm int) float64 {
-	return cylinderMl(diameterMm, float64(depthMm))
+func HoleVolumeMl(diameterMm, depthMm float64) float64 {
+	return cylinderMl(diameterMm, depthMm)
 }
 
 // SpallVolumeMl is the filler for the cone that a pulled pin breaks out, with a fifth for waste (common practice, no

@@ -17,7 +17,7 @@ func TestHoleVolume(t *testing.T) {
 		depthMm    int
 		want       float64
 	}{{6, 55, 1.56}, {8, 50, 2.51}, {8, 60, 3.02}, {10, 60, 4.71}, {12, 70, 7.92}, {16, 80, 16.08}} {
-		if got := HoleVolumeMl(tt.diameterMm, tt.depthMm); !near(got, tt.want, 0.004) {
+		if got := HoleVolumeMl(tt.diameterMm, float64(tt.depthMm)); !near(got, tt.want, 0.004) {
 			t.Errorf("HoleVolumeMl(%v, %d) = %.3f, want %v", tt.diameterMm, tt.depthMm, got, tt.want)
 		}
 	}

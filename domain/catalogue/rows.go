@@ -8,9 +8,9 @@ const (
 		"release,residue,reuse_fraction,undo_per_hour,undo_unit,detachability,notes,source,confirmed"
 	materialColumns = "code,name,kind,density_kg_m3,thickness_mm,width_mm,length_mm,mass_kg_m2,mass_kg_m,unit_mass_kg,stock_sizes," +
 		"stock_lengths_mm,gap,moisture,gwp_kg_per_kg,biogenic_kg_per_kg,waste_code,notes,source,confirmed"
-	hostColumns   = "slug,name,rule,reason,caution,max_depth_mm,default_repair,other_repairs,notes,source,confirmed"
+	hostColumns   = "slug,name,rule,reason,caution,repair_caution,max_depth_mm,default_repair,other_repairs,notes,source,confirmed"
 	repairColumns = "slug,host,from_mm,to_mm,residues,waste_factor,least_ml,widen_mm,fixed_depth_mm,applies_to,steps,materials," +
-		"consumption,labour_minutes,unit,standard,finish,caution,source,confirmed"
+		"consumption,labour_minutes,cure_hours,unit,standard,finish,caution,source,confirmed"
 	wasteColumns    = "code,description,entry,mirror_of,hazardous,items,caution,route,source,confirmed"
 	handlingColumns = "key,topic,sex,height,reach,value,unit,applies_when,note,source,confirmed"
 	rateColumns     = "key,job,minutes,unit,people,source,confirmed"
@@ -55,7 +55,7 @@ func hostKind(r row) domain.HostKind {
 	return domain.HostKind{
 		Slug: r.text("slug"), Name: r.must("name"),
 		Rule:   domain.FixingRule(r.oneOf("rule", string(domain.Allowed), string(domain.Ask), string(domain.Never))),
-		Reason: r.must("reason"), Caution: r.text("caution"), MaxDepthMm: r.whole("max_depth_mm"),
+		Reason: r.must("reason"), Caution: r.text("caution"), RepairCaution: r.text("repair_caution"), MaxDepthMm: r.whole("max_depth_mm"),
 		DefaultRepair: r.must("default_repair"), OtherRepairs: r.list("other_repairs"), Notes: r.text("notes"), Sourced: r.sourced(),
 	}
 }
@@ -65,7 +65,7 @@ func repair(r row) domain.Repair {
 		Slug: r.text("slug"), Host: r.must("host"), FromMm: r.number("from_mm"), ToMm: r.positive("to_mm"), Residues: r.list("residues"),
 		WasteFactor: r.number("waste_factor"), LeastMl: r.number("least_ml"), WidenMm: r.number("widen_mm"),
 		FixedDepthMm: r.number("fixed_depth_mm"), AppliesTo: r.must("applies_to"), Steps: r.must("steps"), Materials: r.text("materials"),
-		Consumption: r.text("consumption"), LabourMinutes: r.whole("labour_minutes"),
+		Consumption: r.text("consumption"), LabourMinutes: r.whole("labour_minutes"), CureHours: r.whole("cure_hours"),
 		Unit:     r.oneOf("unit", "hole", "spot", "patch", "m", "m2", "item", "panel", "tile"),
 		Standard: r.text("standard"), Finish: r.text("finish"), Caution: r.text("caution"), Sourced: r.sourced(),
 	}

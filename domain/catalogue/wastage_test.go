@@ -18,3 +18,13 @@ func TestWastageFor(t *testing.T) {
 		t.Errorf("WastageOf(screws) = %v, %v; want 10", w.Percent, ok)
 	}
 }
+
+// Only what is sold by the length or by the sheet has a least size: a hanger is metal and small as it is made.
+func TestKeepingOf(t *testing.T) {
+	t.Parallel()
+	for code, want := range map[string]bool{"c16-cls-38x89": true, "pb-a-12": true, "rw-45-50": true, "stud-70-05": true, "hanger-47": false, "door-leaf-fd30-838": false} {
+		if k, ok := KeepingOf(Default().Materials[code]); ok != want || ok && (k.LeastLengthMm == 0 || k.Source == "") {
+			t.Errorf("KeepingOf(%s) = %+v, %v; want %v, with a length and a source", code, k, ok, want)
+		}
+	}
+}

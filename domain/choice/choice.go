@@ -139,7 +139,7 @@ func mending(c *domain.Catalogue, pieces []Piece) float64 {
 
 // grade ranks conditions, best first.
 func grade(c salvage.Condition) int {
-	return slices.Index([]salvage.Condition{salvage.Whole, salvage.Cut, salvage.Downgraded, salvage.Recycle}, c)
+	return slices.Index([]salvage.Condition{salvage.Whole, salvage.Cut, salvage.Downgraded, salvage.Recycle, salvage.Spent}, c)
 }
 
 // worse are the pieces that the choice spoils, in order of code: both inventories are in it.
@@ -182,7 +182,7 @@ func (c Choice) WorseSays() string {
 	if len(c.Worse) == 0 {
 		return ""
 	}
-	becomes := map[salvage.Condition]string{salvage.Cut: "cut shorter", salvage.Downgraded: "downgraded", salvage.Recycle: "fit as material only"}
+	becomes := map[salvage.Condition]string{salvage.Cut: "cut shorter", salvage.Downgraded: "downgraded", salvage.Recycle: "fit as material only", salvage.Spent: "waste"}
 	var named []string
 	for _, p := range c.Worse[:min(len(c.Worse), mostNamed)] {
 		named = append(named, p.Code+" "+becomes[p.Chosen])

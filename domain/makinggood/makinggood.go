@@ -8,7 +8,8 @@
 //
 //   - rows from holes, remnants and films: makinggood.go
 //   - whole planes to redecorate: redecorate.go
-//   - what the licence allows against what was built: licence.go
+//   - what the licence allows against what was built, hole set by hole set: licence.go
+//   - how long it takes, with curing: days.go
 //   - the three totals: balance.go
 package makinggood
 
@@ -16,6 +17,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 	"unpick/domain/catalogue"
@@ -40,8 +42,15 @@ type Row struct {
 	Repair         string          `json:"repair,omitempty"`
 	Steps          string          `json:"steps"`
 	Materials      string          `json:"materials,omitempty"`
-	MaterialMl     float64         `json:"material_ml,omitempty" jsonschema_description:"millilitres of filler in all, waste included; 0 where it is not by volume"`
-	Minutes        int             `json:"labour_minutes"`
+	NotCovered     float64         `json:"not_covered,omitempty" jsonschema_description:"how much of the quantity the licence does not cover"`
+	FilledMm       float64         `json:"filled_diameter_mm,omitempty" jsonschema_description:"of the round that one repair fills; 0 where the filler does not follow the volume"`
+	FilledDepthMm  float64         `json:"filled_depth_mm,omitempty"`
+	VolumeMl       float64         `json:"volume_ml,omitempty" jsonschema_description:"filled in all, without waste"`
+	WasteFactor    float64         `json:"waste_factor,omitempty" jsonschema_description:"filler bought for each volume filled, from the repair's row"`
+	LeastMl        float64         `json:"least_ml,omitempty" jsonschema_description:"least filler or paint a hole"`
+	MaterialMl     float64         `json:"material_ml,omitempty" jsonschema_description:"millilitres to buy in all: the larger of volume times waste factor and the least a hole; 0 where nothing is counted so"`
+	Minutes        int             `json:"labour_minutes" jsonschema_description:"0 for inherited holes: not owed"`
+	CureHours      int             `json:"cure_hours,omitempty"`
 	Standard       string          `json:"standard,omitempty"`
 	Finish         string          `json:"finish,omitempty"`
 	Caution        string          `json:"caution,omitempty"`
@@ -60,11 +69,12 @@ type List struct {
 	Planes  []Plane    `json:"redecoration"`
 	Licence []Licensed `json:"licence"`
 	Balance Balance    `json:"balance"`
+	Days    Days       `json:"days"`
 }
 
 // Make accounts for every hole face and remnant, in order of host, face and hole. Linear in holes and fixings.
 func Make(r *domain.Register) List {
-	m := maker{r: r, index: r.Index(), prices: r.PriceList()}
+	m := maker{r: r, index: r.Index(), prices: r.PriceList(), cover: covered(r)}
 	for i := range r.Holes {
 		m.hole(&r.Holes[i])
 	}
@@ -77,8 +87,9 @@ func Make(r *domain.Register) List {
 	for i := range m.rows {
 		m.rows[i].Number = i + 1
 	}
-	l := List{Rows: m.rows, Planes: planes(r, m.rows, m.prices), Licence: licence(r)}
+	l := List{Rows: m.rows, Planes: planes(r, m.rows, m.prices), Licence: licence(m.cover)}
 	l.Balance = balance(r, l.Rows)
+	l.Days = days(r.FitOut, l.Rows, l.Planes)
 	return l
 }
 
@@ -86,6 +97,7 @@ type maker struct {
 	r      *domain.Register
 	index  *domain.Index
 	prices map[string]domain.Price
+	cover  cover
 	rows   []Row
 }
 
@@ -105,10 +117,16 @@ func (m *maker) hole(h *domain.Hole) {
 	if h.State == domain.HoleInherited {
 		row.What += ", there before the tenant"
 	}
+	if row.Charged {
+		row.NotCovered = float64(m.cover.without[h.Code])
+		if n := m.cover.without[h.Code]; n > 0 {
+			row.What += fmt.Sprintf("; %d not covered by the licence", n)
+		}
+	}
 	repair, ok := catalogue.RepairFor(m.r.Catalogue, host.Kind, h.DiameterMm, row.Remnant)
 	m.method(&row, host, repair, ok)
-	if ok {
-		row.MaterialMl = float64(h.Count) * catalogue.RepairVolumeMl(repair, h.DiameterMm, depthOf(h, host))
+	if ok && row.Charged {
+		row.filler(repair, h.Count, h.DiameterMm, depthOf(h, host))
 	}
 	m.rows = append(m.rows, row)
 }
@@ -151,6 +169,9 @@ func (m *maker) film(f *domain.Fixing) {
 		row.Quantity = float64(f.BeadMm) / 1000
 		row.What = fmt.Sprintf("%s, %s m: %s", t.Name, trimNumber(row.Quantity), t.Residue)
 	}
+	if m.cover.noItem[f.Assembly] {
+		row.NotCovered = row.Quantity
+	}
 	repair, ok := m.r.Catalogue.Repairs[slug]
 	m.method(&row, host, repair, ok)
 	m.rows = append(m.rows, row)
@@ -169,12 +190,24 @@ func (m *maker) method(row *Row, host domain.HostSurface, repair domain.Repair, 
 	}
 	row.Repair, row.Steps, row.Materials, row.Unit = repair.Slug, repair.Steps, repair.Materials, repair.Unit
 	row.Standard, row.Finish, row.Caution, row.SourceOfMethod = repair.Standard, repair.Finish, repair.Caution, repair.Source
-	row.Minutes = int(float64(repair.LabourMinutes)*row.Quantity + 0.5)
-	if kind := m.r.Catalogue.HostKinds[host.Kind]; kind.Caution != "" {
-		row.Caution = kind.Caution + "; " + row.Caution
+	if kind := m.r.Catalogue.HostKinds[host.Kind]; kind.RepairCaution != "" {
+		row.Caution = strings.TrimSuffix(kind.RepairCaution+"; "+row.Caution, "; ")
 	}
+	if !row.Charged {
+		row.Steps = "not owed: there before the tenant. Where the landlord wants it: " + row.Steps
+		return
+	}
+	row.Minutes, row.CureHours = int(float64(repair.LabourMinutes)*row.Quantity+0.5), repair.CureHours
 	if p, ok := m.prices["repair:"+repair.Slug]; ok && row.Charged {
 		row.RateMinor, row.RateKnown = p.Amount, true
 		row.AmountMinor = int64(float64(p.Amount)*row.Quantity + 0.5)
 	}
+}
+
+// filler says how much the repair takes, in parts that anybody can work out again.
+func (row *Row) filler(repair domain.Repair, count int, diameterMm float64, depthMm int) {
+	row.FilledMm, row.FilledDepthMm = catalogue.RepairFills(repair, diameterMm, depthMm)
+	row.VolumeMl = float64(count) * catalogue.HoleVolumeMl(row.FilledMm, row.FilledDepthMm)
+	row.WasteFactor, row.LeastMl = repair.WasteFactor, repair.LeastMl
+	row.MaterialMl = max(row.VolumeMl*row.WasteFactor, float64(count)*row.LeastMl)
 }

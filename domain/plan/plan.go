@@ -6,6 +6,7 @@
 // Looking for
 //
 //   - what a plan holds, and running the planners: plan.go; how fast: bench_test.go
+//   - what others do and charge for: others.go
 //   - the figures at the top: summary.go; what is wrong or worth knowing: warnings.go
 //   - the graph as facts in words: facts.go
 //   - the schema of plan.json: schema.go
@@ -64,7 +65,7 @@ func Make(r *domain.Register) (*Plan, error) {
 	if !p.MakingGood.Balance.Agrees {
 		return nil, domain.Errorf(domain.Unclean, "making good does not account for every hole: %+v", p.MakingGood.Balance)
 	}
-	p.Schedule = schedule.Make(r, p.MakingGood, workOf(r, p.Sequence.Steps))
+	p.Schedule = schedule.Make(r, p.MakingGood, workOf(p.Sequence.Steps), others(r, p))
 	p.Before, p.Choices = facts(g)
 	p.Warnings = warnings(r, g, p.Sequence.Steps)
 	p.Summary = summarise(r, p)
@@ -124,19 +125,14 @@ func unclean(faults []replay.Fault) error {
 	return domain.Errorf(domain.Unclean, "the plan does not replay clean and is not issued:\n  %s", strings.Join(lines, "\n  "))
 }
 
-// workOf adds up the person-minutes of taking out, by assembly. Services and props count for the assembly that
-// they are done for, or for none.
-func workOf(r *domain.Register, steps []strip.Step) schedule.Work {
-	index := r.Index()
+// workOf adds up the crew's own person-minutes, by assembly. Props count for the assembly that they are set for, or
+// for none; making services dead is a licensed person's work and is counted apart.
+func workOf(steps []strip.Step) schedule.Work {
 	w := schedule.Work{}
 	for _, s := range steps {
-		assembly := s.Assembly
-		if s.Kind == strip.MakeDead {
-			if i, ok := index.Elements[s.Elements[0]]; ok && r.Elements[i].ComesOut() {
-				assembly = r.Elements[i].Assembly
-			}
+		if s.Kind != strip.MakeDead {
+			w[s.Assembly] += s.PersonMinutes
 		}
-		w[assembly] += s.PersonMinutes
 	}
 	return w
 }

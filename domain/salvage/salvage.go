@@ -1,12 +1,14 @@
 // Package salvage says what comes out, piece by piece, and what it is good for.
 //
 // The idea: a piece starts whole, and each fixing that spoils it (a nail at its end, glue on its face) takes
-// something off: length, grade, or the piece. What is left decides where it goes. What nobody has seen is downgraded
-// and counts for nothing. Nothing here is found condition; that is recorded when the piece is in somebody's hands.
+// something off: length, grade, or the piece. What is left, and whether it is large enough to be worth carrying
+// away, decides where it goes. What nobody has seen is downgraded and counts for nothing. Nothing here is found
+// condition; that is recorded when the piece is in somebody's hands.
 //
 // Looking for
 //
-//   - pieces and totals: salvage.go; what fixings spoil: spoil.go
+//   - pieces and where they go: salvage.go; totals: totals.go; what fixings spoil: spoil.go
+//   - what is too small or too full of holes: worth.go
 //   - screws and bolts that come back: fixings.go
 //   - mass, value, carbon: weigh.go
 package salvage
@@ -27,6 +29,7 @@ const (
 	Cut        Condition = "cut"        // shorter: an end is spoilt, or it must be cut to leave
 	Downgraded Condition = "downgraded" // not where it shows, and not where it carries without a look
 	Recycle    Condition = "recycle"    // as material only
+	Spent      Condition = "waste"      // not even as material
 )
 
 // Route is where a piece goes.
@@ -60,7 +63,9 @@ type Piece struct {
 	Provisional      bool               `json:"provisional,omitempty"`
 	MassKg           float64            `json:"mass_kg"`
 	MassKnown        bool               `json:"mass_known"`
-	ValueMinor       int64              `json:"value_minor" jsonschema_description:"price of the same piece new, by the firm's list; 0 with value_known false is no rate, and 0 for what nobody has seen yet"`
+	NewMinor         int64              `json:"new_minor" jsonschema_description:"price of the usable part new, by the firm's list; 0 with new_known false is no rate"`
+	NewKnown         bool               `json:"new_known"`
+	ValueMinor       int64              `json:"value_minor" jsonschema_description:"what it is worth: the price new, of which a downgraded piece has the firm's share:downgraded; 0 with value_known false is no rate, and 0 for what nobody has seen yet"`
 	ValueKnown       bool               `json:"value_known"`
 	EmbodiedKg       float64            `json:"embodied_kg_co2e" jsonschema_description:"modules A1-A3 of the same piece new"`
 	EmbodiedKnown    bool               `json:"embodied_known"`
@@ -89,57 +94,46 @@ type Inventory struct {
 	Totals  Totals        `json:"totals"`
 }
 
-// Totals sums an inventory. Kept is what goes to re-use, sale or back to its owner.
-type Totals struct {
-	Pieces        int     `json:"pieces"`
-	Kept          int     `json:"kept"`
-	MassKg        float64 `json:"mass_kg"`
-	KeptKg        float64 `json:"kept_kg"`
-	ValueMinor    int64   `json:"value_minor"`
-	WithoutPrice  int     `json:"kept_without_price"`
-	EmbodiedKg    float64 `json:"embodied_kept_kg_co2e"`
-	StoredKg      float64 `json:"stored_kept_kg_co2"`
-	FixingsCount  int     `json:"fixings"`
-	FixingsFit    int     `json:"fixings_fit"`
-	WithoutCarbon int     `json:"kept_without_carbon_factor"`
-}
-
 // Take lists every piece that comes out, in order of code, and the fixings that come back. Linear in the register.
 func Take(r *domain.Register) Inventory {
 	spoils := spoilt(r)
 	prices := r.PriceList()
+	share := ShareOf(prices)
 	inv := Inventory{Pieces: make([]Piece, 0, len(r.Elements))}
 	for i := range r.Elements {
 		if e := &r.Elements[i]; e.ComesOut() {
-			inv.Pieces = append(inv.Pieces, take(r, e, spoils[i], prices))
+			inv.Pieces = append(inv.Pieces, take(r, e, spoils[i], prices, share))
 		}
 	}
 	slices.SortFunc(inv.Pieces, func(a, b Piece) int { return cmp.Compare(a.Code, b.Code) })
 	inv.Fixings = fixingsBack(r)
-	inv.Totals = total(inv)
+	inv.Totals = total(inv, share)
 	return inv
 }
 
-func take(r *domain.Register, e *domain.Element, s spoil, prices map[string]domain.Price) Piece {
+func take(r *domain.Register, e *domain.Element, s spoil, prices map[string]domain.Price, share Share) Piece {
 	m := r.Catalogue.Materials[e.Material]
 	p := Piece{
 		Code: e.Code, Kind: e.Kind, Material: e.Material, MaterialName: m.Name, Assembly: e.Assembly, Zone: e.Zone,
 		LengthMm: e.LengthMm, WidthMm: e.WidthMm, ThicknessMm: e.ThicknessMm,
-		Holes: s.holes, Provisional: e.Known.Provisional() || s.provisional, Because: s.because,
+		Holes: s.holes, Provisional: e.Known.Provisional() || s.provisional,
 	}
 	if p.Provisional {
 		s.downgrade("nobody has seen it or all that holds it: no value is counted until it is found")
 		p.Because = s.because
 	}
 	p.UsableMm = max(e.LengthMm-s.trimStartMm-s.trimEndMm, 0)
-	p.Expected = expected(e, s, p.UsableMm)
-	if p.Expected == Recycle {
+	s.holed(e, m)
+	s.small(e, m, p.UsableMm)
+	p.Because = s.because
+	p.Expected = expected(e, m, s, p.UsableMm)
+	if p.Expected == Recycle || p.Expected == Spent {
 		p.UsableMm = 0
 	}
-	p.Goes = route(e, m, p.Expected)
-	weigh(&p, e, m, prices)
+	p.Goes = route(e, p.Expected)
+	weigh(&p, e, m, prices, share)
 	if p.Provisional {
-		p.ValueMinor, p.EmbodiedKg, p.StoredKg = 0, 0, 0
+		p.ValueMinor, p.ValueKnown, p.EmbodiedKg, p.StoredKg = 0, p.NewKnown, 0, 0
 	}
 	if p.Goes == Waste || p.Goes == Recycling {
 		code(r.Catalogue, &p, e, m)
@@ -147,12 +141,15 @@ func take(r *domain.Register, e *domain.Element, s spoil, prices map[string]doma
 	return p
 }
 
-// leastUsefulMm is the shortest length worth carrying away (common practice, no source).
-const leastUsefulMm = 300
-
-func expected(e *domain.Element, s spoil, usableMm int) Condition {
+// expected is the worst that a piece's fixings, size and kind make of it. A seal is cut to come out, and what is left
+// of glue or wet insulation is material for nobody.
+func expected(e *domain.Element, m domain.Material, s spoil, usableMm int) Condition {
 	switch {
-	case s.lost || usableMm < leastUsefulMm && usableMm < e.LengthMm:
+	case e.Kind == domain.Seal || m.Kind == "sealant" || m.Kind == "adhesive":
+		return Spent
+	case s.lost && m.Kind == "insulation":
+		return Spent
+	case s.lost:
 		return Recycle
 	case s.downgraded || e.Treated:
 		return Downgraded
@@ -162,13 +159,12 @@ func expected(e *domain.Element, s spoil, usableMm int) Condition {
 	return Whole
 }
 
-func route(e *domain.Element, m domain.Material, c Condition) Route {
+// route follows the condition, except that what is hired goes back however it looks.
+func route(e *domain.Element, c Condition) Route {
 	switch {
 	case e.Owner == domain.HiredIn:
 		return Return
-	case e.Kind == domain.Seal || m.Kind == "sealant" || m.Kind == "adhesive":
-		return Waste
-	case c == Recycle && m.Kind == "insulation":
+	case c == Spent:
 		return Waste
 	case c == Recycle:
 		return Recycling
@@ -188,30 +184,4 @@ func code(c *domain.Catalogue, p *Piece, e *domain.Element, m domain.Material) {
 	if p.ConditionalWaste {
 		p.WasteCaution = "treated or of unknown age: assess before choosing between " + w.Code + " and " + w.MirrorOf
 	}
-}
-
-func total(inv Inventory) Totals {
-	t := Totals{Pieces: len(inv.Pieces)}
-	for _, p := range inv.Pieces {
-		t.MassKg += p.MassKg
-		if p.Goes != Reuse && p.Goes != Sell && p.Goes != Return {
-			continue
-		}
-		t.Kept++
-		t.KeptKg += p.MassKg
-		t.ValueMinor += p.ValueMinor
-		t.EmbodiedKg += p.EmbodiedKg
-		t.StoredKg += p.StoredKg
-		if !p.ValueKnown {
-			t.WithoutPrice++
-		}
-		if !p.EmbodiedKnown {
-			t.WithoutCarbon++
-		}
-	}
-	for _, f := range inv.Fixings {
-		t.FixingsCount += f.Count
-		t.FixingsFit += f.Fit
-	}
-	return t
 }

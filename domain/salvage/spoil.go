@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"unpick/domain"
+	"unpick/domain/catalogue"
 )
 
 // spoil is what the fixings of a piece do to it on the way out.
@@ -34,7 +35,7 @@ func spoilt(r *domain.Register) []spoil {
 		}
 		t := r.Catalogue.FixingTypes[f.Type]
 		if at, ok := index.Elements[f.Holds]; ok {
-			out[at].held(&r.Elements[at], f, t)
+			out[at].held(&r.Elements[at], r.Catalogue.Materials[r.Elements[at].Material], f, t)
 		}
 		if at, ok := index.Elements[f.IntoElement]; ok {
 			out[at].received(&r.Elements[at], f, t)
@@ -49,7 +50,7 @@ func spoilt(r *domain.Register) []spoil {
 }
 
 // held is what a fixing does to the piece that it holds.
-func (s *spoil) held(e *domain.Element, f *domain.Fixing, t domain.FixingType) {
+func (s *spoil) held(e *domain.Element, m domain.Material, f *domain.Fixing, t domain.FixingType) {
 	s.common(f, t)
 	switch {
 	case t.Family == "seal" && e.Kind == domain.Seal:
@@ -60,6 +61,8 @@ func (s *spoil) held(e *domain.Element, f *domain.Fixing, t domain.FixingType) {
 		s.lose(fmt.Sprintf("%s: a nailed hanger seldom comes off straight", t.Name))
 	case t.Release == domain.Destructive:
 		s.nailed(e, f, t)
+	case t.Release == domain.UndoLeavesResidue && t.Family == "lining" && catalogue.IsGypsum(m):
+		s.lose(fmt.Sprintf("%s: gypsum board breaks round its filled heads", t.Name))
 	case t.Release == domain.UndoLeavesResidue && e.Kind == domain.Board && t.Family == "lining":
 		s.downgrade(fmt.Sprintf("%s: the face breaks round filled heads", t.Name))
 	}

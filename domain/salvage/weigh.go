@@ -6,18 +6,23 @@ import (
 	"unpick/domain"
 )
 
-// weigh sets mass, the price of the same piece new, and carbon. What has no factor says so and counts as nothing.
-func weigh(p *Piece, e *domain.Element, m domain.Material, prices map[string]domain.Price) {
+// weigh sets mass, the price of the same piece new and what it is worth of it, and carbon. What has no factor says so
+// and counts as nothing.
+func weigh(p *Piece, e *domain.Element, m domain.Material, prices map[string]domain.Price, share Share) {
 	p.MassKg, p.MassKnown = e.MassOf(m)
-	p.ValueMinor, p.ValueKnown = value(e, p.UsableMm, prices["material:"+e.Material])
+	p.NewMinor, p.NewKnown = priceNew(e, p.UsableMm, prices["material:"+e.Material])
+	p.ValueMinor, p.ValueKnown = p.NewMinor, p.NewKnown
+	if p.Expected == Downgraded {
+		p.ValueMinor, p.ValueKnown = share.ofNew(p.NewMinor), p.NewKnown && share.Known
+	}
 	if m.GwpPerKg > 0 && p.MassKnown {
 		p.EmbodiedKg, p.EmbodiedKnown = p.MassKg*m.GwpPerKg, true
 	}
 	p.StoredKg = p.MassKg * m.BiogenicPerKg
 }
 
-// value is what the usable part of a piece costs new, by the unit of its price.
-func value(e *domain.Element, usableMm int, price domain.Price) (int64, bool) {
+// priceNew is what the usable part of a piece costs new, by the unit of its price.
+func priceNew(e *domain.Element, usableMm int, price domain.Price) (int64, bool) {
 	if price.Key == "" {
 		return 0, false
 	}

@@ -33,13 +33,16 @@ func (w *writer) takingOut(work Work) {
 		}
 	}
 	for _, a := range append(slices.Clone(w.r.Assemblies), domain.Assembly{Name: "loose pieces", Licensed: "-"}) {
-		if pieces[a.Code] == 0 {
+		if pieces[a.Code] == 0 && work[a.Code] == 0 {
 			continue
 		}
 		item := Item{Group: TakingOut, Assembly: a.Code, Clause: w.clause(a.Licensed), Location: w.zone(a.Zone),
-			AsBuilt:       fmt.Sprintf("%s: %d pieces, %d fixings", a.Name, pieces[a.Code], fixings[a.Code]),
+			AsBuilt:       fmt.Sprintf("%s: %s, %s", a.Name, number(pieces[a.Code], "piece", "pieces"), number(fixings[a.Code], "fixing", "fixings")),
 			Reinstatement: "take down in the order of the strip-out sequence and remove",
 			Evidence:      evidence(a), Unit: "h", Provisional: provisional[a.Code]}
+		if pieces[a.Code] == 0 {
+			item.AsBuilt, item.Reinstatement = "nothing of its own", "temporary support and other work that belongs to no assembly"
+		}
 		item.Quantity = thousandths(float64(work[a.Code]) / 60)
 		if a.Licensed == "" {
 			item.Group = NotLicensed
@@ -57,53 +60,72 @@ func evidence(a domain.Assembly) string {
 	return "register, assembly " + a.Code
 }
 
-// makingGood writes one item for each surface and method; inherited holes get none.
+// makingGood writes one item for each surface and method, with what the licence does not cover in an item of its own;
+// inherited holes get none.
 func (w *writer) makingGood(mg makinggood.List) {
-	unlicensed := map[string]bool{}
-	for _, l := range mg.Licence {
-		unlicensed[l.Host] = l.Unlicensed > 0
+	type key struct {
+		host, repair, face string
+		notCovered         bool
 	}
-	type key struct{ host, repair, face string }
 	at := map[key]int{}
-	holes, remnants := map[key]int{}, map[key]int{}
+	remnants := map[int]int{}
 	for _, row := range mg.Rows {
 		if !row.Charged {
 			continue
 		}
-		k := key{row.Host, row.Repair, string(row.Face)}
-		i, ok := at[k]
-		if !ok {
-			i = len(w.items)
-			at[k] = i
-			w.items = append(w.items, w.repairItem(row, unlicensed[row.Host]))
-		}
-		item := &w.items[i]
-		item.Rows = append(item.Rows, row.Number)
-		item.Quantity = thousandths(item.Quantity + row.Quantity)
-		item.Provisional = item.Provisional || row.Provisional
-		if row.Hole != "" {
-			holes[k] += int(row.Quantity)
-			if row.Remnant != "" {
-				remnants[k] += int(row.Quantity)
+		for _, part := range []struct {
+			quantity   float64
+			notCovered bool
+		}{{row.NotCovered, true}, {row.Quantity - row.NotCovered, false}} {
+			if part.quantity <= 0 {
+				continue
+			}
+			k := key{row.Host, row.Repair, string(row.Face), part.notCovered}
+			i, ok := at[k]
+			if !ok {
+				i = len(w.items)
+				at[k] = i
+				w.items = append(w.items, w.repairItem(row, part.notCovered))
+			}
+			w.items[i].take(row, part.quantity)
+			if row.Hole != "" && row.Remnant != "" {
+				remnants[i] += int(part.quantity)
 			}
 		}
 	}
 	for k, i := range at {
-		item := &w.items[i]
-		if n := holes[k]; n > 0 {
-			item.AsBuilt = fmt.Sprintf("%d holes", n)
-			if remnants[k] > 0 {
-				item.AsBuilt += fmt.Sprintf(", of which %d hold a remnant", remnants[k])
-			}
-		}
-		item.AsBuilt += fmt.Sprintf(" (making-good rows %s)", runsOf(item.Rows))
-		if item.RateKnown {
-			item.AmountMinor = Amount(item.Quantity, item.RateMinor)
-		}
+		w.items[i].say(remnants[i], k.notCovered)
 	}
 }
 
-func (w *writer) repairItem(row makinggood.Row, unlicensed bool) Item {
+// take adds a row, or the part of it that the licence treats alike.
+func (i *Item) take(row makinggood.Row, quantity float64) {
+	i.Rows = append(i.Rows, row.Number)
+	i.Quantity = thousandths(i.Quantity + quantity)
+	i.Provisional = i.Provisional || row.Provisional
+	if row.Hole != "" {
+		i.Holes += int(quantity)
+	}
+}
+
+// say words what was altered, and works out the amount now that the quantity is whole.
+func (i *Item) say(remnants int, notCovered bool) {
+	if i.Holes > 0 {
+		i.AsBuilt = number(i.Holes, "hole", "holes")
+		if notCovered {
+			i.AsBuilt += " not covered by the licence"
+		}
+		if remnants > 0 {
+			i.AsBuilt += fmt.Sprintf(", of which %d %s a remnant", remnants, plural(remnants, "holds", "hold"))
+		}
+	}
+	i.AsBuilt += fmt.Sprintf(" (making-good %s %s)", plural(len(i.Rows), "row", "rows"), runsOf(i.Rows))
+	if i.RateKnown {
+		i.AmountMinor = Amount(i.Quantity, i.RateMinor)
+	}
+}
+
+func (w *writer) repairItem(row makinggood.Row, notCovered bool) Item {
 	host := w.r.Hosts[w.index.Hosts[row.Host]]
 	item := Item{Group: MakingGood, Host: row.Host, Clause: w.clause(host.Clause), Unit: row.Unit,
 		Location: fmt.Sprintf("%s (%s)", host.Name, host.Code), AsBuilt: row.Remnant,
@@ -114,7 +136,7 @@ func (w *writer) repairItem(row makinggood.Row, unlicensed bool) Item {
 	if row.NeedsDecision {
 		item.Provisional = true
 	}
-	if unlicensed {
+	if notCovered {
 		item.Group = NotLicensed
 	}
 	if row.Repair != "" {
@@ -130,7 +152,7 @@ func (w *writer) redecoration(mg makinggood.List) {
 	for _, p := range mg.Planes {
 		host := w.r.Hosts[w.index.Hosts[p.Host]]
 		item := Item{Group: Redecoration, Host: p.Host, Clause: w.clause(host.Clause), Location: fmt.Sprintf("%s (%s)", host.Name, host.Code),
-			AsBuilt: fmt.Sprintf("finish %s, repaired in %d places", p.Finish, p.Holes), Reinstatement: p.Steps,
+			AsBuilt: fmt.Sprintf("finish %s, repaired in %s", p.Finish, number(p.Holes, "place", "places")), Reinstatement: p.Steps,
 			Evidence: "making-good list, redecoration", Quantity: thousandths(p.AreaM2), Unit: "m2"}
 		w.price(&item, "repair:"+p.Repair)
 		w.items = append(w.items, item)
@@ -178,3 +200,12 @@ func runsOf(rows []int) string {
 	}
 	return strings.Join(parts, ", ")
 }
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+func number(n int, one, many string) string { return fmt.Sprintf("%d %s", n, plural(n, one, many)) }

@@ -8,6 +8,7 @@
 // Looking for
 //
 //   - the items and their order: schedule.go; the words of each: items.go
+//   - what others charge for, priced where the firm has a figure and named where it has none: others.go
 package schedule
 
 import (
@@ -28,7 +29,7 @@ const Proposed State = "proposed"
 // Item is one line of the schedule.
 type Item struct {
 	Number        int     `json:"item"`
-	Group         string  `json:"group" jsonschema_description:"not licensed, taking out, making good, redecoration"`
+	Group         string  `json:"group" jsonschema_description:"not licensed, taking out, making good, redecoration, work of others"`
 	Clause        string  `json:"clause"`
 	Location      string  `json:"location"`
 	AsBuilt       string  `json:"alteration_as_built"`
@@ -43,14 +44,16 @@ type Item struct {
 	Provisional   bool    `json:"provisional,omitempty"`
 	State         State   `json:"state"`
 	Rows          []int   `json:"making_good_rows,omitempty" jsonschema_description:"rows of the making-good list that this item prices"`
+	Holes         int     `json:"holes,omitempty" jsonschema_description:"hole faces that this item answers for"`
 	Assembly      string  `json:"assembly,omitempty"`
 	Host          string  `json:"host,omitempty"`
 }
 
 // Schedule is the whole document's content.
 type Schedule struct {
-	Items []Item `json:"items"`
-	Total Total  `json:"total"`
+	Items      []Item  `json:"items"`
+	Total      Total   `json:"total"`
+	NotInTotal []Other `json:"not_in_total" jsonschema_description:"what giving the place back also costs and the firm has no figure for"`
 }
 
 // Total sums the priced items. Known is false while any item has no rate: then there is no total, only a part.
@@ -67,24 +70,25 @@ type Total struct {
 // "" for pieces of none.
 type Work map[string]int
 
-// Make writes the schedule of full reinstatement.
-func Make(r *domain.Register, mg makinggood.List, work Work) Schedule {
+// Make writes the schedule of full reinstatement. Work of others is an item where the firm has a price for it.
+func Make(r *domain.Register, mg makinggood.List, work Work, others []Other) Schedule {
 	w := writer{r: r, prices: r.PriceList(), index: r.Index()}
 	w.takingOut(work)
 	w.makingGood(mg)
 	w.redecoration(mg)
+	unpriced := w.others(others)
 	slices.SortStableFunc(w.items, func(a, b Item) int {
 		return cmp.Or(cmp.Compare(groupRank[a.Group], groupRank[b.Group]), cmp.Compare(a.Assembly, b.Assembly), cmp.Compare(a.Host, b.Host))
 	})
-	s := Schedule{Items: w.items, Total: Total{Known: true}}
+	s := Schedule{Items: w.items, Total: Total{Known: true}, NotInTotal: unpriced}
 	for i := range s.Items {
 		s.Items[i].Number = i + 1
-		s.Total.add(s.Items[i], mg)
+		s.Total.add(s.Items[i])
 	}
 	return s
 }
 
-var groupRank = map[string]int{NotLicensed: 0, TakingOut: 1, MakingGood: 2, Redecoration: 3}
+var groupRank = map[string]int{NotLicensed: 0, TakingOut: 1, MakingGood: 2, Redecoration: 3, WorkOfOthers: 4}
 
 // The groups, in the order in which a surveyor reads them.
 const (
@@ -92,9 +96,10 @@ const (
 	TakingOut    = "taking out"
 	MakingGood   = "making good"
 	Redecoration = "redecoration"
+	WorkOfOthers = "work of others"
 )
 
-func (t *Total) add(i Item, mg makinggood.List) {
+func (t *Total) add(i Item) {
 	if i.RateKnown {
 		t.PricedMinor += i.AmountMinor
 	} else {
@@ -107,11 +112,7 @@ func (t *Total) add(i Item, mg makinggood.List) {
 	if i.Provisional {
 		t.Provisional++
 	}
-	for _, n := range i.Rows {
-		if row := mg.Rows[n-1]; row.Hole != "" {
-			t.HolesInItems += int(row.Quantity)
-		}
-	}
+	t.HolesInItems += i.Holes
 }
 
 // Amount is quantity times rate, to the nearest minor unit, halves up.

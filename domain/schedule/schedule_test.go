@@ -27,7 +27,7 @@ func register(prices ...domain.Price) *domain.Register {
 func TestNotLicensedComesFirst(t *testing.T) {
 	t.Parallel()
 	r := register(domain.Price{Key: "labour-hour", Amount: 4200, Unit: "hour"}, domain.Price{Key: "repair:concrete-fill-small", Amount: 450, Unit: "hole"})
-	s := schedule.Make(r, makinggood.Make(r), schedule.Work{"W1": 90, "W2": 40})
+	s := schedule.Make(r, makinggood.Make(r), schedule.Work{"W1": 90, "W2": 40}, nil)
 	var got []any
 	for _, i := range s.Items {
 		got = append(got, i.Group, i.Quantity, i.AmountMinor, i.Clause)
@@ -48,7 +48,7 @@ func TestNotLicensedComesFirst(t *testing.T) {
 func TestMissingRateGivesNoTotal(t *testing.T) {
 	t.Parallel()
 	r := register(domain.Price{Key: "labour-hour", Amount: 4200, Unit: "hour"})
-	s := schedule.Make(r, makinggood.Make(r), schedule.Work{"W1": 60, "W2": 60})
+	s := schedule.Make(r, makinggood.Make(r), schedule.Work{"W1": 60, "W2": 60}, nil)
 	if s.Total.Known || s.Total.WithoutRate != 1 {
 		t.Errorf("total = %+v, want none, one item without a rate", s.Total)
 	}
@@ -74,4 +74,49 @@ func TestAmountRoundsOnceHalvesUp(t *testing.T) {
 			t.Fatalf("Amount(%d/1000, %d) = %d, want %d", thousandths, rate, got, want)
 		}
 	})
+}
+
+// What no licence item covers is an item of its own, in whole holes: seven of the wall's nine are agreed, and the
+// lining's three never are. Together they are every hole, once.
+func TestCoveredAndNotCoveredAreTwoItems(t *testing.T) {
+	t.Parallel()
+	r := register(domain.Price{Key: "repair:concrete-fill-small", Amount: 450, Unit: "hole"})
+	r.Hosts[0].AgreedHoles = 7
+	r.Holes = []domain.Hole{
+		{Code: "H1", Host: "SLAB", Face: domain.FrontFace, DiameterMm: 6, DepthMm: 50, Count: 9, State: domain.HoleInUse, Assembly: "W1", BuiltOrder: 1},
+		{Code: "H2", Host: "SLAB", Face: domain.FrontFace, DiameterMm: 6, DepthMm: 50, Count: 3, State: domain.HoleInUse, Assembly: "W2", BuiltOrder: 2}}
+	s := schedule.Make(r, makinggood.Make(r), schedule.Work{}, nil)
+	var got []any
+	for _, i := range s.Items {
+		if i.Host != "" {
+			got = append(got, i.Group, i.Holes, i.Quantity, i.AmountMinor, i.AsBuilt)
+		}
+	}
+	want := []any{
+		schedule.NotLicensed, 5, 5.0, int64(2250), "5 holes not covered by the licence (making-good rows 1-2)",
+		schedule.MakingGood, 7, 7.0, int64(3150), "7 holes (making-good row 1)",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("items (-want +got):\n%s", diff)
+	}
+	if s.Total.HolesInItems != 12 {
+		t.Errorf("holes in items = %d, want 12", s.Total.HolesInItems)
+	}
+}
+
+// Work of others is in the total where the firm has a price for it, and named where it has none.
+func TestWorkOfOthersIsPricedOrNamed(t *testing.T) {
+	t.Parallel()
+	r := register(domain.Price{Key: "labour-hour", Amount: 4200, Unit: "hour"}, domain.Price{Key: "repair:concrete-fill-small", Amount: 450, Unit: "hole"},
+		domain.Price{Key: "prelim:make-dead", Amount: 6000, Unit: "hour"})
+	dead := schedule.Other{Key: "prelim:make-dead", What: "proved dead", Quantity: 0.5, Unit: "hour"}
+	tower := schedule.Other{Key: "prelim:access-tower", What: "hire of a tower", Quantity: 3, Unit: "day"}
+	s := schedule.Make(r, makinggood.Make(r), schedule.Work{"W1": 60, "W2": 60}, []schedule.Other{tower, dead})
+	last := s.Items[len(s.Items)-1]
+	if diff := cmp.Diff([]any{schedule.WorkOfOthers, 0.5, int64(3000), "proved dead"}, []any{last.Group, last.Quantity, last.AmountMinor, last.Reinstatement}); diff != "" {
+		t.Errorf("last item (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff([]schedule.Other{tower}, s.NotInTotal); diff != "" {
+		t.Errorf("not in total (-want +got):\n%s", diff)
+	}
 }
