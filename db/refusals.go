@@ -81,6 +81,7 @@ var refusals = map[string]refusal{
 	"fit_outs_currency_code":        {domain.Invalid, "the currency is three capital letters, as in ISO 4217"},
 	"fit_outs_starts_at_time":       {domain.Invalid, "the start of work is a time like 07:30"},
 	"fit_outs_expiry_after_start":   {domain.Invalid, "the tenancy expires before it starts: mend one of the dates"},
+	"fit_outs_contingency_days_fit": {domain.Invalid, "the working days kept in hand are 0 to 250"},
 	"fit_outs_exits_positive":       {domain.Invalid, "an exit needs a width and a height in millimetres, both more than 0"},
 	"fit_outs_figures_not_negative": {domain.Invalid, "the year built, people, months of notice and minutes of a working day (at most 1440) cannot be negative"},
 

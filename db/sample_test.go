@@ -15,9 +15,9 @@ func bare(code string) *domain.Register {
 		FitOut: domain.FitOut{
 			Code: code, Name: "Store in unit 4", Currency: "EUR", Tenant: "Tenant", Landlord: "Landlord", Firm: "Contractor",
 			Premises: domain.Premises{Address: "Unit 4", BuiltYear: 1987, Survey: "R&D 12"},
-			Calendar: domain.Calendar{Region: "IE", WorkingDays: []string{"mon", "tue"}, StartsAt: "07:30", DayMinutes: 450},
+			Calendar: domain.Calendar{Region: "IE", WorkingDays: []string{"mon", "tue"}, StartsAt: "07:30", DayMinutes: 450, DaysOff: []string{"2026-12-21/2027-01-01"}},
 			Crew:     domain.Crew{People: 2, Access: []string{"steps"}},
-			Tenancy:  domain.Tenancy{Start: "2024-01-01", BreakDate: "2027-01-01", BreakVacant: true, Expiry: "2029-12-31", NoticeMonths: 6},
+			Tenancy:  domain.Tenancy{Start: "2024-01-01", BreakDate: "2027-01-01", BreakVacant: true, Expiry: "2029-12-31", NoticeMonths: 6, ContingencyDays: 5},
 			Exits:    []domain.Exit{{Code: "X1", Name: "roller door", WidthMm: 3000, HeightMm: 3200}},
 		},
 		Zones: []domain.Zone{{Code: "Z1", Name: "Store", Outline: []domain.Point{{}, {X: 9000}, {X: 9000, Y: 9000}}, Capacity: 2}},

@@ -63,6 +63,11 @@ func (c *checker) calendar(s spot, cal Calendar) {
 		}
 		seen[day] = true
 	}
+	for i, off := range cal.DaysOff {
+		if _, _, ok := DaysOf(off); !ok {
+			c.fault(s, "calendar/days_off/"+strconv.Itoa(i), "has days off %.60q: write a date like 2026-12-23, or 2026-12-23/2027-01-03 from one day to another, at most a year apart", off)
+		}
+	}
 }
 
 // tenancy holds the lease's dates to their order: it starts, may be broken, and ends.
@@ -81,6 +86,7 @@ func (c *checker) tenancy(s spot, t Tenancy) {
 		c.fault(s, "tenancy/break_date", "may be broken on %s, after it expires on %s: mend one of the dates", t.BreakDate, t.Expiry)
 	}
 	c.whole(s, "tenancy/notice_months", t.NoticeMonths, 0, 120)
+	c.whole(s, "tenancy/contingency_working_days", t.ContingencyDays, 0, 250)
 	c.text(s, "tenancy/licence", t.Licence)
 	c.text(s, "tenancy/reinstatement_clause", t.Clause)
 	c.text(s, "tenancy/reinstatement_standard", t.Standard)

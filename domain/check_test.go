@@ -158,6 +158,9 @@ func TestCheckFinds(t *testing.T) {
 			r.Fixings[1].State, r.Fixings[1].Reason, r.Fixings[1].Drilled = domain.FixingStruck, "moved", true
 		}, "/fixings/1/drilled", "leaves no hole"},
 		{"not a date", func(r *domain.Register) { r.FitOut.Tenancy.Start = "2024-02-30" }, "/fit_out/tenancy/start", "no date"},
+		{"days off that run backwards", func(r *domain.Register) { r.FitOut.Calendar.DaysOff = []string{"2026-12-23", "2027-01-03/2026-12-23"} }, "/fit_out/calendar/days_off/1", "write a date like"},
+		{"days off longer than a year", func(r *domain.Register) { r.FitOut.Calendar.DaysOff = []string{"2026-01-01/2027-01-02"} }, "/fit_out/calendar/days_off/0", "a year apart"},
+		{"too many days in hand", func(r *domain.Register) { r.FitOut.Tenancy.ContingencyDays = 251 }, "/fit_out/tenancy/contingency_working_days", "0 to 250"},
 		{"a break before the start", func(r *domain.Register) { r.FitOut.Tenancy.BreakDate = "2023-12-31" }, "/fit_out/tenancy/break_date", "not after it starts"},
 		{"a break after the end", func(r *domain.Register) { r.FitOut.Tenancy.BreakDate = "2029-01-02" }, "/fit_out/tenancy/break_date", "after it expires"},
 		{"a price of nothing known", func(r *domain.Register) { r.Prices[0].Key = "repair:concrete-fill-smal" }, "/prices/0/key", "concrete-fill-small"},

@@ -15,6 +15,7 @@ import (
 
 	"unpick/api/auth"
 	"unpick/domain"
+	"unpick/domain/calendar"
 )
 
 // setting is one page of terms of a fit-out: a form over the record of the fit-out itself.
@@ -158,6 +159,7 @@ func tenancyForm(f domain.FitOut) form {
 			{Name: "/tenancy/break_needs_vacant_possession", Label: "The break needs vacant possession", Kind: tick, Value: ticked(t.BreakVacant), Help: "Then everything has to be out before the break date itself: a partition left standing can lose the break"},
 			{Name: "/tenancy/expiry", Label: "Lease expires", Kind: date, Value: t.Expiry},
 			{Name: "/tenancy/notice_months", Label: "Notice, months", Kind: number, Value: orEmpty(t.NoticeMonths)},
+			{Name: "/tenancy/contingency_working_days", Label: "Working days kept in hand", Kind: number, Value: orEmpty(t.ContingencyDays), Help: "For what nobody foresees, before the place is given back"},
 		}},
 		{Legend: "The licence to alter, and what it asks for", Fields: []field{
 			{Name: "/tenancy/licence", Label: "Licence", Kind: words, Value: t.Licence},
@@ -177,12 +179,22 @@ func crewForm(f domain.FitOut) form {
 			{Name: "/crew/access", Label: "Access equipment", Kind: many, Value: strings.Join(f.Crew.Access, ", "), Help: "steps, tower, board-lifter, with commas between"},
 		}},
 		{Legend: "Working days", Fields: []field{
-			{Name: "/calendar/region", Label: "Whose public holidays", Kind: suggested, Value: cal.Region, Options: []option{{"GB-ENG", "England and Wales"}, {"GB-SCT", "Scotland"}, {"GB-NIR", "Northern Ireland"}, {"IE", "Ireland"}, {"DE", "Germany"}, {"NL", "the Netherlands"}, {"AU-NSW", "New South Wales"}, {"US", "USA"}}},
+			{Name: "/calendar/region", Label: "Whose public holidays", Kind: suggested, Value: cal.Region, Options: regionOptions()},
 			{Name: "/calendar/working_days", Label: "Days of work", Kind: many, Value: strings.Join(cal.WorkingDays, ", "), Help: "mon, tue, wed, thu, fri: left empty, these five"},
 			{Name: "/calendar/starts_at", Label: "Work starts at", Kind: words, Value: cal.StartsAt, Help: "Like 07:30"},
 			{Name: "/calendar/day_minutes", Label: "Working minutes a day", Kind: number, Value: orEmpty(cal.DayMinutes), Help: "Breaks taken off; left empty: 450"},
+			{Name: "/calendar/days_off", Label: "Days on which nobody works", Kind: many, Value: strings.Join(cal.DaysOff, ", "), Help: "Beside public holidays: 2026-12-23, or 2026-12-23/2027-01-03 from one day to another, with commas between"},
 		}},
 	}}
+}
+
+// regionOptions are the regions whose public holidays are known.
+func regionOptions() []option {
+	var out []option
+	for _, r := range calendar.Regions() {
+		out = append(out, option{r.Code, r.Name})
+	}
+	return out
 }
 
 func exitsForm(f domain.FitOut) form {

@@ -504,6 +504,9 @@ type Calendar struct {
 	// DayMinutes working minutes in a day, breaks taken off; 0 reads as 450
 	DayMinutes *int `json:"day_minutes,omitempty"`
 
+	// DaysOff days on which nobody works beside public holidays: 2026-12-23, or 2026-12-23/2027-01-03 from one to another
+	DaysOff *[]string `json:"days_off,omitempty"`
+
 	// Region whose public holidays: GB-ENG, GB-SCT, IE, DE, ...
 	Region   *string `json:"region,omitempty"`
 	StartsAt *string `json:"starts_at,omitempty"`
@@ -1645,7 +1648,10 @@ type StrikeFixing struct {
 type Tenancy struct {
 	BreakDate                  *string `json:"break_date,omitempty"`
 	BreakNeedsVacantPossession *bool   `json:"break_needs_vacant_possession,omitempty"`
-	Expiry                     *string `json:"expiry,omitempty"`
+
+	// ContingencyWorkingDays working days kept in hand before the place is given back
+	ContingencyWorkingDays *int    `json:"contingency_working_days,omitempty"`
+	Expiry                 *string `json:"expiry,omitempty"`
 
 	// LeaveByConsent what the landlord has agreed in writing may stay
 	LeaveByConsent *string `json:"leave_by_consent,omitempty"`

@@ -30,6 +30,11 @@ var arrows = map[string][]string{
 	"domain/recipe":     {"domain", "domain/catalogue"},
 	"domain/advice":     {"domain", "domain/catalogue", "domain/space"},
 	"domain/fitoutfile": {"domain"},
+	"domain/calendar":   {"domain"},
+	"domain/programme":  {"domain", "domain/release", "domain/strip"},
+	"domain/progress":   {"domain", "domain/plan", "domain/replay", "domain/strip"},
+	"domain/timetable":  {"domain", "domain/calendar", "domain/programme", "domain/release", "domain/strip"},
+	"domain/lease":      {"domain", "domain/calendar", "domain/makinggood", "domain/plan", "domain/progress", "domain/strip"},
 	"domain/release":    {"domain", "domain/space"},
 	"domain/replay":     {"domain"}, // the second opinion: no other planner
 	"domain/salvage":    {"domain", "domain/catalogue"},
