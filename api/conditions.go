@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
+	"mime"
 	"net/http"
 
 	"github.com/getkin/kin-openapi/openapi3"
@@ -82,10 +83,21 @@ func fingerprint(r *http.Request) ([]byte, error) {
 	}
 	h := sha256.New()
 	fmt.Fprintf(h, "%s %s\n%s\n", r.Method, r.URL.RequestURI(), r.Header.Get("If-Match"))
-	if _, err := io.Copy(h, body); err != nil {
+	content, err := io.ReadAll(body)
+	if err != nil {
 		return nil, fmt.Errorf("reading a body again: %w", err)
 	}
+	h.Write(withoutBoundary(r.Header.Get("Content-Type"), content))
 	return h.Sum(nil), nil
+}
+
+// withoutBoundary is a form with files less what parts them, which a browser makes up anew each time it sends the same.
+func withoutBoundary(contentType string, body []byte) []byte {
+	media, params, err := mime.ParseMediaType(contentType)
+	if err != nil || media != "multipart/form-data" || params["boundary"] == "" {
+		return body
+	}
+	return bytes.ReplaceAll(body, []byte("--"+params["boundary"]), []byte("--"))
 }
 
 // keeper keeps an answer instead of sending it.

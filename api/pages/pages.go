@@ -10,6 +10,7 @@
 //   - every address: routes.go; drawing a page, or a part of one: render.go; words and figures in templates: words.go
 //   - fields, groups, faults beside them, forms to JSON: form.go; a form sent twice: Refused in refused.go
 //   - the stylesheet, htmx and scripts, under the hash of what they hold: assets.go
+//   - the register: register.go; one record and what changes it: record.go, with a file for each noun; photos: photos.go
 //   - one screen: the file and the template of its name
 package pages
 

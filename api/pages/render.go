@@ -36,7 +36,7 @@ type section struct {
 }
 
 var sections = []section{
-	{"", "Today", true}, {"log", "Log", true}, {"drawings", "Drawings", true}, {"strip-out", "Strip-out", true}, {"making-good", "Making good", false}, {"schedule", "Schedule", false}, {"salvage", "Salvage", false}, {"documents", "Documents", false}, {"settings", "Settings", false},
+	{"", "Today", true}, {"log", "Log", true}, {"drawings", "Drawings", true}, {"strip-out", "Strip-out", true}, {"register", "Register", false}, {"making-good", "Making good", false}, {"schedule", "Schedule", false}, {"salvage", "Salvage", false}, {"documents", "Documents", false}, {"settings", "Settings", false},
 }
 
 // show draws a whole page.

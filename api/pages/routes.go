@@ -29,6 +29,21 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/strip-out/:step", p.Step)
 	e.POST("/f/:code/strip-out/:step/done", p.TickOff)
 	e.POST("/f/:code/strip-out/:step/sign", p.SignHold)
+	e.GET("/f/:code/register", p.Register)
+	e.GET("/f/:code/register/:list", p.Register)
+	for _, n := range []noun{assemblyNoun, pieceNoun, fixingNoun, holeNoun, hostNoun} {
+		record := "/f/:code/" + n.path + "/:record"
+		e.GET(record, p.Record(n))
+		e.POST(record+"/amend", p.AmendRecord(n))
+		e.POST(record+"/photo", p.AddPhoto(n))
+		if n.strike != nil {
+			e.POST(record+"/strike", p.StrikeRecord(n))
+		}
+	}
+	e.POST("/f/:code/hosts/:record/condition", p.AddCondition)
+	e.GET("/f/:code/photos/:photo", p.PhotoFile)
+	e.GET("/f/:code/closing-up", p.ClosingUp)
+	e.POST("/f/:code/closing-up", p.SignClosingUp)
 	e.GET("/f/:code/making-good", p.MakingGood)
 	e.GET("/f/:code/schedule", p.Schedule)
 	e.GET("/f/:code/salvage", p.Salvage)
