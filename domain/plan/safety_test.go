@@ -60,6 +60,8 @@ func TestDemoKeepsPeopleSafe(t *testing.T) {
 		{"M1-DK1", "W3-B6a", "the wall is the guard of the deck's edge"},
 		{"M1-WP1", "W3-B3a", "the boards brace the studs under the floor"},
 		{"M1-WP1", "W3-N12", "the noggings brace the studs under the floor"},
+		{"M1-J8", "M1-BM2", "half a doubled beam does not carry the floor"},
+		{"M1-J9", "M1-TR2", "nor half a doubled trimmer"},
 		{"M1-DK1", "M1-SU4", "the strutting keeps the joists from rolling"},
 		{"W1-S2", "W1-HP1", "the head keeps a stud of 4 m from falling over"},
 		{"M1-DK14", "HC1-C1", "the hole stays shut while boards beyond it are lifted"},

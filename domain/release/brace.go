@@ -2,42 +2,60 @@ package release
 
 import "unpick/domain"
 
-// Brace is a piece that keeps a stud under a floor straight: a nogging in it, a board screwed to it. It stays until
-// what the stud carries of the floor is off.
+// Brace is a piece without which a member under a floor is weaker than it was built: a nogging in a stud, a board screwed
+// to it, strutting between joists, the second ply of a beam. It stays until what the member carries of the floor is off.
 type Brace struct {
 	By, Floor int32 // nodes
 }
 
-// readBraces finds the studs that carry a floor, and what braces them. What carries a floor is read back from its
+// readBraces finds the members that carry a floor, and what braces them. What carries a floor is read back from its
 // deck along what carries what.
 func (b *builder) readBraces() {
 	carries := b.underDecks()
 	if carries == nil {
 		return
 	}
-	on := map[int32][]int32{} // stud -> the pieces of a floor right on it
+	on := map[int32][]int32{} // member -> the pieces of a floor right on it
 	for _, l := range b.loads() {
-		n := b.PieceOf[l.held]
-		if n >= 0 && carries[n] && b.Register.Elements[l.on].Kind == domain.Stud && !partOfWall(b.Register.Elements[l.held].Kind) && !contains(on[l.on], n) {
-			on[l.on] = append(on[l.on], n)
+		if n := b.PieceOf[l.held]; n >= 0 && carries[n] && !partOfWall(b.Register.Elements[l.held].Kind) && !contains(on[l.on], l.held) {
+			on[l.on] = append(on[l.on], l.held)
 		}
 	}
 	said := map[Brace]bool{}
-	for f, stud := range b.into {
+	for f, member := range b.into {
 		held := b.holder[f]
-		if stud < 0 || held < 0 || b.PieceOf[held] < 0 || b.PieceOf[held] == b.PieceOf[stud] {
+		if member < 0 || held < 0 || b.PieceOf[held] < 0 || b.PieceOf[held] == b.PieceOf[member] {
 			continue
 		}
-		if kind := b.Register.Elements[held].Kind; kind != domain.Board && kind != domain.Nogging {
-			continue
-		}
-		for _, floor := range on[stud] {
-			if br := (Brace{b.PieceOf[held], floor}); br.By != floor && !said[br] {
+		for _, floor := range on[member] {
+			br := Brace{b.PieceOf[held], b.PieceOf[floor]}
+			if br.By != br.Floor && !said[br] && b.braces(held, member, floor) {
 				said[br] = true
 				b.Braces = append(b.Braces, br)
 			}
 		}
 	}
+}
+
+// braces reports whether a piece screwed to a member that carries a piece of a floor is counted on under that.
+func (b *builder) braces(held, member, floor int32) bool {
+	e, m, load := &b.Register.Elements[held], &b.Register.Elements[member], &b.Register.Elements[floor]
+	switch m.Kind {
+	case domain.Stud:
+		return e.Kind == domain.Board || e.Kind == domain.Nogging
+	case domain.Joist, domain.Trimmer, domain.Beam, domain.WallPlate:
+		if e.Kind == domain.Strutting {
+			return load.Kind == domain.DeckBoard
+		}
+		return isPly(e, m) && !isPly(load, m)
+	}
+	return false
+}
+
+// isPly reports whether two pieces are plies of one member: of one kind, side by side along it.
+func isPly(a, b *domain.Element) bool {
+	along := a.Placement.Along.Unit().Dot(b.Placement.Along.Unit())
+	return a.Kind == b.Kind && (along > 0.99 || along < -0.99)
 }
 
 // load is an element held to another or resting on it.

@@ -30,7 +30,7 @@ const (
 	ServiceIn   Rule = "service-in"   // a service still runs through the piece
 	Unserved    Rule = "unserved"     // guard, access or light goes before the work it serves
 	OpenEdge    Rule = "open-edge"    // people are on a deck whose edge, or a hole in it, nothing guards
-	Unbraced    Rule = "unbraced"     // a stud under a floor loses what braces it
+	Unbraced    Rule = "unbraced"     // a stud or a beam under a floor loses what braces it
 	Unsteadied  Rule = "unsteadied"   // a piece is left standing unheld
 	Ungrounded  Rule = "falls"        // a piece left no longer reaches the landlord's fabric
 	PropNeeded  Rule = "prop-needed"  // support is struck that is still needed

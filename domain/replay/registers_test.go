@@ -70,6 +70,7 @@ func drawRegister(t *rapid.T) *domain.Register {
 	var b builder
 	b.host("SLAB", vec{-100, -100, -100}, vec{1800, 1800, 100}, up)
 	b.host("BLOCK", vec{-200, -100, 0}, vec{200, 1800, 2400}, east)
+	b.r.Assemblies = []domain.Assembly{{Code: "A"}}
 	n := rapid.IntRange(2, 8).Draw(t, "pieces")
 	kinds := []domain.ElementKind{domain.Stud, domain.Board, domain.SolePlate, domain.OtherPiece, domain.Cable, domain.Post, domain.Insulation}
 	sizes := []vec{{100, 100, 1600}, {400, 100, 100}, {100, 400, 100}, {400, 12, 800}, {100, 100, 100}}
@@ -149,7 +150,7 @@ func hatch() *domain.Register {
 	return &b.r
 }
 
-// ledger is a floor on a plate that is screwed to two studs with a nogging between them.
+// ledger is a floor on a plate of two plies that is screwed to two studs with a nogging between them.
 func ledger() *domain.Register {
 	var b builder
 	b.host("SLAB", vec{-1000, -1000, -200}, vec{4000, 4000, 200}, up)
@@ -165,6 +166,8 @@ func ledger() *domain.Register {
 		b.fix("NOG", fmt.Sprintf("S%d", i+1), vec{60 + 520*i, 45, 1540}, north, []int{0}, up)
 		b.fix("WP", fmt.Sprintf("S%d", i+1), vec{600*i + 19, 136, 1050}, up, []int{0, 60}, north)
 	}
+	b.piece("PLY", domain.WallPlate, vec{0, 136, 1000}, vec{638, 47, 200})
+	b.fix("PLY", "WP", vec{100, 183, 1100}, east, []int{0, 400}, north)
 	b.piece("D1", domain.DeckBoard, vec{0, 89, 1200}, vec{638, 600, 22})
 	b.fix("D1", "WP", vec{50, 110, 1222}, east, []int{0, 500}, up)
 	return &b.r

@@ -89,6 +89,7 @@ func TestEveryRule(t *testing.T) {
 		{"a cover off a hole", hatch(), with(lastFirst(hatch()), 0, func(s *Step) { s.OpenEdges = nil }), fault{OpenEdge, "COVER"}},
 		{"a wall off the edge that it guards", hatch(), before(lastFirst(hatch()), "RAIL", "D1"), fault{OpenEdge, "RAIL"}},
 		{"a nogging out of a stud under a floor", ledger(), before(lastFirst(ledger()), "NOG", "WP"), fault{Unbraced, "NOG"}},
+		{"half a double plate under a floor", ledger(), before(lastFirst(ledger()), "PLY", "D1"), fault{Unbraced, "PLY"}},
 		{"a head off the studs that slide in it", sliding(), before(lastFirst(sliding()), "HP", "S1"), fault{Unsteadied, "HP"}},
 		{"props struck under a joist", platform(), strikeEarly(), fault{PropNeeded, "J1"}},
 		{"props left behind", platform(), slices.DeleteFunc(onPlatform(true), func(s Step) bool { return s.Kind == StrikeProp }), fault{PropLeft, "BEAM"}},
