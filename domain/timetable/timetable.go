@@ -1,0 +1,128 @@
+// Package timetable lays the programme of a strip-out on the days of a calendar, and says in words what it is worth.
+//
+// The idea: package programme schedules in minutes of work; here each start and end becomes a day and a time of day.
+// A lift is never left half done over a night: where one would be, it and everything that starts after it waits for the
+// next morning, which keeps the order and never asks for more people than the programme did.
+//
+// Looking for
+//
+//   - making one, and what it holds: timetable.go; lifts and nights: night.go
+//   - the sentences: words.go
+package timetable
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"unpick/domain"
+	"unpick/domain/calendar"
+	"unpick/domain/programme"
+	"unpick/domain/release"
+	"unpick/domain/strip"
+)
+
+// WhatIf is what there might be more of than the register says.
+type WhatIf struct {
+	People    int  `json:"more_people"`
+	Towers    int  `json:"more_towers"`
+	Saturdays bool `json:"saturdays"`
+}
+
+// Entry is one step on its days.
+type Entry struct {
+	Step        int          `json:"step"`
+	Title       string       `json:"title"`
+	Zone        string       `json:"zone,omitempty"`
+	People      int          `json:"people"`
+	Access      strip.Access `json:"access"`
+	Lift        bool         `json:"lift,omitempty"`
+	StartMinute int          `json:"start_minute"` // of work from the beginning
+	EndMinute   int          `json:"end_minute"`
+	Starts      string       `json:"starts"` // ISO 8601
+	StartsAt    string       `json:"starts_at"`
+	Ends        string       `json:"ends"`
+	EndsAt      string       `json:"ends_at"`
+}
+
+// Timetable is a strip-out on its days.
+type Timetable struct {
+	Steps        []Entry              `json:"steps"`
+	Starts       string               `json:"starts,omitempty"`
+	Ends         string               `json:"ends,omitempty"`
+	Days         int                  `json:"working_days"`
+	DayMinutes   int                  `json:"day_minutes"`
+	Minutes      int                  `json:"minutes"`
+	AloneMinutes int                  `json:"one_after_the_other_minutes"`
+	BoundMinutes int                  `json:"bound_minutes"`
+	Bound        string               `json:"bound"`
+	Proven       bool                 `json:"proven"`
+	People       int                  `json:"people"`
+	Towers       int                  `json:"towers"`
+	WhatIf       WhatIf               `json:"what_if"`
+	Short        []programme.Shortage `json:"short"`
+	Words        []string             `json:"words"`
+	DayNames     []string             `json:"days"` // every working day from the first to the last, ISO 8601
+}
+
+// How long the search goes on: a fixed amount of work, so that the same register gives the same programme everywhere.
+// Many steps cost more a round, and get fewer.
+const (
+	searchWork = 60_000
+	mostRounds = 120
+	searchSeed = 1
+)
+
+// Make schedules steps, which must be the whole sequence of the graph, from a day on. A step of no minutes is one that is
+// done: others wait for it no longer, and it is not in the answer.
+func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf, from time.Time) (*Timetable, error) {
+	days := calendar.New(r.FitOut.Calendar)
+	if what.Saturdays {
+		days = days.WithSaturdays()
+	}
+	means := programme.MeansOf(r)
+	means.People = r.FitOut.Crew.Size() + what.People
+	means.Towers = max(means.Towers, 1) + what.Towers
+	enough, short := means.Raised(steps)
+	problem, err := programme.FromSteps(g, steps, enough)
+	if err != nil {
+		return nil, err
+	}
+	rounds := min(max(searchWork/(1+len(steps)*len(steps)), 1), mostRounds)
+	found, err := programme.Solve(problem, programme.Limits{Seed: searchSeed, Rounds: rounds})
+	if err != nil {
+		return nil, err
+	}
+	t := &Timetable{DayMinutes: days.MinutesADay(), BoundMinutes: found.Bound.Minutes, Bound: found.Bound.Because, People: means.People, Towers: means.Towers, WhatIf: what, Short: short}
+	for i := range steps {
+		if s := &steps[i]; s.DurationMinutes > 0 {
+			t.Steps = append(t.Steps, Entry{Step: s.Number, Title: s.Title, Zone: s.Zone, People: s.People, Access: s.Access, Lift: s.Lift,
+				StartMinute: found.Starts[i], EndMinute: found.Starts[i] + s.DurationMinutes})
+			t.AloneMinutes += s.DurationMinutes
+		}
+	}
+	slices.SortStableFunc(t.Steps, func(a, b Entry) int { return cmp.Compare(a.StartMinute, b.StartMinute) })
+	notOverNight(t.Steps, t.DayMinutes)
+	t.lay(days, from)
+	t.Proven = t.Minutes <= t.BoundMinutes
+	t.Words = t.words(days)
+	return t, nil
+}
+
+// lay turns minutes into days and times of day.
+func (t *Timetable) lay(days calendar.Calendar, from time.Time) {
+	laid := days.From(from)
+	for i := range t.Steps {
+		e := &t.Steps[i]
+		starts, ends := laid.Starts(e.StartMinute), laid.Ends(e.EndMinute)
+		e.Starts, e.StartsAt, e.Ends, e.EndsAt = starts.Date(), days.Clock(starts), ends.Date(), days.Clock(ends)
+		t.Minutes = max(t.Minutes, e.EndMinute)
+	}
+	t.Days = days.Days(t.Minutes)
+	for d := range t.Days {
+		t.DayNames = append(t.DayNames, laid.Starts(d*t.DayMinutes).Date())
+	}
+	if t.Days > 0 {
+		t.Starts, t.Ends = t.DayNames[0], t.DayNames[t.Days-1]
+	}
+}

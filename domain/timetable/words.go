@@ -1,0 +1,64 @@
+package timetable
+
+import (
+	"fmt"
+	"strings"
+
+	"unpick/domain/calendar"
+)
+
+// words says what a foreman wants to know: how long, with whom, and whether a better order would help.
+func (t *Timetable) words(days calendar.Calendar) []string {
+	if len(t.Steps) == 0 {
+		return []string{"Nothing is left to take out."}
+	}
+	out := []string{fmt.Sprintf("%s of work on %s, from %s to %s, with %s and %s.", t.Long(t.Minutes), count(t.Days, "working day", "working days"),
+		dayWords(t.Starts), dayWords(t.Ends), count(t.People, "person", "people"), count(t.Towers, "tower", "towers"))}
+	if saved := t.AloneMinutes - t.Minutes; saved > 0 {
+		out = append(out, fmt.Sprintf("One step after the other it would be %s: some steps go on side by side.", t.Long(t.AloneMinutes)))
+	}
+	if t.Proven {
+		out = append(out, "No other order is shorter with these people and this equipment.")
+	} else {
+		out = append(out, fmt.Sprintf("No order can be shorter than %s (%s), so at most %s could still be gained.", t.Long(t.BoundMinutes), t.Bound, t.Long(t.Minutes-t.BoundMinutes)))
+	}
+	for _, s := range t.Short {
+		out = append(out, fmt.Sprintf("Step %d asks for %s and there is room or crew for %d: somebody has to be found for it, and this programme counts them in.", s.Step, count(s.Needs, "person", "people"), s.Have))
+	}
+	if !days.Known() {
+		out = append(out, "Whose public holidays count is not set, so none are left out: choose the region in the settings.")
+	}
+	return out
+}
+
+// Long writes minutes of work as days and hours of this calendar: "3 days 2 h 30 min".
+func (t *Timetable) Long(minutes int) string {
+	var parts []string
+	if d := minutes / max(t.DayMinutes, 1); d > 0 {
+		parts = append(parts, count(d, "day", "days"))
+		minutes -= d * t.DayMinutes
+	}
+	if h := minutes / 60; h > 0 {
+		parts = append(parts, fmt.Sprintf("%d h", h))
+	}
+	if m := minutes % 60; m > 0 || len(parts) == 0 {
+		parts = append(parts, fmt.Sprintf("%d min", m))
+	}
+	return strings.Join(parts, " ")
+}
+
+func count(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// dayWords is an ISO 8601 date as people say it: "Mon 14 Mar 2026".
+func dayWords(date string) string {
+	t, ok := calendar.Day(date)
+	if !ok {
+		return date
+	}
+	return t.Format("Mon 2 Jan 2006")
+}
