@@ -1,0 +1,196 @@
+package lease_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"unpick/domain"
+	"unpick/domain/calendar"
+	"unpick/domain/lease"
+)
+
+func day(tb testing.TB, words string) time.Time {
+	tb.Helper()
+	t, ok := calendar.Day(words)
+	if !ok {
+		tb.Fatalf("%q is no date", words)
+	}
+	return t
+}
+
+var england = calendar.New(domain.Calendar{Region: "GB-ENG"})
+
+// onDates writes a forecast as "kind for date", one a line.
+func onDates(f lease.Forecast) string {
+	var out strings.Builder
+	for _, d := range f.Dates {
+		fmt.Fprintf(&out, "%s %s %s\n", d.On, d.For, d.Kind)
+	}
+	return out.String()
+}
+
+// TestBackwards is worked by hand. Christmas: Thursday 24 December 2026 is worked, 25 and 28 are public holidays. The
+// 56, 56 and 28 days after 24 December 2026 are 18 February, 15 April and 13 May 2027.
+func TestBackwards(t *testing.T) {
+	t.Parallel()
+	work := lease.Work{StripOutMinutes: 2000, StripOutDays: 5, MakingGoodDays: 3, CuringDays: 2, ContingencyDays: 4}
+	for _, tt := range []struct {
+		name string
+		t    domain.Tenancy
+		want string
+	}{
+		// 24 Dec hand back, less 4: Fri 18; less 2 days to dry: Wed 16; 3 days from Mon 14; 5 days to Fri 11 from Mon 7.
+		{"expiry", domain.Tenancy{Expiry: "2026-12-24"}, `2026-12-07 expiry last-safe-day
+2026-12-14 expiry making-good
+2026-12-16 expiry work-done
+2026-12-24 expiry hand-back
+2026-12-24 expiry expiry
+2027-02-18 expiry schedule-due
+2027-04-15 expiry answer-due
+2027-05-13 expiry meeting
+`},
+		// Vacant possession: handed back on Wed 23, so everything is a working day earlier. Six months back is Wed 24 June.
+		{"break with vacant possession", domain.Tenancy{BreakDate: "2026-12-24", BreakVacant: true, NoticeMonths: 6}, `2026-06-24 break notice
+2026-12-04 break last-safe-day
+2026-12-11 break making-good
+2026-12-15 break work-done
+2026-12-23 break hand-back
+2026-12-24 break break
+2027-02-18 break schedule-due
+2027-04-15 break answer-due
+2027-05-13 break meeting
+`},
+		{"a break without it does not rule where the lease has an end", domain.Tenancy{BreakDate: "2026-10-01", Expiry: "2026-12-24", NoticeMonths: 1}, `2026-09-01 break notice
+2026-12-07 expiry last-safe-day
+2026-12-14 expiry making-good
+2026-12-16 expiry work-done
+2026-12-24 expiry hand-back
+2026-12-24 expiry expiry
+2027-02-18 expiry schedule-due
+2027-04-15 expiry answer-due
+2027-05-13 expiry meeting
+`},
+	} {
+		got := onDates(lease.Backwards(tt.t, england, work, day(t, "2026-01-15")))
+		if diff := cmp.Diff(tt.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", tt.name, diff)
+		}
+	}
+}
+
+// TestTwoEnds: until it is past the break is what counts, then expiry; both have their dates.
+func TestTwoEnds(t *testing.T) {
+	t.Parallel()
+	tenancy := domain.Tenancy{BreakDate: "2029-03-24", BreakVacant: true, Expiry: "2031-03-24", NoticeMonths: 6}
+	work := lease.Work{StripOutMinutes: 900, StripOutDays: 2}
+	before := lease.Backwards(tenancy, england, work, day(t, "2029-03-24"))
+	// 24 March 2029 is a Saturday: out by Friday 23, two days from Thursday 22.
+	if before.End != lease.BreakDate || before.LastSafeDay.On != "2029-03-22" || before.LastSafeDay.DaysLeft != -2 {
+		t.Errorf("on the day of the break: end %s, last safe day %+v", before.End, before.LastSafeDay)
+	}
+	// Six months back is Sunday 24 September 2028: Friday 22 counts.
+	if before.Dates[0].Kind != lease.NoticeBy || before.Dates[0].On != "2028-09-22" || !strings.Contains(before.Dates[0].Because, "solicitor") {
+		t.Errorf("notice: %+v", before.Dates[0])
+	}
+	later := lease.Backwards(tenancy, england, work, day(t, "2029-03-25"))
+	if later.End != lease.Expiry || later.LastSafeDay.On != "2031-03-21" {
+		t.Errorf("after the break: end %s, last safe day %+v", later.End, later.LastSafeDay)
+	}
+}
+
+// TestWarnings: in time, in earnest, at once, and past; nothing before.
+func TestWarnings(t *testing.T) {
+	t.Parallel()
+	tenancy := domain.Tenancy{Expiry: "2027-06-30"}
+	work := lease.Work{StripOutMinutes: 450, StripOutDays: 1} // last safe day 30 June
+	for _, tt := range []struct {
+		today    string
+		severity domain.Severity
+		says     string
+	}{
+		{"2027-03-31", "", ""}, // 91 days
+		{"2027-04-01", domain.Note, "in 90 days"},
+		{"2027-05-31", domain.Warning, "in 30 days"},
+		{"2027-06-23", domain.Stop, "in 7 days"},
+		{"2027-06-30", domain.Stop, "today"},
+		{"2027-07-01", domain.Stop, "1 day ago"},
+	} {
+		got := lease.Backwards(tenancy, england, work, day(t, tt.today)).Warnings
+		switch {
+		case tt.severity == "" && len(got) > 0:
+			t.Errorf("on %s: %v, want nothing", tt.today, got)
+		case tt.severity != "" && (len(got) != 1 || got[0].Severity != tt.severity || !strings.Contains(got[0].Text, tt.says) || got[0].Mend == ""):
+			t.Errorf("on %s: %v, want one %s that says %q", tt.today, got, tt.severity, tt.says)
+		}
+	}
+}
+
+// TestNothing: no end, no last safe day, and the mend is said; nothing left, no last safe day either.
+func TestNothing(t *testing.T) {
+	t.Parallel()
+	none := lease.Backwards(domain.Tenancy{}, calendar.New(domain.Calendar{}), lease.Work{StripOutDays: 3}, day(t, "2026-01-01"))
+	if none.LastSafeDay != nil || len(none.Dates) != 0 || len(none.Unknown) != 2 {
+		t.Errorf("without dates: %+v", none)
+	}
+	out := lease.Backwards(domain.Tenancy{Expiry: "2026-12-24"}, england, lease.Work{}, day(t, "2026-01-01"))
+	if out.LastSafeDay != nil || len(out.Warnings) != 0 {
+		t.Errorf("with nothing left: %+v", out)
+	}
+}
+
+// TestIfBuilt is worked by hand: expiry Thursday 24 December 2026, 900 minutes in 2 days: begin on the 23rd. 451 minutes
+// more take two days more: begin on Monday 21, so it has to be up by Friday 18.
+func TestIfBuilt(t *testing.T) {
+	t.Parallel()
+	tenancy := domain.Tenancy{Expiry: "2026-12-24"}
+	work := lease.Work{StripOutMinutes: 900, StripOutDays: 2}
+	got, ok := lease.IfBuilt(tenancy, england, work, 451, day(t, "2026-12-18"))
+	if !ok || got.LastSafeDay != "2026-12-21" || got.BuildBy != "2026-12-18" || got.TooLate || !strings.Contains(got.Words, "Built after Fri 18 Dec 2026") {
+		t.Errorf("IfBuilt = %+v, %t", got, ok)
+	}
+	if late, _ := lease.IfBuilt(tenancy, england, work, 451, day(t, "2026-12-19")); !late.TooLate {
+		t.Errorf("a day later: %+v", late)
+	}
+	if _, ok := lease.IfBuilt(domain.Tenancy{}, england, work, 451, day(t, "2026-12-19")); ok {
+		t.Error("without an end there is a day to build by")
+	}
+}
+
+// TestEnough: whatever the figures, work begun on the last safe day is done in time, and a working day later it is not.
+func TestEnough(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		c := calendar.New(domain.Calendar{Region: rapid.SampledFrom(calendar.Regions()).Draw(t, "region").Code})
+		w := lease.Work{StripOutDays: rapid.IntRange(1, 40).Draw(t, "out"), MakingGoodDays: rapid.IntRange(0, 20).Draw(t, "good"), ContingencyDays: rapid.IntRange(0, 20).Draw(t, "hand")}
+		if w.MakingGoodDays > 0 {
+			w.CuringDays = rapid.IntRange(0, 5).Draw(t, "dry")
+		}
+		breaks := time.Date(2027, 1, 1+rapid.IntRange(0, 900).Draw(t, "break"), 0, 0, 0, 0, time.UTC)
+		tenancy := domain.Tenancy{BreakDate: breaks.Format(time.DateOnly), BreakVacant: true}
+		f := lease.Backwards(tenancy, c, w, time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC))
+		safe, _ := calendar.Day(f.LastSafeDay.On)
+		if !c.Works(safe) {
+			t.Fatalf("the last safe day %s is not worked", f.LastSafeDay.On)
+		}
+		if out := empty(c, w, safe); !out.Before(breaks) {
+			t.Fatalf("begun on %s it is empty on %s, and the break is on %s", f.LastSafeDay.On, out, tenancy.BreakDate)
+		}
+		if out := empty(c, w, c.After(safe, 1)); w.CuringDays == 0 && out.Before(breaks) {
+			t.Fatalf("begun a working day after %s it is still empty on %s, before the break on %s", f.LastSafeDay.On, out, tenancy.BreakDate)
+		}
+	})
+}
+
+// empty is the day of handing back, counted forwards from a start.
+func empty(c calendar.Calendar, w lease.Work, start time.Time) time.Time {
+	last := c.After(start, w.StripOutDays-1)
+	if w.MakingGoodDays > 0 {
+		last = c.OnOrAfter(c.After(last, w.MakingGoodDays).AddDate(0, 0, w.CuringDays))
+	}
+	return c.After(last, w.ContingencyDays)
+}

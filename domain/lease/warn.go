@@ -1,0 +1,95 @@
+package lease
+
+import (
+	"fmt"
+	"time"
+
+	"unpick/domain"
+	"unpick/domain/calendar"
+)
+
+// How many days ahead a date is warned of: in passing, in earnest, at once.
+const (
+	soonDays  = 90
+	nearDays  = 30
+	closeDays = 7
+)
+
+// warnings says of the last safe day, and of the notice, that they come near or are past.
+func (f *Forecast) warnings() []domain.Advice {
+	var out []domain.Advice
+	for i := range f.Dates {
+		d := &f.Dates[i]
+		urgent := d.Kind == NoticeBy || d.Kind == LastSafeDay && d.For == f.End
+		if !urgent || d.DaysLeft > soonDays {
+			continue
+		}
+		out = append(out, domain.Advice{Kind: string(d.Kind), Severity: severity(d.DaysLeft), Text: d.What + ": " + f.when(d), Mend: mend(d)})
+	}
+	return out
+}
+
+func severity(daysLeft int) domain.Severity {
+	switch {
+	case daysLeft <= closeDays:
+		return domain.Stop
+	case daysLeft <= nearDays:
+		return domain.Warning
+	}
+	return domain.Note
+}
+
+func (f *Forecast) when(d *Date) string {
+	on, _ := calendar.Day(d.On)
+	switch {
+	case d.DaysLeft < 0:
+		return fmt.Sprintf("%s, %s ago", words(on), count(-d.DaysLeft, "day", "days"))
+	case d.DaysLeft == 0:
+		return "today, " + words(on)
+	}
+	return fmt.Sprintf("%s, in %s", words(on), count(d.DaysLeft, "day", "days"))
+}
+
+func mend(d *Date) string {
+	past := d.DaysLeft < 0
+	switch {
+	case d.Kind == NoticeBy && past:
+		return "if notice was not given, the lease runs on: ask a solicitor, and take the break date out of the settings"
+	case d.Kind == NoticeBy:
+		return "decide whether to break, and have a solicitor serve the notice"
+	case past:
+		return "more people or Saturdays make it shorter (see the programme); talk to the landlord about the date now, and take legal advice"
+	}
+	return "book the crew and the waste carrier, and get the holds signed that stand before everything"
+}
+
+// StillTime says until when something may still be built whose taking out adds so many minutes: it has to be up before
+// taking out begins, and taking out begins the earlier the more there is.
+type StillTime struct {
+	LastSafeDay string `json:"last_safe_day"` // to start taking out, with it
+	BuildBy     string `json:"build_by"`      // the last day on which it may still be going up
+	End         Kind   `json:"end"`
+	TooLate     bool   `json:"too_late"`
+	Words       string `json:"words"`
+}
+
+// IfBuilt is the answer for added minutes of taking out, or false where the lease has no end.
+func IfBuilt(t domain.Tenancy, c calendar.Calendar, w Work, addedMinutes int, today time.Time) (StillTime, bool) {
+	more := w
+	more.StripOutMinutes += addedMinutes
+	more.StripOutDays += c.Days(more.StripOutMinutes) - c.Days(w.StripOutMinutes)
+	f := Backwards(t, c, more, today)
+	if f.LastSafeDay == nil {
+		return StillTime{}, false
+	}
+	safe, _ := calendar.Day(f.LastSafeDay.On)
+	by := c.Before(safe, 1)
+	out := StillTime{LastSafeDay: iso(safe), BuildBy: iso(by), End: f.End, TooLate: by.Before(today)}
+	e := ends(t, today)[0]
+	if out.TooLate {
+		out.Words = fmt.Sprintf("Built now, it cannot be out again in time for the %s on %s: taking everything out would have to begin on %s.", e.words(), words(e.on), words(safe))
+	} else {
+		out.Words = fmt.Sprintf("Built after %s, it cannot be out again in time for the %s on %s: taking everything out then has to begin on %s.", words(by), e.words(), words(e.on), words(safe))
+	}
+	return out, true
+}

@@ -1,0 +1,103 @@
+package lease
+
+import (
+	"fmt"
+	"time"
+
+	"unpick/domain"
+	"unpick/domain/calendar"
+	"unpick/domain/makinggood"
+	"unpick/domain/plan"
+	"unpick/domain/progress"
+	"unpick/domain/strip"
+)
+
+// Work is what is left to do before a place can be given back.
+type Work struct {
+	StripOutMinutes   int  `json:"strip_out_minutes"` // one step after the other, at the pace so far
+	StripOutDays      int  `json:"strip_out_working_days"`
+	MakingGoodMinutes int  `json:"making_good_minutes"` // for one person
+	MakingGoodDays    int  `json:"making_good_working_days"`
+	CuringDays        int  `json:"curing_days"` // calendar days: nothing dries faster for a weekend
+	ContingencyDays   int  `json:"contingency_working_days"`
+	Begun             bool `json:"begun"` // something has been ticked off
+	Paced             bool `json:"paced"` // the real minutes have changed the figure
+}
+
+// Days for repair mortar to cure and, where whole faces are painted, for paint to dry (common practice, no source).
+const (
+	mortarDays = 1
+	paintDays  = 1
+)
+
+// WorkOf is what a plan leaves to do. Taking out counts one step after the other, which no programme needs more than, at
+// the pace of the minutes that were ticked off; making good counts one person.
+func WorkOf(r *domain.Register, p *plan.Plan) Work {
+	c := calendar.New(r.FitOut.Calendar)
+	w := Work{ContingencyDays: r.FitOut.Tenancy.ContingencyDays, Begun: len(r.Signed(domain.WorkDone)) > 0}
+	var left []strip.Step
+	planned := 0
+	for _, s := range progress.States(r, p) {
+		if !s.Done {
+			left = append(left, s.Step)
+			planned += s.Step.DurationMinutes
+		}
+	}
+	w.StripOutMinutes = progress.PaceOf(r).Forecast(planned)
+	w.Paced = w.StripOutMinutes != planned
+	w.StripOutDays = len(strip.Days(left, r.FitOut.Calendar)) + c.Days(w.StripOutMinutes) - c.Days(planned)
+	w.makingGood(p.MakingGood, c)
+	return w
+}
+
+func (w *Work) makingGood(l makinggood.List, c calendar.Calendar) {
+	for i := range l.Rows {
+		if row := &l.Rows[i]; row.Charged {
+			w.MakingGoodMinutes += row.Minutes
+			if row.Materials != "" {
+				w.CuringDays = mortarDays
+			}
+		}
+	}
+	for i := range l.Planes {
+		w.MakingGoodMinutes += l.Planes[i].Minutes
+	}
+	if len(l.Planes) > 0 {
+		w.CuringDays += paintDays
+	}
+	w.MakingGoodDays = c.Days(w.MakingGoodMinutes)
+}
+
+// Of is the forecast of a register and its plan on a day.
+func Of(r *domain.Register, p *plan.Plan, today time.Time) Forecast {
+	return Backwards(r.FitOut.Tenancy, calendar.New(r.FitOut.Calendar), WorkOf(r, p), today)
+}
+
+func (w Work) lastSafe() string {
+	if w.Begun {
+		return "Last safe day to go on with taking out"
+	}
+	return "Last safe day to start taking out"
+}
+
+func (w Work) because(e end) string {
+	left := count(w.StripOutDays, "working day", "working days") + " to take everything out"
+	if w.Begun {
+		left = count(w.StripOutDays, "working day", "working days") + " to take out what is left"
+	}
+	if w.Paced {
+		left += " at the pace so far"
+	}
+	if w.MakingGoodDays > 0 {
+		left += fmt.Sprintf(", %s to make good, %s to dry", count(w.MakingGoodDays, "working day", "working days"), count(w.CuringDays, "day", "days"))
+	}
+	if w.ContingencyDays > 0 {
+		left += ", " + count(w.ContingencyDays, "working day", "working days") + " in hand"
+	} else {
+		left += ", none in hand"
+	}
+	if e.vacant {
+		return left + ", before the break on " + words(e.on)
+	}
+	return left + ", by the " + e.words() + " on " + words(e.on)
+}
