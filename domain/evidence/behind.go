@@ -34,7 +34,6 @@ type Thing struct {
 type slab struct {
 	centre, along, across, inward domain.Vector
 	lengthMm, widthMm, thickMm    float64
-	assembly                      string
 }
 
 // solid is a piece that may stand in the line of sight.
@@ -49,6 +48,7 @@ type looker struct {
 	r      *domain.Register
 	index  *domain.Index
 	covers map[string]bool
+	frames map[string]bool // assemblies of the boards and of what they are fixed to, "" for loose pieces
 	slabs  []slab
 	solids []solid // every other piece in place, services apart
 }
@@ -57,7 +57,7 @@ type looker struct {
 // services that run there. What holds the boards themselves stays in sight, and what another board or the landlord's
 // fabric hides already is theirs. A logged "hides" counts too; a struck one silences the boxes.
 func Behind(r *domain.Register, boards []string) []Thing {
-	l := &looker{r: r, index: r.Index(), covers: map[string]bool{}}
+	l := &looker{r: r, index: r.Index(), covers: map[string]bool{}, frames: map[string]bool{"": true}}
 	for _, code := range boards {
 		l.covers[code] = true
 	}
@@ -66,6 +66,7 @@ func Behind(r *domain.Register, boards []string) []Thing {
 		switch {
 		case l.covers[e.Code]:
 			l.slabs = append(l.slabs, l.slabsOf(e)...)
+			l.frames[e.Assembly] = true
 		case e.IsInPlace() && !e.Kind.IsService():
 			l.solids = append(l.solids, solid{space.Of(e.Box()), sheet(e), e.Assembly})
 		}
@@ -101,7 +102,7 @@ func (l *looker) said() map[string]bool {
 func (l *looker) slabsOf(e *domain.Element) []slab {
 	axes := e.Placement.Axes()
 	s := slab{centre: e.Box().Centre, along: axes[0], across: axes[1], inward: axes[2],
-		lengthMm: float64(e.LengthMm), widthMm: float64(e.WidthMm), thickMm: float64(e.ThicknessMm), assembly: e.Assembly}
+		lengthMm: float64(e.LengthMm), widthMm: float64(e.WidthMm), thickMm: float64(e.ThicknessMm)}
 	other := s
 	other.inward = s.inward.Scale(-1)
 	switch lean := l.lean(e, s); {
@@ -122,6 +123,7 @@ func (l *looker) lean(e *domain.Element, s slab) float64 {
 			continue
 		}
 		if k, ok := l.index.Elements[f.IntoElement]; ok {
+			l.frames[l.r.Elements[k].Assembly] = true
 			sum += sign(l.r.Elements[k].Box().Centre.Sub(s.centre).Dot(s.inward))
 		} else if k, ok := l.index.Hosts[f.IntoHost]; ok {
 			sum -= sign(l.r.Hosts[k].Normal().Dot(s.inward))
@@ -158,18 +160,30 @@ func (l *looker) fixing(f *domain.Fixing, said map[string]bool) (Thing, bool) {
 		return Thing{}, false
 	}
 	t := Thing{Code: f.Code, Fixing: f, Open: true}
+	own := l.frames[l.assemblyOf(f.Holds)]
 	heads := l.heads(f)
 	each := f.Count / max(len(heads), 1) // where one place stands for all of them
 	for _, head := range heads {
 		if at, ok := l.over(head); ok {
 			t.Hidden += each
-			t.Open = t.Open && !l.closedBeyond(head, at)
+			t.Open = t.Open && !l.closedBeyond(head, at, own)
 		}
 	}
 	if looked && t.Hidden == 0 {
 		t.Hidden, t.Open = f.Count, false
 	}
+	if t.Open && !own { // of a wall that stands under a deck, say: nothing is closed up there
+		return t, false
+	}
 	return t, t.Hidden > 0
+}
+
+// assemblyOf is what a piece belongs to, "" where it belongs to nothing.
+func (l *looker) assemblyOf(piece string) string {
+	if k, ok := l.index.Elements[piece]; ok {
+		return l.r.Elements[k].Assembly
+	}
+	return ""
 }
 
 // heads are where a fixing's heads are; where nobody logged it, the middle of what it holds.
@@ -200,10 +214,10 @@ func (l *looker) closedBefore(p domain.Vector, s slab) bool {
 	return farMm > 0 && (l.inTheWay(p, out, farMm, func(o *solid) bool { return o.sheet }) || l.fabric(p, out, farMm))
 }
 
-// closedBeyond reports whether a point is closed up from the other side too: by a board, by the landlord's fabric, or by
-// what belongs to something else, such as a wall that meets this one.
-func (l *looker) closedBeyond(p domain.Vector, s slab) bool {
-	return l.inTheWay(p, s.inward, deepMm, func(o *solid) bool { return o.sheet || o.assembly != s.assembly }) || l.fabric(p, s.inward, deepMm)
+// closedBeyond reports whether a point is closed up from the other side too: by a board, by the landlord's fabric, or, in
+// the frame that the boards are on, by a wall that meets it.
+func (l *looker) closedBeyond(p domain.Vector, s slab, own bool) bool {
+	return l.inTheWay(p, s.inward, deepMm, func(o *solid) bool { return o.sheet || own && !l.frames[o.assembly] }) || l.fabric(p, s.inward, deepMm)
 }
 
 func (l *looker) inTheWay(p, direction domain.Vector, farMm float64, counts func(*solid) bool) bool {
@@ -250,7 +264,7 @@ func (l *looker) service(e *domain.Element, said map[string]bool) (Thing, bool) 
 		middle := s.nearest(e.Box().Centre)
 		if !l.closedBefore(middle, s) {
 			found = true
-			t.Open = t.Open && !l.closedBeyond(middle, s)
+			t.Open = t.Open && !l.closedBeyond(middle, s, true)
 		}
 	}
 	return t, found

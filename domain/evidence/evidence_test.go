@@ -85,6 +85,11 @@ func TestBehind(t *testing.T) {
 		}, []string{"BOARD"}, []told{{"FOOT", 2, true}, {"HIGH", 1, false}, {"WIRE", 1, true}}},
 		{"one screw of two beside it", func(r *domain.Register) { r.Fixings[0].Run.PositionsMm = []int{0, 90} }, []string{"BOARD"}, []told{{"FOOT", 1, true}, {"WIRE", 1, true}}},
 		{"nobody knows where they are", func(r *domain.Register) { r.Fixings[0].Run.PositionsMm = nil }, []string{"BOARD"}, []told{{"FOOT", 2, true}, {"WIRE", 1, true}}},
+		{"a wall of something else below: in sight, and none of it closed up", func(r *domain.Register) {
+			r.Assemblies = []domain.Assembly{{Code: "OTHER"}}
+			r.Elements[0].Assembly = "OTHER"
+			r.Fixings[2].IntoElement = "WIRE"
+		}, []string{"BOARD"}, []told{{"WIRE", 1, true}}},
 		{"out already", func(r *domain.Register) {
 			r.Fixings[0].State, r.Elements[1].State = domain.FixingUndone, domain.TakenDown
 		}, []string{"BOARD"}, []told{}},
