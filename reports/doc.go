@@ -8,6 +8,7 @@
 //   - the strip-out workbook: stripout.go; its crew sheets: crewsheet.go; why the order is so: reasons.go
 //   - making good: makinggood.go; the reinstatement schedule: reinstatement.go; salvage: salvage.go
 //   - the cover and the cautions: cover.go; the rates that feed amounts: rates.go
+//   - the programme's sheet: programme.go; the dates of a lease as iCalendar: dates.go
 //   - drawings placed in a workbook: pictures.go
 //   - sheets, styles and print set-up: book.go, table.go
 package reports

@@ -1,0 +1,77 @@
+package reports
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"unpick/domain"
+	"unpick/domain/calendar"
+	"unpick/domain/lease"
+)
+
+// Dates writes the dates of a lease as an iCalendar file (RFC 5545): a whole day each, with the reason. A date keeps its
+// UID when it moves, so that a calendar that has it already moves it too. There must be a date: a calendar without one
+// is against the standard.
+func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) error {
+	if len(dates) == 0 {
+		return domain.Errorf(domain.Refused, "the lease has no dates: set its break date or expiry in the settings")
+	}
+	var out strings.Builder
+	line := func(name, value string) { fold(&out, name+":"+value) }
+	line("BEGIN", "VCALENDAR")
+	line("VERSION", "2.0")
+	line("PRODID", "-//unpick//dates of a lease//EN")
+	line("CALSCALE", "GREGORIAN")
+	line("METHOD", "PUBLISH")
+	for _, d := range dates {
+		on, ok := calendar.Day(d.On)
+		if !ok {
+			return fmt.Errorf("writing the date %s of %s: %q is no date", d.Kind, f.Code, d.On)
+		}
+		line("BEGIN", "VEVENT")
+		line("UID", escaped(fmt.Sprintf("%s-%s-%s@unpick", f.Code, d.For, d.Kind)))
+		line("DTSTAMP", stamp.UTC().Format("20060102T150405Z"))
+		line("DTSTART;VALUE=DATE", on.Format("20060102"))
+		line("DTEND;VALUE=DATE", on.AddDate(0, 0, 1).Format("20060102")) // the day on which it no longer is
+		line("SUMMARY", escaped(f.Name+": "+d.What))
+		line("DESCRIPTION", escaped(d.Because))
+		line("TRANSP", "TRANSPARENT")
+		line("END", "VEVENT")
+	}
+	line("END", "VCALENDAR")
+	_, err := io.WriteString(w, out.String())
+	return err
+}
+
+// foldOctets is the longest line of an iCalendar file, its ending left out (RFC 5545, 3.1).
+const foldOctets = 75
+
+// fold writes a content line, folded between characters, never within one.
+func fold(out *strings.Builder, line string) {
+	room := foldOctets
+	for len(line) > room {
+		cut := room
+		for !utf8.RuneStart(line[cut]) {
+			cut--
+		}
+		out.WriteString(line[:cut] + "\r\n ")
+		line, room = line[cut:], foldOctets-1 // the space counts
+	}
+	out.WriteString(line + "\r\n")
+}
+
+var icalEscapes = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\r\n", `\n`, "\n", `\n`, "\r", `\n`)
+
+// escaped is words as a TEXT value: control characters that the standard has no place for are left out.
+func escaped(words string) string {
+	words = icalEscapes.Replace(strings.ToValidUTF8(words, "\uFFFD"))
+	return strings.Map(func(c rune) rune {
+		if c < ' ' && c != '\t' || c == 0x7f {
+			return -1
+		}
+		return c
+	}, words)
+}
