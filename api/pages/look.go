@@ -132,9 +132,9 @@ func (l look) order(codes ...string) (first, waiting []fact) {
 		in, out := slices.Contains(codes, b.After), slices.Contains(codes, b.Before)
 		switch {
 		case in && !out:
-			put(&first, b.Before+": "+b.Because, b.Before)
+			put(&first, b.Because, b.Before)
 		case out && !in:
-			put(&waiting, b.After+": "+b.Because, b.After)
+			put(&waiting, b.Because, b.After)
 		}
 	}
 	for _, ch := range l.plan.Choices {

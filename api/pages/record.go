@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -256,7 +257,7 @@ func (f *form) compare(now form) {
 			switch {
 			case typed.Name == "/version":
 				typed.Value = is.Value
-			case typed.Kind == hidden || typed.Kind == hiddenInt || typed.Kind == upload || typed.Value == is.Value:
+			case typed.Kind == hidden || typed.Kind == hiddenInt || typed.Kind == upload || typed.Value == is.Value || strings.HasPrefix(typed.Name, "/how/") || strings.HasPrefix(typed.Name, "/moved/"):
 			default:
 				typed.Faults = append(typed.Faults, "It says now: "+is.says()+".")
 			}

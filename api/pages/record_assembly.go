@@ -95,9 +95,9 @@ func (l look) orderOutside(codes []string) (first, waiting []fact) {
 	for _, b := range l.plan.Before {
 		switch {
 		case own[b.After] && !own[b.Before]:
-			first = append(first, fact{Text: b.Before + ": " + b.Because, Link: l.address(b.Before)})
+			first = append(first, fact{Text: b.Because, Link: l.address(b.Before)})
 		case own[b.Before] && !own[b.After]:
-			waiting = append(waiting, fact{Text: b.After + ": " + b.Because, Link: l.address(b.After)})
+			waiting = append(waiting, fact{Text: b.Because, Link: l.address(b.After)})
 		}
 	}
 	return first, waiting

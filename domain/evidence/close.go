@@ -98,7 +98,13 @@ func better(was, now domain.Known) bool {
 
 func counted(fixings, services int) string {
 	says := fmt.Sprintf("%d fixings", fixings)
-	if services > 0 {
+	if fixings == 1 {
+		says = "1 fixing"
+	}
+	switch {
+	case services == 1:
+		says += ", 1 service"
+	case services > 1:
 		says += fmt.Sprintf(", %d services", services)
 	}
 	return says
