@@ -5,8 +5,10 @@ import (
 	"embed"
 	"encoding/hex"
 	"fmt"
+	"maps"
 	"net/http"
 	"path"
+	"slices"
 
 	"github.com/labstack/echo/v4"
 
@@ -17,7 +19,8 @@ import (
 //go:embed templates/*.html templates/parts/*.html assets/*
 var files embed.FS
 
-// asset is one file that pages load. Its hash stands in its address, so that a browser may keep it for good.
+// asset is one file that pages load. A hash stands in its address, so that a browser may keep it for good. It is one hash
+// over all of them, so that a script finds another beside itself ("./queue.js"), and a phone keeps them as one set.
 type asset struct {
 	name, mediaType, hash string
 	content               []byte
@@ -45,16 +48,24 @@ func readAssets() (map[string]asset, error) {
 		if !ok {
 			return nil, fmt.Errorf("the asset %s has no media type here", e.Name())
 		}
-		sum := sha256.Sum256(content)
-		out[e.Name()] = asset{e.Name(), mediaType, hex.EncodeToString(sum[:8]), content}
+		out[e.Name()] = asset{name: e.Name(), mediaType: mediaType, content: content}
 	}
 	style := []byte(service.DrawingStyle()) // from the drawings themselves, which name its classes
-	sum := sha256.Sum256(style)
-	out["drawing.css"] = asset{"drawing.css", mediaTypes[".css"], hex.EncodeToString(sum[:8]), style}
+	out["drawing.css"] = asset{name: "drawing.css", mediaType: mediaTypes[".css"], content: style}
+	all := sha256.New()
+	for _, name := range slices.Sorted(maps.Keys(out)) {
+		fmt.Fprintf(all, "%s %d\n", name, len(out[name].content))
+		all.Write(out[name].content)
+	}
+	hash := hex.EncodeToString(all.Sum(nil)[:8])
+	for name, a := range out {
+		a.hash = hash
+		out[name] = a
+	}
 	return out, nil
 }
 
-// Asset serves a file under the hash of what it holds.
+// Asset serves a file under the hash of all of them.
 func (p *Pages) Asset(c echo.Context) error {
 	a, ok := p.assets[c.Param("name")]
 	if !ok || a.hash != c.Param("hash") {

@@ -52,5 +52,12 @@ func faultsOf(err error) []*domain.Error {
 	return nil
 }
 
-// done sends the browser on to a page once a form was taken.
-func done(c echo.Context, to string) error { return c.Redirect(http.StatusSeeOther, to) }
+// done sends the browser on to a page once a form was taken. A script that sends forms itself asks for less (RFC 7240):
+// it wants to know where to go, not to be given the page.
+func done(c echo.Context, to string) error {
+	if c.Request().Header.Get("Prefer") == "return=minimal" {
+		c.Response().Header().Set("Location", to)
+		return c.NoContent(http.StatusNoContent)
+	}
+	return c.Redirect(http.StatusSeeOther, to)
+}

@@ -5,6 +5,10 @@ import "github.com/labstack/echo/v4"
 // Routes says which screen answers at which address. Every page is here and nowhere else.
 func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/assets/:hash/:name", p.Asset)
+	e.GET("/sw.js", p.Worker)
+	e.GET("/manifest.webmanifest", p.Manifest)
+	e.GET("/offline", p.Offline)
+	e.GET("/waiting", p.Waiting)
 	e.GET("/", p.FitOuts)
 	e.GET("/new", p.NewFitOut)
 	e.POST("/new", p.OpenFitOut)
