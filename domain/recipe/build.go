@@ -114,6 +114,8 @@ func (b *builder) drill(f domain.Fixing, j joint) {
 	}
 	if j.depthMm > 0 {
 		h.DepthMm = j.depthMm
+	} else if host := b.host(j.host); host != nil && j.typ == usualFixing(host.Kind) {
+		h.DepthMm = stopped(t, host, b.register.Catalogue.HostKinds[host.Kind])
 	}
 	h.Run.Start = b.point(j.start.Add(j.toHost))
 	h.Run.PositionsMm = slices.Clone(f.Run.PositionsMm)

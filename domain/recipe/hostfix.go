@@ -29,6 +29,19 @@ func usualFixing(hostKind string) string {
 	return ""
 }
 
+// dustRoomMm is how much deeper than the screw reaches a hole is drilled, for the dust (common practice, no source).
+const dustRoomMm = 10
+
+// stopped is the depth at which the drill is stopped for a kind's usual fixing: short of what the type takes by some of
+// the room for dust, where that keeps within the usual limit of the kind. A licence that states a depth was written
+// with the fixing in view, and is left to it.
+func stopped(t domain.FixingType, host *domain.HostSurface, kind domain.HostKind) int {
+	if limit := kind.MaxDepthMm; host.MaxDepthMm == 0 && limit > 0 && t.HoleDepthMm > limit && t.HoleDepthMm <= limit+dustRoomMm {
+		return limit
+	}
+	return t.HoleDepthMm
+}
+
 func isSteel(hostKind string) bool {
 	return hostKind == "hot-rolled-steel" || hostKind == "cold-formed-purlin"
 }
