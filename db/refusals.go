@@ -101,6 +101,7 @@ var refusals = map[string]refusal{
 	"hosts_kind_given":              {domain.Invalid, "a host surface needs its kind from the catalogue"},
 	"hosts_extent_positive":         {domain.Invalid, "a host surface needs its extent in millimetres, both ways more than 0"},
 	"hosts_limits_not_negative":     {domain.Invalid, "thickness, agreed holes and largest hole of a host surface cannot be negative"},
+	"hosts_finish_m2_fits":          {domain.Invalid, "the finish of a host surface is 0 to 1,000,000 square metres"},
 	"hosts_axes_point":              {domain.Invalid, "the axes of a host surface must point somewhere: give U and V"},
 	"hosts_rule_known":              {domain.Invalid, "the fixing rule of a host surface is allowed, ask or never"},
 	"hosts_known_known":             unseen,

@@ -27,7 +27,7 @@ func bare(code string) *domain.Register {
 				GridLines:  []domain.GridLine{{Name: "A", Axis: "u", AtMm: 0}},
 				Conditions: []domain.Condition{{On: "2024-01-02", By: "Jo", Text: "hairline crack", Photos: []string{"ab"}}}},
 			{Code: "BLOCK", Name: "Party wall", Kind: "block-wall", Zone: "Z1", U: domain.Direction{X: 1}, V: domain.Direction{Z: 1},
-				UMm: 9000, VMm: 3000, Rule: domain.Ask},
+				UMm: 9000, VMm: 3000, FinishM2: 24.5, Rule: domain.Ask},
 		},
 		Prices: []domain.Price{{Key: "labour-hour", Amount: 4200, Unit: "hour", Since: "2026-01-01"}, {Key: "labour-hour", Amount: 4300, Unit: "hour"}},
 		SignOffs: []domain.SignOff{

@@ -23,6 +23,10 @@ func (c *checker) hosts() {
 		c.whole(s, "max_depth_mm", h.MaxDepthMm, 0, 10_000)
 		c.known(s, h.Known)
 		c.text(s, "finish", h.Finish)
+		c.real(s, "finish_m2", h.FinishM2, 0, 1_000_000)
+		if whole := float64(h.UMm) * float64(h.VMm) / 1e6; h.FinishM2 > whole {
+			c.fault(s, "finish_m2", "has a finish of %g m2 and is %.2f m2 in all: give at most that, or mend the surface", h.FinishM2, whole)
+		}
 		c.text(s, "clause", h.Clause)
 		c.text(s, "note", h.Note)
 		c.whole(s, "version", h.Version, 0, 1<<31-1)

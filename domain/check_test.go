@@ -80,6 +80,7 @@ func TestCheckFinds(t *testing.T) {
 	}{
 		{"a code twice in a noun", func(r *domain.Register) { r.Zones = append(r.Zones, r.Zones[0]) }, "/zones/1/code", "taken by the zone at /zones/0"},
 		{"a code twice across nouns", func(r *domain.Register) { r.Zones[0].Code, r.Assemblies[0].Zone = "X1", "" }, "/zones/0/code", "taken by the exit"},
+		{"a finish larger than its surface", func(r *domain.Register) { r.Hosts[0].FinishM2 = 20.5 }, "/host_surfaces/0/finish_m2", "20.00 m2 in all"},
 		{"a currency that is none", func(r *domain.Register) { r.FitOut.Currency = "XYZ" }, "/fit_out/currency", "ISO 4217"},
 		{"a code of ISO 4217 that buys nothing", func(r *domain.Register) { r.FitOut.Currency = "XXX" }, "/fit_out/currency", "ISO 4217"},
 		{"a currency in small letters", func(r *domain.Register) { r.FitOut.Currency = "gbp" }, "/fit_out/currency", "ISO 4217"},

@@ -15,6 +15,7 @@ type HostSurface struct {
 	ThicknessMm   int         `json:"thickness_mm,omitempty" jsonschema:"minimum=0,maximum=10000" jsonschema_description:"0 where it is not known"`
 	GridLines     []GridLine  `json:"grid_lines,omitempty"`
 	Finish        string      `json:"finish,omitempty"`
+	FinishM2      float64     `json:"finish_m2,omitempty" jsonschema:"minimum=0,maximum=1000000" jsonschema_description:"decorated area in square metres where it is not the whole rectangle: a wall under a sloping roof, openings taken off; 0 takes the rectangle"`
 	Rule          FixingRule  `json:"rule" jsonschema:"enum=allowed,enum=ask,enum=never"`
 	AgreedHoles   int         `json:"agreed_holes,omitempty" jsonschema:"minimum=0,maximum=1000000" jsonschema_description:"how many holes the licence allows"`
 	MaxDiameterMm float64     `json:"max_diameter_mm,omitempty" jsonschema:"minimum=0,maximum=1000"`
@@ -39,6 +40,14 @@ type Condition struct {
 	By     string   `json:"by,omitempty"`
 	Text   string   `json:"text"`
 	Photos []string `json:"photos,omitempty" jsonschema_description:"SHA-256 of each photo's original bytes"`
+}
+
+// DecoratedM2 is the area of its finish: as stated, else the whole rectangle.
+func (h HostSurface) DecoratedM2() (areaM2 float64, stated bool) {
+	if h.FinishM2 > 0 {
+		return h.FinishM2, true
+	}
+	return float64(h.UMm) * float64(h.VMm) / 1e6, false
 }
 
 // Normal is the unit vector out of the surface into the room.

@@ -124,20 +124,20 @@ func (b *book) priced(charged, known bool, rateMinor, amountMinor int64) (rate, 
 
 func (b *book) planes(planes []makinggood.Plane) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
-	t := b.newTable("Redecoration", []column{{"Surface", 11, strong}, {"Name", 24, plain}, {"Area (m2)", 10, thousand}, {"Repaired places", 10, whole}, {"Finish", 18, plain},
+	t := b.newTable("Redecoration", []column{{"Surface", 11, strong}, {"Name", 24, plain}, {"Area (m2)", 10, thousand}, {"Area from", 26, plain}, {"Repaired places", 10, whole}, {"Finish", 18, plain},
 		{"How", 40, plain}, {"Labour (min)", 9, whole}, {"Rate key", 20, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 14, money}, {"Accepted by, date", 14, toFill}}, a4, len(planes))
 	priced, missing := int64(0), 0
 	for _, p := range planes {
 		n := t.row + 1
 		rate, amount := b.priced(true, p.RateKnown, p.RateMinor, p.AmountMinor)
-		t.add(p.Host, p.HostName, p.AreaM2, p.Holes, p.Finish, p.Steps, p.Minutes, "repair:"+p.Repair,
-			b.rateFormula(fmt.Sprintf("H%d", n), rate), b.amountFormula(fmt.Sprintf("C%d", n), fmt.Sprintf("I%d", n), digits, amount), "")
+		t.add(p.Host, p.HostName, p.AreaM2, p.Basis, p.Holes, p.Finish, p.Steps, p.Minutes, "repair:"+p.Repair,
+			b.rateFormula(fmt.Sprintf("I%d", n), rate), b.amountFormula(fmt.Sprintf("C%d", n), fmt.Sprintf("J%d", n), digits, amount), "")
 		priced += p.AmountMinor
 		if !p.RateKnown {
 			missing++
 		}
 	}
-	t.total("Total", "A", b.totalled(t, "I", "J", priced, missing))
+	t.total("Total", "A", b.totalled(t, "J", "K", priced, missing))
 	t.end()
 }
 

@@ -994,7 +994,10 @@ type HostSurface struct {
 	Code       string       `json:"code"`
 	Conditions *[]Condition `json:"conditions,omitempty"`
 	Finish     *string      `json:"finish,omitempty"`
-	GridLines  *[]GridLine  `json:"grid_lines,omitempty"`
+
+	// FinishM2 decorated area in square metres where it is not the whole rectangle: a wall under a sloping roof, openings taken off; 0 takes the rectangle
+	FinishM2  *float32    `json:"finish_m2,omitempty"`
+	GridLines *[]GridLine `json:"grid_lines,omitempty"`
 
 	// Kind host kind from the catalogue, e.g. concrete-slab
 	Kind string `json:"kind"`
@@ -1043,7 +1046,10 @@ type HostSurfacePatch struct {
 	Clause     *string      `json:"clause,omitempty"`
 	Conditions *[]Condition `json:"conditions,omitempty"`
 	Finish     *string      `json:"finish,omitempty"`
-	GridLines  *[]GridLine  `json:"grid_lines,omitempty"`
+
+	// FinishM2 decorated area in square metres where it is not the whole rectangle: a wall under a sloping roof, openings taken off; 0 takes the rectangle
+	FinishM2  *float32    `json:"finish_m2,omitempty"`
+	GridLines *[]GridLine `json:"grid_lines,omitempty"`
 
 	// Kind host kind from the catalogue, e.g. concrete-slab
 	Kind *string `json:"kind,omitempty"`
@@ -1405,7 +1411,10 @@ type NewHostSurface struct {
 	Code       string       `json:"code"`
 	Conditions *[]Condition `json:"conditions,omitempty"`
 	Finish     *string      `json:"finish,omitempty"`
-	GridLines  *[]GridLine  `json:"grid_lines,omitempty"`
+
+	// FinishM2 decorated area in square metres where it is not the whole rectangle: a wall under a sloping roof, openings taken off; 0 takes the rectangle
+	FinishM2  *float32    `json:"finish_m2,omitempty"`
+	GridLines *[]GridLine `json:"grid_lines,omitempty"`
 
 	// Kind host kind from the catalogue, e.g. concrete-slab
 	Kind string `json:"kind"`

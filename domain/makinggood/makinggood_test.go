@@ -58,6 +58,31 @@ func TestRedecorationIsOneItemASurface(t *testing.T) {
 	}
 }
 
+// A wall under a sloping roof is painted for what it is, not for the rectangle that it is drawn in, and the row says which.
+func TestRedecorationSaysItsArea(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		name     string
+		finishM2 float64
+		areaM2   float64
+		amount   int64
+		basis    string
+	}{
+		{"nothing stated", 0, 15, 16500, "the whole rectangle, 5000 x 3000 mm, nothing taken off"},
+		{"stated", 12.5, 12.5, 13750, "finish area as stated for the surface"}, // 12.5 at 11.00
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			r := site(hole("H1", "WALL", 6, 50, 3, domain.HoleEmpty))
+			r.Hosts[1].FinishM2 = tt.finishM2
+			p := makinggood.Make(r).Planes[0]
+			if diff := cmp.Diff([]any{tt.areaM2, tt.amount, tt.basis}, []any{p.AreaM2, p.AmountMinor, p.Basis}); diff != "" {
+				t.Errorf("plane (-want +got):\n%s", diff)
+			}
+		})
+	}
+}
+
 func TestLicenceUnlicensedFirst(t *testing.T) {
 	t.Parallel()
 	l := makinggood.Make(site(hole("H1", "SLAB", 6, 50, 8, domain.HoleInUse), hole("H2", "WALL", 6, 50, 6, domain.HoleInUse), hole("H3", "ROOF", 4, 20, 3, domain.HoleInUse)))

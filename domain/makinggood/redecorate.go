@@ -2,6 +2,7 @@ package makinggood
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -13,6 +14,7 @@ type Plane struct {
 	Host        string  `json:"host"`
 	HostName    string  `json:"host_name"`
 	AreaM2      float64 `json:"area_m2"`
+	Basis       string  `json:"area_basis" jsonschema_description:"where the area comes from"`
 	Holes       int     `json:"holes" jsonschema_description:"repaired holes that it covers"`
 	Finish      string  `json:"finish"`
 	Repair      string  `json:"repair"`
@@ -40,8 +42,9 @@ func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Pl
 		if !touched || !decorated(h.Finish) {
 			continue
 		}
-		p := Plane{Host: h.Code, HostName: h.Name, AreaM2: float64(h.UMm) * float64(h.VMm) / 1e6, Holes: n, Finish: h.Finish,
+		p := Plane{Host: h.Code, HostName: h.Name, Holes: n, Finish: h.Finish,
 			Repair: repair.Slug, Steps: repair.Steps}
+		p.AreaM2, p.Basis = area(h)
 		p.Minutes = int(float64(repair.LabourMinutes)*p.AreaM2 + 0.5)
 		if price, ok := prices["repair:"+redecorate]; ok {
 			p.RateMinor, p.RateKnown = price.Amount, true
@@ -51,6 +54,15 @@ func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Pl
 	}
 	slices.SortFunc(out, func(a, b Plane) int { return cmp.Compare(a.Host, b.Host) })
 	return out
+}
+
+// area is what is painted, and what that rests on.
+func area(h domain.HostSurface) (areaM2 float64, basis string) {
+	areaM2, stated := h.DecoratedM2()
+	if stated {
+		return areaM2, "finish area as stated for the surface"
+	}
+	return areaM2, fmt.Sprintf("the whole rectangle, %d x %d mm, nothing taken off", h.UMm, h.VMm)
 }
 
 // decorated reports whether a finish is one that a repaired hole shows in.

@@ -152,7 +152,7 @@ func (w *writer) redecoration(mg makinggood.List) {
 	for _, p := range mg.Planes {
 		host := w.r.Hosts[w.index.Hosts[p.Host]]
 		item := Item{Group: Redecoration, Host: p.Host, Clause: w.clause(host.Clause), Location: fmt.Sprintf("%s (%s)", host.Name, host.Code),
-			AsBuilt: fmt.Sprintf("finish %s, repaired in %s", p.Finish, number(p.Holes, "place", "places")), Reinstatement: p.Steps,
+			AsBuilt: fmt.Sprintf("finish %s, repaired in %s; area: %s", p.Finish, number(p.Holes, "place", "places"), p.Basis), Reinstatement: p.Steps,
 			Evidence: "making-good list, redecoration", Quantity: thousandths(p.AreaM2), Unit: "m2"}
 		w.price(&item, "repair:"+p.Repair)
 		w.items = append(w.items, item)
