@@ -3,6 +3,8 @@ package fitoutfile
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"unpick/domain"
 )
@@ -13,9 +15,11 @@ type Expander func(r *domain.Register, a domain.Assembly) (domain.Records, error
 
 // expandAll expands, in the order of the file, every assembly that has a recipe and that no record of the file
 // names. One that records name was expanded when the file was written: expanding it again would build it twice.
-// Faults of one assembly do not stop the next, so that a person sees all of them.
+// Faults of one assembly do not stop the next, so that a person sees all of them; but not
+// what only follows from another's.
 func expandAll(before *domain.Register, expand Expander) (*domain.Register, error) {
 	named := namedAssemblies(before)
+	failed := map[string]bool{}
 	r := before
 	var faults domain.Errors
 	for i, a := range before.Assemblies {
@@ -29,6 +33,7 @@ func expandAll(before *domain.Register, expand Expander) (*domain.Register, erro
 		}
 		made, err := expand(r, a)
 		if err != nil {
+			err, failed[a.Code] = withoutFollowers(err, failed), true
 			if err := addUnder(&faults, fmt.Sprintf("/assemblies/%d", i), err); err != nil {
 				return nil, fmt.Errorf("expanding assembly %s: %w", a.Code, err)
 			}
@@ -37,6 +42,26 @@ func expandAll(before *domain.Register, expand Expander) (*domain.Register, erro
 		r = behind(r, made)
 	}
 	return r, faults.OrNil()
+}
+
+// withoutFollowers drops the faults that name an assembly which could not be built: what they lack follows from that,
+// and is told once it is mended, if it is still so. A follower with nothing else wrong gives no faults.
+func withoutFollowers(err error, failed map[string]bool) error {
+	all, ok := errors.AsType[domain.Errors](err)
+	if one, single := errors.AsType[*domain.Error](err); !ok && single {
+		all, ok = domain.Errors{one}, true
+	}
+	if !ok || len(failed) == 0 {
+		return err
+	}
+	own := domain.Errors{}
+	for _, e := range all {
+		words := strings.FieldsFunc(e.Text, func(c rune) bool { return c == ' ' || c == ',' || c == ':' || c == ';' || c == '"' })
+		if !slices.ContainsFunc(words, func(w string) bool { return failed[strings.TrimSuffix(w, ".")] }) {
+			own = append(own, e)
+		}
+	}
+	return own
 }
 
 // behind is a register with more records behind its own. Unlike With it may share the older one's memory beyond

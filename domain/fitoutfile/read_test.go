@@ -154,6 +154,41 @@ func TestReadBlamesTheRecipe(t *testing.T) {
 }
 
 // The byte order mark that some editors write says nothing and harms nothing.
+// A wall that cannot be built leaves the wall on it without studs to meet: that is one fault, not two. What is wrong
+// with the second wall itself is told.
+func TestReadTellsNoFollowers(t *testing.T) {
+	t.Parallel()
+	corner, err := os.ReadFile("../../testdata/examples/corner.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		name, bad string // in the second wall
+		want      []string
+	}{
+		{"only the first wall is wrong", "", []string{"/assemblies/0/params/face_a/board"}},
+		{"the second has a fault of its own", `"code": "NORT"`, []string{"/assemblies/0/params/face_a/board", "/assemblies/1/params/end/code"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			text := strings.Replace(string(corner), `"osb3-11-metric"`, `"osb3-11-metrc"`, 1)
+			if tt.bad != "" {
+				at := strings.LastIndex(text, `"code": "NORTH"`)
+				text = text[:at] + tt.bad + text[at+len(`"code": "NORTH"`):]
+			}
+			_, err := fitoutfile.Read(strings.NewReader(text), catalogue.Default(), recipe.Expand)
+			faults, _ := errors.AsType[domain.Errors](err)
+			var got []string
+			for _, f := range faults {
+				got = append(got, f.Field)
+			}
+			if diff := cmp.Diff(tt.want, got); diff != "" {
+				t.Errorf("faults (-want +got):\n%s%v", diff, err)
+			}
+		})
+	}
+}
+
 func TestReadTakesAMark(t *testing.T) {
 	t.Parallel()
 	if _, err := read("\xEF\xBB\xBF" + head + "}"); err != nil {
