@@ -269,12 +269,20 @@ func (s *site) outputs() {
 	for _, e := range []object{loose("C1", 500), loose("C2", 600)} {
 		s.want(201, post, f+"/elements", object{"element": e})
 	}
-	for i, pair := range [][2]string{{"C1", "C2"}, {"C2", "C1"}} {
-		s.want(201, post, f+"/relations", object{"relation": object{"code": fmt.Sprintf("CR%d", i), "kind": "hides", "from": pair[0], "to": pair[1]}})
+	round := func(i int, from, to string) object {
+		return object{"relation": object{"code": fmt.Sprintf("CR%d", i), "kind": "hides", "from": from, "to": to}}
 	}
+	s.want(201, post, f+"/relations", round(0, "C1", "C2"))
+	closing := round(1, "C2", "C1")
+	s.want(409, post, f+"/relations", closing) // advised against, and not stored
+	s.want(200, get, f+"/plan", nil)
+	closing["accept_advice"], closing["reason"] = true, "as found"
+	s.want(201, post, f+"/relations", closing)
 	s.want(409, get, f+"/plan", nil)
 	s.want(409, get, f+"/documents/plan.json", nil)
-	s.want(200, get, f+"/documents/register.json", nil)
+	file = s.want(200, get, f+"/documents/register.json", nil)
+	s.want(409, post, base+"/import", bytes.Replace(file.body, []byte(`"code": "ONE"`), []byte(`"code": "ROUND"`), 1))
+	s.want(404, get, base+"/ROUND", nil)
 }
 
 // paged reads a list in one page and again in pages of each size up to seven: the same records in the same order.
