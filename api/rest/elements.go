@@ -6,21 +6,21 @@ import (
 	"fmt"
 
 	"unpick/api/auth"
+	"unpick/api/service"
 	"unpick/api/spec"
-	"unpick/db"
 	"unpick/domain"
 )
 
 // ListElements answers one page in order of code.
 func (h *Handlers) ListElements(ctx context.Context, req spec.ListElementsRequestObject) (spec.ListElementsResponseObject, error) {
-	of := db.ElementFilter{Assembly: value(req.Params.Assembly), Zone: value(req.Params.Zone), State: domain.ElementState(value(req.Params.State))}
+	of := service.ElementFilter{Assembly: value(req.Params.Assembly), Zone: value(req.Params.Zone), State: domain.ElementState(value(req.Params.State))}
 	items, next, err := nounPage[spec.Element](ctx, h.jobs.Elements(of), req.FitOut, req.Params.Limit, req.Params.Cursor, func(t domain.Element) string { return t.Code })
 	return spec.ListElements200JSONResponse{Items: items, Next: next}, err
 }
 
 // GetElement answers one with its version as ETag.
 func (h *Handlers) GetElement(ctx context.Context, req spec.GetElementRequestObject) (spec.GetElementResponseObject, error) {
-	t, err := one[spec.Element](h.jobs.Elements(db.ElementFilter{}).One(ctx, req.FitOut, req.Code))
+	t, err := one[spec.Element](h.jobs.Elements(service.ElementFilter{}).One(ctx, req.FitOut, req.Code))
 	return spec.GetElement200JSONResponse{Body: t, Headers: spec.GetElement200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 

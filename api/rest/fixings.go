@@ -6,21 +6,21 @@ import (
 	"fmt"
 
 	"unpick/api/auth"
+	"unpick/api/service"
 	"unpick/api/spec"
-	"unpick/db"
 	"unpick/domain"
 )
 
 // ListFixings answers one page in order of code.
 func (h *Handlers) ListFixings(ctx context.Context, req spec.ListFixingsRequestObject) (spec.ListFixingsResponseObject, error) {
-	of := db.FixingFilter{Element: value(req.Params.Element), Host: value(req.Params.Host), Assembly: value(req.Params.Assembly)}
+	of := service.FixingFilter{Element: value(req.Params.Element), Host: value(req.Params.Host), Assembly: value(req.Params.Assembly)}
 	items, next, err := nounPage[spec.Fixing](ctx, h.jobs.Fixings(of), req.FitOut, req.Params.Limit, req.Params.Cursor, func(t domain.Fixing) string { return t.Code })
 	return spec.ListFixings200JSONResponse{Items: items, Next: next}, err
 }
 
 // GetFixing answers one with its version as ETag.
 func (h *Handlers) GetFixing(ctx context.Context, req spec.GetFixingRequestObject) (spec.GetFixingResponseObject, error) {
-	t, err := one[spec.Fixing](h.jobs.Fixings(db.FixingFilter{}).One(ctx, req.FitOut, req.Code))
+	t, err := one[spec.Fixing](h.jobs.Fixings(service.FixingFilter{}).One(ctx, req.FitOut, req.Code))
 	return spec.GetFixing200JSONResponse{Body: t, Headers: spec.GetFixing200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 

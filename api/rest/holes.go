@@ -6,21 +6,21 @@ import (
 	"fmt"
 
 	"unpick/api/auth"
+	"unpick/api/service"
 	"unpick/api/spec"
-	"unpick/db"
 	"unpick/domain"
 )
 
 // ListHoles answers one page in order of code.
 func (h *Handlers) ListHoles(ctx context.Context, req spec.ListHolesRequestObject) (spec.ListHolesResponseObject, error) {
-	of := db.HoleFilter{Host: value(req.Params.Host), Fixing: value(req.Params.Fixing), Assembly: value(req.Params.Assembly), State: domain.HoleState(value(req.Params.State))}
+	of := service.HoleFilter{Host: value(req.Params.Host), Fixing: value(req.Params.Fixing), Assembly: value(req.Params.Assembly), State: domain.HoleState(value(req.Params.State))}
 	items, next, err := nounPage[spec.Hole](ctx, h.jobs.Holes(of), req.FitOut, req.Params.Limit, req.Params.Cursor, func(t domain.Hole) string { return t.Code })
 	return spec.ListHoles200JSONResponse{Items: items, Next: next}, err
 }
 
 // GetHole answers one with its version as ETag.
 func (h *Handlers) GetHole(ctx context.Context, req spec.GetHoleRequestObject) (spec.GetHoleResponseObject, error) {
-	t, err := one[spec.Hole](h.jobs.Holes(db.HoleFilter{}).One(ctx, req.FitOut, req.Code))
+	t, err := one[spec.Hole](h.jobs.Holes(service.HoleFilter{}).One(ctx, req.FitOut, req.Code))
 	return spec.GetHole200JSONResponse{Body: t, Headers: spec.GetHole200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 

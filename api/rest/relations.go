@@ -6,21 +6,21 @@ import (
 	"fmt"
 
 	"unpick/api/auth"
+	"unpick/api/service"
 	"unpick/api/spec"
-	"unpick/db"
 	"unpick/domain"
 )
 
 // ListRelations answers one page in order of code.
 func (h *Handlers) ListRelations(ctx context.Context, req spec.ListRelationsRequestObject) (spec.ListRelationsResponseObject, error) {
-	of := db.RelationFilter{Element: value(req.Params.Element), Assembly: value(req.Params.Assembly)}
+	of := service.RelationFilter{Element: value(req.Params.Element), Assembly: value(req.Params.Assembly)}
 	items, next, err := nounPage[spec.Relation](ctx, h.jobs.Relations(of), req.FitOut, req.Params.Limit, req.Params.Cursor, func(t domain.Relation) string { return t.Code })
 	return spec.ListRelations200JSONResponse{Items: items, Next: next}, err
 }
 
 // GetRelation answers one with its version as ETag.
 func (h *Handlers) GetRelation(ctx context.Context, req spec.GetRelationRequestObject) (spec.GetRelationResponseObject, error) {
-	t, err := one[spec.Relation](h.jobs.Relations(db.RelationFilter{}).One(ctx, req.FitOut, req.Code))
+	t, err := one[spec.Relation](h.jobs.Relations(service.RelationFilter{}).One(ctx, req.FitOut, req.Code))
 	return spec.GetRelation200JSONResponse{Body: t, Headers: spec.GetRelation200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 
