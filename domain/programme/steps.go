@@ -11,8 +11,8 @@ import (
 )
 
 // FromSteps is the scheduling problem of a strip-out: an activity for each step, in the order of the steps, which must
-// be the whole sequence that was planned from the graph. A step waits for another only where the graph, a prop or a
-// service says so, not because the sequence happens to have it first; of alternatives, the one that the sequence used
+// be the whole sequence that was planned from the graph. A step waits for another only where the graph, a prop, a
+// guard or a service says so, not because the sequence happens to have it first; of alternatives, the one that the sequence used
 // is kept. A step that needs more people or equipment than there is is refused, with the step named.
 func FromSteps(g *release.Graph, steps []strip.Step, means Means) (*Problem, error) {
 	m, err := newStepMapping(g, steps)
@@ -23,6 +23,7 @@ func FromSteps(g *release.Graph, steps []strip.Step, means Means) (*Problem, err
 		return nil, err
 	}
 	m.fromProps()
+	m.fromGuards()
 	m.fromServices()
 	p := &Problem{Activities: make([]Activity, len(steps))}
 	for i := range steps {
@@ -189,35 +190,4 @@ func (m *stepMapping) stepsOf(node, after int32) []int32 {
 		out = append(out, m.stepsOf(b, after)...)
 	}
 	return out
-}
-
-// fromProps keeps the order between a piece and what steadies it: what steadies it leaves after the prop is in, or
-// after the piece itself has gone.
-func (m *stepMapping) fromProps() {
-	for _, s := range m.graph.Steadyings {
-		by, gone, prop := m.stepOf[s.By], m.stepOf[s.Steadied], m.propped[s.Steadied]
-		if prop >= 0 && prop < by {
-			m.link(prop, by)
-		}
-		if prop < 0 && gone >= 0 && gone < by {
-			m.link(gone, by)
-		}
-		if prop >= 0 && prop < gone {
-			m.link(prop, gone)
-		}
-	}
-}
-
-// fromServices has every service proved dead before anything is taken out or propped.
-func (m *stepMapping) fromServices() {
-	for i := range m.steps {
-		if m.steps[i].Kind != strip.MakeDead {
-			continue
-		}
-		for k := range m.steps {
-			if m.steps[k].Kind != strip.MakeDead && k > i {
-				m.link(int32(i), int32(k))
-			}
-		}
-	}
 }

@@ -149,7 +149,7 @@ func reordered(steps []strip.Step, compare func(a, b int) int) []replay.Step {
 	out := make([]replay.Step, len(steps))
 	for k, i := range order {
 		s := &steps[i]
-		out[k] = replay.Step{Code: fmt.Sprint(s.Number), Kind: replay.Kind(s.Kind)}
+		out[k] = replay.Step{Code: fmt.Sprint(s.Number), Kind: replay.Kind(s.Kind), OpenEdges: s.OpenEdges}
 		switch s.Kind {
 		case strip.MakeDead:
 			out[k].Services = s.Elements
