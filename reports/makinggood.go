@@ -19,6 +19,7 @@ func MakingGood(w io.Writer, in Input) error {
 		{"Agreed", fmt.Sprintf("%d by the licence; %d made are not covered by it", in.Plan.Summary.HolesAgreed, in.Plan.Summary.Unlicensed)},
 		{"Remnants", fmt.Sprintf("%s something in the fabric", countOf(m.Balance.Remnants, "row leaves", "rows leave"))},
 		{"How long", b.howLong()},
+		{"Cost of giving back", b.totalWords(in.Plan.Schedule.Total) + ", taking out included, as in the reinstatement schedule"},
 		{"Not in this figure", b.notInFigure()},
 	})
 	rates := b.distinct(b.repairRates(m))
