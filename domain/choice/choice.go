@@ -75,12 +75,12 @@ func compare(r *domain.Register, add domain.Records, slug string) Choice {
 			continue
 		}
 		c.Count += f.Count
-		now -= putIn(r.Catalogue, *f)
-		later += undo(r.Catalogue, *f)
+		now -= PutIn(r.Catalogue, *f)
+		later += Undo(r.Catalogue, *f)
 		swap.in(f)
 		c.InsteadCount += f.Count
-		now += putIn(r.Catalogue, *f)
-		later -= undo(r.Catalogue, *f)
+		now += PutIn(r.Catalogue, *f)
+		later -= Undo(r.Catalogue, *f)
 	}
 	c.Worse = worse(salvage.Take(r.With(add)), salvage.Take(r.With(swapped)))
 	later += mending(r.Catalogue, c.Worse)
@@ -88,8 +88,8 @@ func compare(r *domain.Register, add domain.Records, slug string) Choice {
 	return c
 }
 
-// undo is the person-minutes of undoing a set of fixings, as the strip-out counts them.
-func undo(c *domain.Catalogue, f domain.Fixing) float64 {
+// Undo is the person-minutes of undoing a set of fixings, as the strip-out counts them.
+func Undo(c *domain.Catalogue, f domain.Fixing) float64 {
 	t := c.FixingTypes[f.Type]
 	if t.UndoPerHour <= 0 {
 		return 0
@@ -97,8 +97,8 @@ func undo(c *domain.Catalogue, f domain.Fixing) float64 {
 	return amount(t.UndoUnit, f) / t.UndoPerHour * 60
 }
 
-// putIn is the person-minutes of putting a set of fixings in.
-func putIn(c *domain.Catalogue, f domain.Fixing) float64 {
+// PutIn is the person-minutes of putting a set of fixings in.
+func PutIn(c *domain.Catalogue, f domain.Fixing) float64 {
 	t := c.FixingTypes[f.Type]
 	key := "put-in-screw"
 	switch {

@@ -52,6 +52,11 @@ type Arc struct {
 	Relation      int32 // evidence: place in the register's relations, or -1
 }
 
+// Preferred reports whether a fact only keeps the crew safe without temporary works: a hold, or props, may stand in for it.
+func (a Arc) Preferred() bool {
+	return a.Reason == Served && a.Relation < 0 || a.Reason == Braced || a.Reason == Steadied
+}
+
 // Gate is a fact with alternatives: After waits until all nodes of any one way have happened.
 type Gate struct {
 	After  int32

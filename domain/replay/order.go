@@ -125,6 +125,7 @@ func orderingOf(kind domain.RelationKind) (ordering, bool) {
 // checkRelations reports relations whose order a plan does not keep. Where From is the landlord's and stays, there
 // is nothing that a plan could do about it.
 func (c *checker) checkRelations() {
+	off := c.keptOff()
 	for i := range c.related {
 		x := &c.related[i]
 		code := c.register.Relations[x.index].Code
@@ -138,11 +139,39 @@ func (c *checker) checkRelations() {
 		if o, ok := orderingOf(x.kind); ok && c.late(x.from, x.to) && !c.stays[x.from] {
 			c.report(c.leave[x.to], o.rule, c.code(x.to), fmt.Sprintf(o.text, c.called(x.to), c.called(x.from)), code, c.code(x.from))
 		}
-		if x.kind == domain.Serves && c.late(x.to, x.from) && !c.stays[x.to] {
+		if x.kind == domain.Serves && c.late(x.to, x.from) && !c.stays[x.to] && !c.offBefore(off, x.to, c.leave[x.from]) {
 			c.report(c.leave[x.from], Unserved, c.code(x.from), fmt.Sprintf("%s leaves while the work on %s still needs it: take that out first",
 				c.called(x.from), c.called(x.to)), code, c.code(x.to))
 		}
 	}
+}
+
+// keptOff is, by piece, the first step that has people kept off it.
+func (c *checker) keptOff() map[int32]int32 {
+	var out map[int32]int32
+	for k := range c.steps {
+		for _, code := range c.steps[k].KeepOff {
+			e := c.element(code)
+			if e == none {
+				c.report(c.end, NoSuchCode, code, "there is no element "+code+" to keep people off")
+				continue
+			}
+			if out == nil {
+				out = map[int32]int32{}
+			}
+			if _, ok := out[e]; !ok {
+				out[e] = int32(k)
+			}
+		}
+	}
+	return out
+}
+
+// offBefore reports whether people are kept off a piece that stays, at the latest in the step of a tick. A piece that
+// leaves is worked on: nothing stands in for what serves that work.
+func (c *checker) offBefore(off map[int32]int32, e, at int32) bool {
+	k, ok := off[e]
+	return ok && c.leave[e] == never && k <= c.stepOf[at]
 }
 
 // checkHiddenFixing reports a fixing that is undone while a piece that was logged to cover it is in place.

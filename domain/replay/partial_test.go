@@ -39,6 +39,9 @@ func TestCheckPartial(t *testing.T) {
 		{"a wall of which the plate stays", fullWall(), steps[:len(steps)-1], []string{"W"}, []fault{{Never, "W-SP"}}},
 		{"something nobody knows", fullWall(), nil, []string{"X"}, []fault{{NoSuchCode, "X"}}},
 		{"support may stay under what stays", platform(), propped[:2+slices.IndexFunc(propped, func(s Step) bool { return s.Kind == Prop })], nil, nil},
+		{"a guard off a deck that stays", platform(), upTo(onPlatformFirst("GUARD"), "GUARD"), []string{"GUARD"}, []fault{{Unserved, "GUARD"}, {Unserved, "GUARD"}, {Unserved, "GUARD"}}}, // one for each board
+		{"a guard off a deck that people are kept off", platform(), with(upTo(onPlatformFirst("GUARD"), "GUARD"), 0, func(s *Step) { s.KeepOff = []string{"D1", "D2", "D3"} }), []string{"GUARD"}, nil},
+		{"people kept off too few boards", platform(), with(upTo(onPlatformFirst("GUARD"), "GUARD"), 0, func(s *Step) { s.KeepOff = []string{"D1", "D3"} }), []string{"GUARD"}, []fault{{Unserved, "GUARD"}}},
 		{"a step that breaks a rule all the same", fullWall(), before(steps, "W-BA1", "W-SK")[:3], nil, []fault{{Clamped, "W-BA1"}, {Hidden, "F24"}, {Hidden, "F25"}, {Hidden, "F26"}, {Hidden, "F27"}}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
@@ -48,6 +51,15 @@ func TestCheckPartial(t *testing.T) {
 			}
 		})
 	}
+}
+
+// onPlatformFirst is the plan of the platform with one piece of it first.
+func onPlatformFirst(piece string) []Step {
+	steps, _ := workable(platform(), false, builtLast(platform()))
+	at := slices.IndexFunc(steps, func(s Step) bool { return slices.Contains(s.Elements, piece) })
+	first := steps[at]
+	first.OpenEdges = []string{"D1", "D2", "D3"}
+	return slices.Insert(slices.Delete(slices.Clone(steps), at, at+1), 0, first)
 }
 
 // TestUnknownHeads: where nobody knows where a fixing's heads are, whatever lies over the joint covers it, and

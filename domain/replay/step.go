@@ -26,6 +26,9 @@ type Step struct {
 
 	// OpenEdges are deck boards, in a step of any kind: from then on a hold has their open edges guarded by hand.
 	OpenEdges []string `json:"open_edges,omitempty"`
+
+	// KeepOff are pieces that stay, in a step of any kind: from then on a hold keeps people off them.
+	KeepOff []string `json:"keep_off,omitempty"`
 }
 
 // muddled says what a step holds that its kind does not allow, "" when nothing.

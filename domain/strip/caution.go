@@ -96,7 +96,7 @@ func (p *planner) makeDead() {
 	landlords := false
 	for n := range p.graph.Nodes {
 		node := &p.graph.Nodes[n]
-		if node.Kind != release.Dead {
+		if node.Kind != release.Dead || !p.happens(int32(n)) {
 			continue
 		}
 		e := &p.r.Elements[node.Item]

@@ -11,9 +11,12 @@ import (
 // Plan orders everything in the graph into steps. The graph must be free of cycles (release.Graph.Check); a node
 // that never comes free is an error. It grows as n log n with the pieces.
 func Plan(g *release.Graph, inv salvage.Inventory) (Sequence, error) {
-	p := newPlanner(g, inv)
+	return newPlanner(g, inv).plan()
+}
+
+func (p *planner) plan() (Sequence, error) {
 	p.makeDead()
-	front := release.NewFront(g, p.runs.add)
+	front := release.NewFront(p.graph, p.runs.add)
 	for {
 		next, ok := p.runs.next()
 		if !ok {
@@ -32,18 +35,21 @@ func Plan(g *release.Graph, inv salvage.Inventory) (Sequence, error) {
 
 // planner holds the walk's state: the step being filled, and what has left.
 type planner struct {
-	graph   *release.Graph
-	r       *domain.Register
-	pieces  []*salvage.Piece // by element, nil for what does not come out
-	runs    *runs
-	steps   []Step
-	open    []int32 // nodes of the step being filled
-	openRun *run    // the run they belong to, nil when the step is empty
-	props   props
-	edges   edges
-	rates   *rates
-	places  places
-	levels  []float64 // by node: the level that the crew stands on
+	graph    *release.Graph
+	part     *Chosen        // nil where everything comes out
+	served   []release.Arc  // what serves a piece that stays, of a part
+	loosened map[int32]bool // fixings undone ahead of the piece that they hold
+	r        *domain.Register
+	pieces   []*salvage.Piece // by element, nil for what does not come out
+	runs     *runs
+	steps    []Step
+	open     []int32 // nodes of the step being filled
+	openRun  *run    // the run they belong to, nil when the step is empty
+	props    props
+	edges    edges
+	rates    *rates
+	places   places
+	levels   []float64 // by node: the level that the crew stands on
 }
 
 func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
@@ -71,6 +77,7 @@ func (p *planner) take(n int32) {
 	if len(need) > 0 {
 		p.propStep(need, n)
 	}
+	p.loosen(n)
 	p.openRun = run
 	p.open = append(p.open, n)
 	p.props.left(n)

@@ -42,6 +42,7 @@ type Step struct {
 	Short           int          `json:"people_short,omitempty" jsonschema_description:"how many more people it asks for than the crew has"`
 	Crowded         int          `json:"people_over_room,omitempty" jsonschema_description:"how many more people it asks for than its zone has room for"`
 	OpenEdges       []string     `json:"open_edges,omitempty" jsonschema_description:"deck boards beside a hole or an edge that a hold has guarded by hand from this step on"`
+	KeepOff         []string     `json:"keep_off,omitempty" jsonschema_description:"pieces that stay and that a hold keeps people off from this step on, since what guards them or leads to them comes out"`
 	Provisional     bool         `json:"provisional,omitempty"`
 }
 

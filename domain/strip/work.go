@@ -74,6 +74,7 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 	s.Cautions = p.cautions(nodes, &s, key)
 	s.Holds = p.holds(nodes, &s)
 	p.guardByHand(nodes, &s)
+	p.keepOff(nodes, &s)
 	s.Opens = p.opens(nodes)
 	return s
 }
@@ -127,6 +128,9 @@ func (p *planner) fixingWork(s *Step, nodes []int32) float64 {
 	for _, n := range nodes {
 		for _, i := range p.graph.Fixings(n) {
 			f := &p.r.Fixings[i]
+			if p.loosened[i] {
+				continue
+			}
 			t := p.rates.fixing(f.Type)
 			s.workOn(t, f.Type).add(f, t)
 			s.Provisional = s.Provisional || f.Known.Provisional()

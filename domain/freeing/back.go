@@ -1,0 +1,211 @@
+package freeing
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"unpick/domain"
+	"unpick/domain/choice"
+	"unpick/domain/release"
+	"unpick/domain/salvage"
+	"unpick/domain/strip"
+)
+
+// Back is one step of putting back.
+type Back struct {
+	Number        int      `json:"number"`
+	Title         string   `json:"title"`
+	Elements      []string `json:"elements" jsonschema_description:"in the order in which they go back"`
+	Fixings       []Again  `json:"fixings,omitempty"`
+	PersonMinutes int      `json:"person_minutes"`
+}
+
+// Again is fixings of one type that go in again, and how many of them have to be new.
+type Again struct {
+	Type    string              `json:"type"`
+	Name    string              `json:"name"`
+	Release domain.ReleaseClass `json:"release_class"`
+	Count   int                 `json:"count"`
+	New     int                 `json:"new"`
+	Metres  float64             `json:"metres,omitempty" jsonschema_description:"for beads, all of it new"`
+}
+
+// putBack fills what goes back: what came out less what was wanted, in the reverse of the order.
+func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
+	homeless := g.homeless(a.Out, wanted)
+	a.StaysOut = []string{}
+	for _, code := range a.Out {
+		if homeless[code] {
+			a.StaysOut = append(a.StaysOut, code)
+		}
+	}
+	goesBack := func(code string) bool { return !wanted[code] && !homeless[code] }
+	for i := len(a.Steps) - 1; i >= 0; i-- {
+		if b, any := g.back(&a.Steps[i], goesBack); any {
+			b.Number = len(a.Back) + 1
+			a.Back = append(a.Back, b)
+			a.BackMinutes += b.PersonMinutes
+			for _, f := range b.Fixings {
+				a.NewFixings = together(a.NewFixings, f)
+			}
+		}
+	}
+	slices.SortFunc(a.NewFixings, func(x, y Again) int { return cmp.Compare(x.Type, y.Type) })
+	a.NewPieces = []string{}
+	for _, p := range g.stock.Pieces {
+		if (p.Expected == salvage.Recycle || p.Expected == salvage.Cut) && goesBack(p.Code) && slices.Contains(a.Out, p.Code) {
+			a.NewPieces = append(a.NewPieces, p.Code)
+		}
+	}
+}
+
+// back is the reverse of one step; any is false where nothing of it goes back.
+func (g *Ground) back(s *strip.Step, goesBack func(string) bool) (b Back, any bool) {
+	b.Elements = []string{}
+	for _, code := range slices.Backward(s.Elements) {
+		if goesBack(code) {
+			b.Elements = append(b.Elements, code)
+		}
+	}
+	names := fewer(b.Elements)
+	rates := g.graph.Register.Catalogue.WorkRates
+	switch s.Kind {
+	case strip.MakeDead:
+		b.Title = "Have the services put on again and tested by a licensed person: " + names
+		return b, len(b.Elements) > 0
+	case strip.Prop:
+		b.Title, b.PersonMinutes = "Strike the props of "+names, int(math.Ceil(rates["prop-strike"].Minutes*float64(len(b.Elements))))
+		return b, len(b.Elements) > 0
+	case strip.StrikeProp:
+		b.Title, b.PersonMinutes = "Set the props of "+names+" again", int(math.Ceil(rates["prop-set"].Minutes*float64(len(b.Elements))))
+		return b, len(b.Elements) > 0
+	}
+	cost := g.fixBack(s, &b, goesBack)
+	if len(s.Elements) == 0 {
+		b.Title = "Fix again: " + s.Title[len("Undo "):]
+		b.PersonMinutes = minutes(cost)
+		return b, len(b.Fixings) > 0
+	}
+	b.Title = "Put back " + names
+	for _, n := range g.nodesOf(b.Elements) {
+		cost += thousandths(handling(g.graph, n))
+	}
+	b.PersonMinutes = minutes(cost)
+	return b, len(b.Elements) > 0
+}
+
+// fixBack adds the fixings of a step whose piece stands again, and returns what putting them in costs.
+func (g *Ground) fixBack(s *strip.Step, b *Back, goesBack func(string) bool) int64 {
+	r, cost := g.graph.Register, int64(0)
+	for _, w := range s.Fixings {
+		t := r.Catalogue.FixingTypes[w.Type]
+		again := Again{Type: w.Type, Name: w.Name, Release: w.Release}
+		for _, code := range w.Codes {
+			f := r.Fixings[domain.Place(g.graph.Links.Fixings, code)]
+			if !goesBack(f.Holds) {
+				continue
+			}
+			cost += thousandths(choice.PutIn(r.Catalogue, f))
+			if t.UndoUnit == "m" {
+				again.Metres += float64(f.BeadMm) / 1000
+			} else {
+				again.Count += f.Count
+			}
+		}
+		if again.Count == 0 && again.Metres == 0 {
+			continue
+		}
+		again.New = again.Count - fit(t, again.Count)
+		b.Fixings = append(b.Fixings, again)
+	}
+	return cost
+}
+
+// fit is how many of a type that come out can go in again: none of those that are cut or spoil what they held.
+func fit(t domain.FixingType, count int) int {
+	if t.Release == domain.CutThrough || t.Release == domain.Destructive {
+		return 0
+	}
+	return int(math.Floor(float64(count)*t.ReuseFraction + 1e-9))
+}
+
+func together(list []Again, f Again) []Again {
+	for i := range list {
+		if list[i].Type == f.Type {
+			list[i].Count, list[i].New, list[i].Metres = list[i].Count+f.Count, list[i].New+f.New, list[i].Metres+f.Metres
+			return list
+		}
+	}
+	return append(list, f)
+}
+
+// homeless are the pieces that came out and were carried by nothing but what is wanted out, or what is homeless itself.
+func (g *Ground) homeless(out []string, wanted map[string]bool) map[string]bool {
+	carriers := map[int32][]int32{}
+	for _, a := range g.graph.Arcs {
+		if a.Reason == release.Carried {
+			carriers[a.Before] = append(carriers[a.Before], a.After)
+		}
+	}
+	homeless := map[string]bool{}
+	lost := map[int32]bool{}
+	nodes := g.nodesOf(out)
+	for _, n := range nodes {
+		lost[n] = wanted[g.graph.Register.Elements[g.graph.Elements(n)[0]].Code]
+	}
+	for found := true; found; {
+		found = false
+		for _, n := range nodes {
+			if lost[n] || len(carriers[n]) == 0 || g.onHost(n) || slices.ContainsFunc(carriers[n], func(c int32) bool { return !lost[c] }) {
+				continue
+			}
+			lost[n], found = true, true
+			for _, e := range g.graph.Elements(n) {
+				homeless[g.graph.Register.Elements[e].Code] = true
+			}
+		}
+	}
+	return homeless
+}
+
+// onHost reports whether something of the landlord's holds a piece, by a fixing, or because it rests there.
+func (g *Ground) onHost(n int32) bool {
+	l := g.graph.Links
+	for _, f := range g.graph.Fixings(n) {
+		into := l.IntoElement[f]
+		if l.IntoHost[f] >= 0 || into >= 0 && g.graph.PieceOf[into] < 0 {
+			return true
+		}
+	}
+	for _, b := range g.graph.Bearings {
+		if g.graph.PieceOf[b.Element] == n && (b.Host >= 0 || b.On >= 0 && g.graph.PieceOf[b.On] < 0) {
+			return true
+		}
+	}
+	return false
+}
+
+// nodesOf are the nodes of pieces, each once, in the order given.
+func (g *Ground) nodesOf(codes []string) []int32 {
+	var out []int32
+	seen := map[int32]bool{}
+	for _, code := range codes {
+		if n := g.graph.PieceOf[domain.Place(g.graph.Links.Elements, code)]; !seen[n] {
+			seen[n] = true
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// fewer names codes, the first few in full.
+func fewer(codes []string) string {
+	const most = 6
+	if len(codes) <= most {
+		return strings.Join(codes, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(codes[:most], ", "), len(codes)-most)
+}

@@ -1,0 +1,118 @@
+package freeing
+
+import (
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/release"
+)
+
+// facts is the choice that a release graph leaves, with its nodes first and props after.
+type facts struct {
+	*network
+	graph   *release.Graph
+	propOf  map[int32]int32 // piece -> its props
+	onProps []carries       // where props would do
+}
+
+// carries is a piece that carries another, which props could carry in its stead.
+type carries struct{ by, piece int32 }
+
+// readFacts reads the graph; strict takes every fact as one that always holds.
+func readFacts(g *release.Graph, wanted []int32, strict bool) *facts {
+	f := &facts{network: newNetwork(len(g.Nodes)), graph: g, propOf: map[int32]int32{}}
+	isWanted := make([]bool, len(g.Nodes))
+	for _, n := range wanted {
+		isWanted[n] = true
+		for _, i := range g.Fixings(n) {
+			isWanted[g.UndoOf[i]] = true
+		}
+	}
+	for n := range g.Nodes {
+		f.cost[n] = price(g, int32(n), isWanted[n])
+	}
+	seen := map[carries]bool{}
+	for _, a := range g.Arcs {
+		switch {
+		case strict:
+			f.before[a.After] = append(f.before[a.After], a.Before)
+		case a.Preferred():
+		case a.Reason == release.Served && a.Relation >= 0:
+			f.soft[a.After] = append(f.soft[a.After], a.Before)
+		case a.Reason == release.Carried && f.canBePropped(a.Before):
+			if x := (carries{a.After, a.Before}); !seen[x] {
+				seen[x] = true
+				f.onProps = append(f.onProps, x)
+			}
+		default:
+			f.before[a.After] = append(f.before[a.After], a.Before)
+		}
+	}
+	for _, x := range f.onProps {
+		f.gate(x.by, []int32{x.piece}, append(f.heldTo(x.piece, x.by), f.prop(x.piece)))
+	}
+	for _, x := range g.Gates {
+		ways := make([][]int32, len(x.Ways))
+		for i, w := range x.Ways {
+			ways[i] = w.Nodes
+		}
+		f.gate(x.After, ways...)
+	}
+	for _, x := range g.Braces {
+		f.gate(x.By, []int32{x.Floor}, []int32{f.prop(x.Floor)})
+	}
+	f.readSteadying()
+	return f
+}
+
+// readSteadying gathers by piece what keeps it from falling over.
+func (f *facts) readSteadying() {
+	by := map[int32][]int32{}
+	var pieces []int32
+	for _, s := range f.graph.Steadyings {
+		if len(by[s.Steadied]) == 0 {
+			pieces = append(pieces, s.Steadied)
+		}
+		if !slices.Contains(by[s.Steadied], s.By) {
+			by[s.Steadied] = append(by[s.Steadied], s.By)
+		}
+	}
+	for _, n := range pieces {
+		f.steadied(n, f.prop(n), by[n]...)
+	}
+}
+
+// prop is the node of props under a piece, made when first asked for.
+func (f *facts) prop(piece int32) int32 {
+	p, ok := f.propOf[piece]
+	if !ok {
+		p = f.add(propping(f.graph.Register.Catalogue))
+		f.propOf[piece] = p
+	}
+	return p
+}
+
+// canBePropped reports whether a piece can stand on props in place of what carries it: one that lies and carries, by
+// itself. A lining, a stud or a stair is taken out instead.
+func (f *facts) canBePropped(n int32) bool {
+	elements := f.graph.Elements(n)
+	if len(elements) != 1 {
+		return false
+	}
+	switch f.graph.Register.Elements[elements[0]].Kind {
+	case domain.Beam, domain.Joist, domain.Trimmer, domain.WallPlate, domain.OpeningHead:
+		return true
+	}
+	return false
+}
+
+// heldTo are the fixings that hold a piece to another: they are undone where the other leaves from under it.
+func (f *facts) heldTo(piece, to int32) []int32 {
+	var out []int32
+	for _, i := range f.graph.Fixings(piece) {
+		if into := f.graph.Links.IntoElement[i]; into >= 0 && f.graph.PieceOf[into] == to {
+			out = append(out, f.graph.UndoOf[i])
+		}
+	}
+	return out
+}

@@ -1,0 +1,180 @@
+package freeing
+
+import (
+	"unpick/domain"
+	"unpick/domain/release"
+	"unpick/domain/replay"
+	"unpick/domain/salvage"
+	"unpick/domain/space"
+	"unpick/domain/strip"
+)
+
+// Ground is a register made ready for any number of questions. One question at a time.
+type Ground struct {
+	graph   *release.Graph
+	site    *replay.Site
+	stock   salvage.Inventory
+	near    *space.Index // everything in place, the landlord's too
+	placeOf []int32      // box in near -> element
+	walls   *space.Index // the host surfaces, as thin slabs behind their faces
+}
+
+// Answer is the least that must come out, in order, and what is put back after.
+type Answer struct {
+	Words           string       `json:"words"`
+	Wanted          []string     `json:"wanted" jsonschema_description:"the pieces that were asked for; none where something is laid bare"`
+	Out             []string     `json:"out" jsonschema_description:"every piece that comes out, in order, the wanted ones too"`
+	Propped         []string     `json:"propped" jsonschema_description:"pieces that stay, on props"`
+	Steps           []strip.Step `json:"steps"`
+	People          int          `json:"people" jsonschema_description:"most people that a step asks for"`
+	PersonMinutes   int          `json:"person_minutes" jsonschema_description:"to take out"`
+	Back            []Back       `json:"put_back"`
+	BackMinutes     int          `json:"put_back_person_minutes"`
+	NewFixings      []Again      `json:"fixings_again" jsonschema_description:"what the putting back needs, by type"`
+	NewPieces       []string     `json:"new_pieces" jsonschema_description:"pieces that will not be fit to go back, or only shorter"`
+	StaysOut        []string     `json:"stays_out" jsonschema_description:"pieces that came out too and have nothing left to be fixed to"`
+	Exact           bool         `json:"least_possible" jsonschema_description:"no other choice costs fewer minutes of taking out and putting back"`
+	AboveMinutes    int          `json:"at_most_minutes_above_the_least"`
+	Falls           []string     `json:"falls" jsonschema_description:"what would lose its hold if the wanted pieces were simply taken"`
+	LetsGo          string       `json:"lets_go,omitempty" jsonschema_description:"for a fixing: what undoing it would let go of"`
+	NothingInTheWay bool         `json:"nothing_in_the_way,omitempty"`
+}
+
+// New reads a register that passes domain.Check. A cycle in it is refused with code Cycle.
+func New(r *domain.Register) (*Ground, error) {
+	links := r.Link()
+	g := &Ground{graph: release.BuildLinked(links), site: replay.Read(links), stock: salvage.Take(r)}
+	if err := g.graph.Check(); err != nil {
+		return nil, err
+	}
+	boxes := make([]domain.Box, 0, len(r.Elements))
+	for i := range r.Elements {
+		if !r.Elements[i].IsInPlace() {
+			continue
+		}
+		box := r.Elements[i].Box()
+		boxes, g.placeOf = append(boxes, box), append(g.placeOf, int32(i))
+	}
+	g.near = space.New(boxes)
+	slabs := make([]domain.Box, len(r.Hosts))
+	for i := range r.Hosts {
+		h := &r.Hosts[i]
+		slabs[i] = domain.NewBox(h.Plane(), h.UMm, h.VMm, slabMm)
+		slabs[i].Centre = slabs[i].Centre.Sub(slabs[i].Axes[2].Scale(slabMm))
+	}
+	g.walls = space.New(slabs)
+	return g, nil
+}
+
+// slabMm is how thick a host surface is taken to be where only its face is known.
+const slabMm = 40
+
+// UsualWork is work enough for what a fit-out of some thousand pieces mostly asks, in a fraction of a second.
+const UsualWork = 3_000_000
+
+// Free finds the least that frees a target within about so much work: the same target and work always give the same
+// answer. What cannot be freed is refused with the reason. An answer replays clean, or there is none.
+func (g *Ground) Free(t Target, work int) (Answer, error) {
+	goal, err := g.goalOf(t)
+	if err != nil {
+		return Answer{}, err
+	}
+	c, err := g.choose(goal, work, false)
+	if err != nil {
+		return Answer{}, err
+	}
+	steps, faults, err := g.steps(goal, c)
+	if err == nil && len(faults) > 0 { // the second opinion sees what the choice did not: stay by every fact of the graph
+		least := c.least
+		if c, err = g.choose(goal, work, true); err != nil {
+			return Answer{}, err
+		}
+		c.least = min(least, c.cost)
+		steps, faults, err = g.steps(goal, c)
+	}
+	if err != nil {
+		return Answer{}, err
+	}
+	if len(faults) > 0 {
+		return Answer{}, unclean(faults)
+	}
+	return g.answer(goal, c, steps), nil
+}
+
+// chosen is a solution in the terms of the graph.
+type chosen struct {
+	*facts
+	part        strip.Chosen
+	propped     []int32 // pieces that stay, on props
+	cost, least int64
+}
+
+// choose solves what a goal asks. strict takes every fact of the graph as one that always holds, and no props in the
+// stead of any.
+func (g *Ground) choose(goal goal, work int, strict bool) (*chosen, error) {
+	f := readFacts(g.graph, goal.wanted, strict)
+	top := f.add(0)
+	f.before[top] = append(f.before[top], goal.wanted...)
+	if goal.bare >= 0 {
+		f.before[top] = append(f.before[top], f.before[goal.bare]...)
+		for _, i := range f.after[goal.bare] {
+			f.gate(top, f.gates[i].ways...)
+		}
+	}
+	for _, ways := range goal.ways {
+		f.gate(top, ways...)
+	}
+	f.wanted = []int32{top}
+	small, was := f.concerning()
+	s, ok := solve(small, work)
+	if !ok {
+		return nil, domain.Errorf(domain.Refused, "nothing that may come out frees it: what it waits for waits for it")
+	}
+	order := make([]int32, len(s.order))
+	for i, m := range s.order {
+		order[i] = was[m]
+	}
+	return f.chosen(order, s), nil
+}
+
+// chosen reads what happens, and in whose stead props stand, from an order of nodes.
+func (f *facts) chosen(order []int32, s solution) *chosen {
+	g := f.graph
+	at := make([]int, len(f.cost))
+	for i := range at {
+		at[i] = -1
+	}
+	c := &chosen{facts: f, cost: s.cost, least: s.least, part: strip.Chosen{Happens: make([]bool, len(g.Nodes)), Loose: map[int32][]int32{}}}
+	for i, n := range order {
+		at[n] = i
+		if int(n) < len(g.Nodes) {
+			c.part.Happens[n] = true
+		}
+	}
+	for _, x := range f.onProps {
+		if at[x.by] < 0 || at[x.piece] >= 0 && at[x.piece] < at[x.by] {
+			continue
+		}
+		c.part.Props = append(c.part.Props, release.Brace{By: x.by, Floor: x.piece})
+		for _, n := range f.heldTo(x.piece, x.by) {
+			c.part.Loose[x.by] = append(c.part.Loose[x.by], g.Nodes[n].Item)
+		}
+	}
+	for i := range f.steady {
+		x := &f.steady[i]
+		last := int32(-1)
+		for _, by := range x.by {
+			if at[by] < 0 {
+				last = -1
+				break
+			}
+			if last < 0 || at[by] > at[last] {
+				last = by
+			}
+		}
+		if last >= 0 && at[x.piece] >= 0 && at[x.piece] < at[last] {
+			c.part.Before = append(c.part.Before, [2]int32{x.piece, last})
+		}
+	}
+	return c
+}
