@@ -238,6 +238,9 @@ func (s *site) strikes(path string, why object) {
 
 func (s *site) outputs() {
 	f := base + "/ONE"
+	s.want(200, get, f+"/dates", nil)
+	s.want(200, get, f+"/programme?more_people=1&saturdays=true&from=2027-03-01", nil)
+	s.want(422, get, f+"/programme?from=1900-01-01", nil)
 	plan := s.want(200, get, f+"/plan", nil)
 	if plan.header.Get("ETag") == "" || !bytes.Contains(plan.body, []byte(`"unpick-plan"`)) {
 		s.tb.Errorf("the plan is %.80s with ETag %q", plan.body, plan.header.Get("ETag"))
@@ -279,6 +282,8 @@ func (s *site) outputs() {
 	closing["accept_advice"], closing["reason"] = true, "as found"
 	s.want(201, post, f+"/relations", closing)
 	s.want(409, get, f+"/plan", nil)
+	s.want(409, get, f+"/dates", nil)
+	s.want(409, get, f+"/programme", nil)
 	s.want(409, get, f+"/documents/plan.json", nil)
 	file = s.want(200, get, f+"/documents/register.json", nil)
 	s.want(409, post, base+"/import", bytes.Replace(file.body, []byte(`"code": "ONE"`), []byte(`"code": "ROUND"`), 1))

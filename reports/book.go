@@ -11,15 +11,18 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/plan"
+	"unpick/domain/timetable"
 )
 
 // Input is what a document is made of. Now is the moment it is made, By who makes it, Revision its mark.
 type Input struct {
 	Register *domain.Register
 	Plan     *plan.Plan
-	Now      time.Time
-	By       string
-	Revision string
+	// Timetable is the programme on its days, for the strip-out workbook; without one the workbook has no such sheet.
+	Timetable *timetable.Timetable
+	Now       time.Time
+	By        string
+	Revision  string
 }
 
 // book is a workbook being written. The first fault is kept, and the rest of the writing does nothing.

@@ -19,6 +19,7 @@ func StripOut(w io.Writer, in Input) error {
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
 		{"How long", b.howLong()},
 		{"Clock times", "hours worked, one after the other: each break moves what follows on by as long as it lasts"},
+		{"Programme", programmeWords(in.Timetable)},
 		{"Changeovers", fmt.Sprintf("zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)},
 		{"On paper", "all sheets but the rows of \"" + everyReason + "\", which is for checking on a screen; \"Why this order\" has the reasons step by step"},
 		{"Replay", "clean: at every step each piece still in place reaches the landlord's fabric, and nothing leaves while it is covered, clamped, trapped, sealed or live"},
@@ -26,6 +27,9 @@ func StripOut(w io.Writer, in Input) error {
 	b.planSheet()
 	b.steps(s.Steps)
 	b.holdsToSign(s.Steps)
+	if in.Timetable != nil {
+		b.programme(in.Timetable)
+	}
 	for _, d := range in.Plan.Days {
 		b.crewSheet(d)
 	}

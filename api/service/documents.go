@@ -9,11 +9,17 @@ import (
 	"strings"
 
 	"unpick/domain"
+	"unpick/domain/calendar"
 	"unpick/domain/fitoutfile"
+	"unpick/domain/lease"
 	"unpick/domain/plan"
+	"unpick/domain/timetable"
 	"unpick/reports"
 	"unpick/reports/drawing"
 )
+
+// stripOutBook is the workbook that shows the programme.
+const stripOutBook = "stripout.xlsx"
 
 const workbook = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -34,12 +40,17 @@ func Documents(in reports.Input) []Document {
 	out := []Document{
 		{"register.json", "The register, as a fit-out file", text, false, func(w io.Writer) error { return fitoutfile.Write(w, r) }},
 		{"plan.json", "Everything computed", text, true, func(w io.Writer) error { return writePlan(w, in.Plan) }},
-		{"stripout.xlsx", "Strip-out, step by step", workbook, true, func(w io.Writer) error { return reports.StripOut(w, in) }},
+		{stripOutBook, "Strip-out, step by step", workbook, true, func(w io.Writer) error { return reports.StripOut(w, in) }},
 		{"making-good.xlsx", "Making good, hole by hole", workbook, true, func(w io.Writer) error { return reports.MakingGood(w, in) }},
 		{"reinstatement.xlsx", "Schedule of reinstatement", workbook, true, func(w io.Writer) error { return reports.Reinstatement(w, in) }},
 		{"salvage.xlsx", "What comes out, and what it is worth", workbook, true, func(w io.Writer) error { return reports.Salvage(w, in) }},
 		{"plan.svg", "Plan", drawn, false, func(w io.Writer) error { return drawing.Plan(w, r, drawing.Options{}) }},
 		{"isometric.svg", "Isometric view", drawn, false, func(w io.Writer) error { return drawing.Isometric(w, r, drawing.Options{}) }},
+	}
+	if t := r.FitOut.Tenancy; t.BreakDate != "" || t.Expiry != "" {
+		out = append(out, Document{"dates.ics", "The dates of the lease, for a calendar", "text/calendar; charset=utf-8", true, func(w io.Writer) error {
+			return reports.Dates(w, r.FitOut, lease.Of(r, in.Plan, calendar.DayOf(in.Now)).Dates, in.Now)
+		}})
 	}
 	taken := map[string]bool{}
 	for _, a := range r.Assemblies {
@@ -91,11 +102,21 @@ func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name s
 	if !docs[at].Planned {
 		return docs[at], nil
 	}
-	if in, err = s.Planned(ctx, fitOut, who.Name, "draft"); err != nil {
+	p, err := s.plan(ctx, fitOut)
+	if err != nil {
 		return Document{}, err
 	}
+	in = reports.Input{Register: p.register, Plan: p.plan, Now: s.now(), By: who.Name, Revision: "draft"}
+	if name == stripOutBook {
+		if in.Timetable, err = s.laid(p, timetable.WhatIf{}, ""); err != nil {
+			return Document{}, err
+		}
+	}
 	docs = Documents(in)
-	return docs[slices.IndexFunc(docs, named)], nil // workbooks and plan.json are always in it
+	if at = slices.IndexFunc(docs, named); at < 0 { // the lease lost its dates meanwhile
+		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of %s any more: load the list again", name, fitOut)
+	}
+	return docs[at], nil
 }
 
 // stands reports whether an assembly has pieces of any of these kinds in place.

@@ -8,6 +8,7 @@
 //   - holes of fixings sent without them: drilled.go; pieces that would wait for each other: cycle.go
 //   - amending: amend.go; striking out: strike.go; lists: records.go
 //   - an assembly described again, or struck with everything in it: assembly.go
+//   - the dates of the lease: dates.go; the programme on days: programme.go
 //   - a fit-out with its plan: planned.go; the documents made of it: documents.go
 //   - photos: photo.go; signing before something is closed up: closing.go; built otherwise than logged: asbuilt.go
 //   - a request sent twice is done once: once.go
@@ -37,8 +38,9 @@ type Service struct {
 	now  func() time.Time
 	life context.Context // the program's: what goes on when a request is over
 
-	plans    plans
-	decoding sync.Mutex // one photo at a time
+	plans      plans
+	programmes programmes
+	decoding   sync.Mutex // one photo at a time
 }
 
 // New is the service over a migrated database. now is the clock. Close it once.

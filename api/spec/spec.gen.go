@@ -309,6 +309,48 @@ func (e Known) Valid() bool {
 	}
 }
 
+// Defines values for LeaseDateKind.
+const (
+	AnswerDue   LeaseDateKind = "answer-due"
+	Break       LeaseDateKind = "break"
+	Expiry      LeaseDateKind = "expiry"
+	HandBack    LeaseDateKind = "hand-back"
+	LastSafeDay LeaseDateKind = "last-safe-day"
+	MakingGood  LeaseDateKind = "making-good"
+	Meeting     LeaseDateKind = "meeting"
+	Notice      LeaseDateKind = "notice"
+	ScheduleDue LeaseDateKind = "schedule-due"
+	WorkDone    LeaseDateKind = "work-done"
+)
+
+// Valid indicates whether the value is a known member of the LeaseDateKind enum.
+func (e LeaseDateKind) Valid() bool {
+	switch e {
+	case AnswerDue:
+		return true
+	case Break:
+		return true
+	case Expiry:
+		return true
+	case HandBack:
+		return true
+	case LastSafeDay:
+		return true
+	case MakingGood:
+		return true
+	case Meeting:
+		return true
+	case Notice:
+		return true
+	case ScheduleDue:
+		return true
+	case WorkDone:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Owner.
 const (
 	Hired    Owner = "hired"
@@ -1083,6 +1125,41 @@ type HostSurfacePatch struct {
 // Known how far it was seen with one's own eyes; assumed and unknown plan as the worst case
 type Known string
 
+// LeaseDate One date that comes, and why it is that one.
+type LeaseDate struct {
+	Because string `json:"because"`
+
+	// DaysLeft from today, below 0 once it is past
+	DaysLeft int           `json:"days_left"`
+	For      LeaseDateKind `json:"for"`
+	Kind     LeaseDateKind `json:"kind"`
+
+	// On ISO 8601
+	On   string `json:"on"`
+	What string `json:"what"`
+}
+
+// LeaseDateKind defines model for LeaseDateKind.
+type LeaseDateKind string
+
+// LeaseForecast The dates of a lease as they stand on a day.
+type LeaseForecast struct {
+	// Dates in order
+	Dates []LeaseDate    `json:"dates"`
+	End   *LeaseDateKind `json:"end,omitempty"`
+
+	// LastSafeDay One date that comes, and why it is that one.
+	LastSafeDay *LeaseDate `json:"last_safe_day,omitempty"`
+	Today       string     `json:"today"`
+
+	// Unknown what is not set and would change the dates, with the mend
+	Unknown  []string `json:"unknown"`
+	Warnings []Advice `json:"warnings"`
+
+	// Work What is left to do before a place can be given back.
+	Work WorkLeft `json:"work"`
+}
+
 // LogAssembly One assembly given as a recipe with its parameters.
 type LogAssembly struct {
 	// AcceptAdvice true logs it although advice of severity stop was given; reason must then say why
@@ -1561,6 +1638,80 @@ type ProblemError struct {
 	Field *string `json:"field,omitempty"`
 }
 
+// Programme What is left of a strip-out, laid on working days.
+type Programme struct {
+	// Bound why
+	Bound string `json:"bound"`
+
+	// BoundMinutes what no order can go below
+	BoundMinutes int `json:"bound_minutes"`
+
+	// DayMinutes working minutes in a day
+	DayMinutes int `json:"day_minutes"`
+
+	// Days every working day from the first to the last
+	Days []string `json:"days"`
+	Ends *string  `json:"ends,omitempty"`
+
+	// Minutes of work from the start to the end
+	Minutes                 int `json:"minutes"`
+	OneAfterTheOtherMinutes int `json:"one_after_the_other_minutes"`
+	People                  int `json:"people"`
+
+	// Proven no order is shorter
+	Proven bool `json:"proven"`
+
+	// Short steps that ask for more people than there are; they are counted in
+	Short []ProgrammeShortage `json:"short"`
+
+	// Starts ISO 8601; not there where nothing is left
+	Starts *string `json:"starts,omitempty"`
+
+	// Steps in order of their start
+	Steps  []ProgrammeStep `json:"steps"`
+	Towers int             `json:"towers"`
+	WhatIf ProgrammeWhatIf `json:"what_if"`
+
+	// Words the same for a foreman
+	Words       []string `json:"words"`
+	WorkingDays int      `json:"working_days"`
+}
+
+// ProgrammeShortage defines model for ProgrammeShortage.
+type ProgrammeShortage struct {
+	Have  int `json:"have"`
+	Needs int `json:"needs"`
+	Step  int `json:"step"`
+}
+
+// ProgrammeStep defines model for ProgrammeStep.
+type ProgrammeStep struct {
+	// Access what the crew stands on: floor, steps, tower
+	Access    string `json:"access"`
+	EndMinute int    `json:"end_minute"`
+	Ends      string `json:"ends"`
+	EndsAt    string `json:"ends_at"`
+	Lift      *bool  `json:"lift,omitempty"`
+	People    int    `json:"people"`
+
+	// StartMinute of work from the beginning
+	StartMinute int `json:"start_minute"`
+
+	// Starts ISO 8601
+	Starts   string  `json:"starts"`
+	StartsAt string  `json:"starts_at"`
+	Step     int     `json:"step"`
+	Title    string  `json:"title"`
+	Zone     *string `json:"zone,omitempty"`
+}
+
+// ProgrammeWhatIf defines model for ProgrammeWhatIf.
+type ProgrammeWhatIf struct {
+	MorePeople int  `json:"more_people"`
+	MoreTowers int  `json:"more_towers"`
+	Saturdays  bool `json:"saturdays"`
+}
+
 // Records Parts of a register.
 type Records struct {
 	Assemblies *[]Assembly    `json:"assemblies,omitempty"`
@@ -1674,6 +1825,27 @@ type Tenancy struct {
 	// ReinstatementStandard what the clause asks for, in its own words or a summary
 	ReinstatementStandard *string `json:"reinstatement_standard,omitempty"`
 	Start                 *string `json:"start,omitempty"`
+}
+
+// WorkLeft What is left to do before a place can be given back.
+type WorkLeft struct {
+	// Begun something has been ticked off
+	Begun                  bool `json:"begun"`
+	ContingencyWorkingDays int  `json:"contingency_working_days"`
+
+	// CuringDays calendar days
+	CuringDays int `json:"curing_days"`
+
+	// MakingGoodMinutes for one person
+	MakingGoodMinutes     int `json:"making_good_minutes"`
+	MakingGoodWorkingDays int `json:"making_good_working_days"`
+
+	// Paced the real minutes have changed the figure
+	Paced bool `json:"paced"`
+
+	// StripOutMinutes one step after the other, at the pace so far
+	StripOutMinutes     int `json:"strip_out_minutes"`
+	StripOutWorkingDays int `json:"strip_out_working_days"`
 }
 
 // Zone A room or area.
@@ -2129,6 +2301,15 @@ type GetPlanParams struct {
 	IfNoneMatch *IfNoneMatch `json:"If-None-Match,omitempty"`
 }
 
+// GetProgrammeParams defines parameters for GetProgramme.
+type GetProgrammeParams struct {
+	// From the day to begin on; left out, the last safe day, or today where work has begun or that is past
+	From       *string `form:"from,omitempty" json:"from,omitempty"`
+	MorePeople *int    `form:"more_people,omitempty" json:"more_people,omitempty"`
+	MoreTowers *int    `form:"more_towers,omitempty" json:"more_towers,omitempty"`
+	Saturdays  *bool   `form:"saturdays,omitempty" json:"saturdays,omitempty"`
+}
+
 // LogRecordsParams defines parameters for LogRecords.
 type LogRecordsParams struct {
 	// DryRun true says what would be logged, with its advice, and stores nothing
@@ -2335,6 +2516,9 @@ type ServerInterface interface {
 	// StrikeAssembly Strike out an assembly and everything in it, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/assemblies/{code}/strike)
 	StrikeAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeAssemblyParams) error
+	// GetDates The dates of the lease, counted backwards from its end over what is left to do, as they stand today
+	// (GET /api/v1/fit-outs/{fit_out}/dates)
+	GetDates(ctx echo.Context, fitOut FitOutCode) error
 	// ListDocuments Documents that can be written
 	// (GET /api/v1/fit-outs/{fit_out}/documents)
 	ListDocuments(ctx echo.Context, fitOut FitOutCode) error
@@ -2404,6 +2588,9 @@ type ServerInterface interface {
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx echo.Context, fitOut FitOutCode, params GetPlanParams) error
+	// GetProgramme What is left of the strip-out laid on working days, with what there is or with more of it
+	// (GET /api/v1/fit-outs/{fit_out}/programme)
+	GetProgramme(ctx echo.Context, fitOut FitOutCode, params GetProgrammeParams) error
 	// LogRecords Log records of any kind together
 	// (POST /api/v1/fit-outs/{fit_out}/records)
 	LogRecords(ctx echo.Context, fitOut FitOutCode, params LogRecordsParams) error
@@ -2974,6 +3161,22 @@ func (w *ServerInterfaceWrapper) StrikeAssembly(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.StrikeAssembly(ctx, fitOut, code, params)
+	return err
+}
+
+// GetDates converts echo context to params.
+func (w *ServerInterfaceWrapper) GetDates(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetDates(ctx, fitOut)
 	return err
 }
 
@@ -4145,6 +4348,52 @@ func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 	return err
 }
 
+// GetProgramme converts echo context to params.
+func (w *ServerInterfaceWrapper) GetProgramme(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetProgrammeParams
+	// ------------- Optional query parameter "from" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "from", ctx.QueryParams(), &params.From, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter from: %s", err))
+	}
+
+	// ------------- Optional query parameter "more_people" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "more_people", ctx.QueryParams(), &params.MorePeople, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter more_people: %s", err))
+	}
+
+	// ------------- Optional query parameter "more_towers" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "more_towers", ctx.QueryParams(), &params.MoreTowers, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter more_towers: %s", err))
+	}
+
+	// ------------- Optional query parameter "saturdays" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "saturdays", ctx.QueryParams(), &params.Saturdays, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter saturdays: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetProgramme(ctx, fitOut, params)
+	return err
+}
+
 // LogRecords converts echo context to params.
 func (w *ServerInterfaceWrapper) LogRecords(ctx echo.Context) error {
 	var err error
@@ -4816,6 +5065,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/fixings/:code/strike", wrapper.StrikeFixing, options.OperationMiddlewares["strikeFixing"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations/:code/strike", wrapper.StrikeRelation, options.OperationMiddlewares["strikeRelation"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/plan", wrapper.GetPlan, options.OperationMiddlewares["getPlan"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/dates", wrapper.GetDates, options.OperationMiddlewares["getDates"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/programme", wrapper.GetProgramme, options.OperationMiddlewares["getProgramme"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents/:name", wrapper.GetDocument, options.OperationMiddlewares["getDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/log", wrapper.GetLog, options.OperationMiddlewares["getLog"]...)
@@ -6132,6 +6383,93 @@ type StrikeAssemblydefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response StrikeAssemblydefaultApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetDatesRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type GetDatesResponseObject interface {
+	VisitGetDatesResponse(w http.ResponseWriter) error
+}
+
+type GetDates200JSONResponse LeaseForecast
+
+func (response GetDates200JSONResponse) VisitGetDatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetDates400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetDates400ApplicationProblemPlusJSONResponse) VisitGetDatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetDates404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetDates404ApplicationProblemPlusJSONResponse) VisitGetDatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetDates409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response GetDates409ApplicationProblemPlusJSONResponse) VisitGetDatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetDatesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetDatesdefaultApplicationProblemPlusJSONResponse) VisitGetDatesResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -9016,6 +9354,110 @@ func (response GetPlandefaultApplicationProblemPlusJSONResponse) VisitGetPlanRes
 	return err
 }
 
+type GetProgrammeRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params GetProgrammeParams
+}
+
+type GetProgrammeResponseObject interface {
+	VisitGetProgrammeResponse(w http.ResponseWriter) error
+}
+
+type GetProgramme200JSONResponse Programme
+
+func (response GetProgramme200JSONResponse) VisitGetProgrammeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetProgramme400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetProgramme400ApplicationProblemPlusJSONResponse) VisitGetProgrammeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetProgramme404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetProgramme404ApplicationProblemPlusJSONResponse) VisitGetProgrammeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetProgramme409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response GetProgramme409ApplicationProblemPlusJSONResponse) VisitGetProgrammeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetProgramme422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetProgramme422ApplicationProblemPlusJSONResponse) VisitGetProgrammeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetProgrammedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetProgrammedefaultApplicationProblemPlusJSONResponse) VisitGetProgrammeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type LogRecordsRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params LogRecordsParams
@@ -10630,6 +11072,9 @@ type StrictServerInterface interface {
 	// StrikeAssembly Strike out an assembly and everything in it, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/assemblies/{code}/strike)
 	StrikeAssembly(ctx context.Context, request StrikeAssemblyRequestObject) (StrikeAssemblyResponseObject, error)
+	// GetDates The dates of the lease, counted backwards from its end over what is left to do, as they stand today
+	// (GET /api/v1/fit-outs/{fit_out}/dates)
+	GetDates(ctx context.Context, request GetDatesRequestObject) (GetDatesResponseObject, error)
 	// ListDocuments Documents that can be written
 	// (GET /api/v1/fit-outs/{fit_out}/documents)
 	ListDocuments(ctx context.Context, request ListDocumentsRequestObject) (ListDocumentsResponseObject, error)
@@ -10699,6 +11144,9 @@ type StrictServerInterface interface {
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx context.Context, request GetPlanRequestObject) (GetPlanResponseObject, error)
+	// GetProgramme What is left of the strip-out laid on working days, with what there is or with more of it
+	// (GET /api/v1/fit-outs/{fit_out}/programme)
+	GetProgramme(ctx context.Context, request GetProgrammeRequestObject) (GetProgrammeResponseObject, error)
 	// LogRecords Log records of any kind together
 	// (POST /api/v1/fit-outs/{fit_out}/records)
 	LogRecords(ctx context.Context, request LogRecordsRequestObject) (LogRecordsResponseObject, error)
@@ -11173,6 +11621,31 @@ func (sh *strictHandler) StrikeAssembly(ctx echo.Context, fitOut FitOutCode, cod
 		return err
 	} else if validResponse, ok := response.(StrikeAssemblyResponseObject); ok {
 		return validResponse.VisitStrikeAssemblyResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetDates operation middleware
+func (sh *strictHandler) GetDates(ctx echo.Context, fitOut FitOutCode) error {
+	var request GetDatesRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetDates(ctx.Request().Context(), request.(GetDatesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetDates")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetDatesResponseObject); ok {
+		return validResponse.VisitGetDatesResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -12034,6 +12507,32 @@ func (sh *strictHandler) GetPlan(ctx echo.Context, fitOut FitOutCode, params Get
 		return err
 	} else if validResponse, ok := response.(GetPlanResponseObject); ok {
 		return validResponse.VisitGetPlanResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetProgramme operation middleware
+func (sh *strictHandler) GetProgramme(ctx echo.Context, fitOut FitOutCode, params GetProgrammeParams) error {
+	var request GetProgrammeRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetProgramme(ctx.Request().Context(), request.(GetProgrammeRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetProgramme")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetProgrammeResponseObject); ok {
+		return validResponse.VisitGetProgrammeResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

@@ -42,6 +42,9 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	if in.Timetable, err = service.TimetableNow(in); err != nil {
+		return err
+	}
 	if err := writeAll(c.Out, service.Documents(in), func(name string) { say("writing %s", filepath.Join(c.Out, name)) }); err != nil {
 		return err
 	}

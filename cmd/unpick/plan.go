@@ -29,6 +29,9 @@ func (c *planCommand) Run(s streams) error {
 		return err
 	}
 	in := reports.Input{Register: r, Plan: p, Now: time.Now(), By: "unpick", Revision: "draft"}
+	if in.Timetable, err = service.TimetableNow(in); err != nil {
+		return err
+	}
 	if err := writeAll(c.Out, service.Documents(in), func(name string) { fmt.Fprintf(s.progress, "writing %s\n", name) }); err != nil {
 		return err
 	}

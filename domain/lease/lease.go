@@ -71,7 +71,7 @@ type end struct {
 // Backwards counts from the ends of a tenancy that are not past. The first end, which everything is planned for, is a break
 // that needs vacant possession, else expiry, else the break.
 func Backwards(t domain.Tenancy, c calendar.Calendar, w Work, today time.Time) Forecast {
-	f := Forecast{Today: today.Format(time.DateOnly), Work: w, Unknown: unknown(t, c)}
+	f := Forecast{Today: today.Format(time.DateOnly), Work: w, Dates: []Date{}, Unknown: unknown(t, c)}
 	all := ends(t, today)
 	for i, e := range all {
 		chain := f.chain(e, t, c, w)
@@ -177,7 +177,7 @@ func (e end) because(t domain.Tenancy) string {
 
 // unknown is what would change the dates if it were set.
 func unknown(t domain.Tenancy, c calendar.Calendar) []string {
-	var out []string
+	out := []string{}
 	if t.BreakDate == "" && t.Expiry == "" {
 		out = append(out, "The lease has no end here: set its break date or expiry in the settings, and the last safe day to start follows.")
 	}

@@ -17,7 +17,7 @@ const (
 
 // warnings says of the last safe day, and of the notice, that they come near or are past.
 func (f *Forecast) warnings() []domain.Advice {
-	var out []domain.Advice
+	out := []domain.Advice{}
 	for i := range f.Dates {
 		d := &f.Dates[i]
 		urgent := d.Kind == NoticeBy || d.Kind == LastSafeDay && d.For == f.End

@@ -93,7 +93,7 @@ func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf,
 	if err != nil {
 		return nil, err
 	}
-	t := &Timetable{DayMinutes: days.MinutesADay(), BoundMinutes: found.Bound.Minutes, Bound: found.Bound.Because, People: means.People, Towers: means.Towers, WhatIf: what, Short: short}
+	t := &Timetable{Steps: []Entry{}, DayNames: []string{}, DayMinutes: days.MinutesADay(), BoundMinutes: found.Bound.Minutes, Bound: found.Bound.Because, People: means.People, Towers: means.Towers, WhatIf: what, Short: append([]programme.Shortage{}, short...)}
 	for i := range steps {
 		if s := &steps[i]; s.DurationMinutes > 0 {
 			t.Steps = append(t.Steps, Entry{Step: s.Number, Title: s.Title, Zone: s.Zone, People: s.People, Access: s.Access, Lift: s.Lift,

@@ -1,0 +1,140 @@
+package service
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"sync"
+	"time"
+
+	"unpick/domain"
+	"unpick/domain/calendar"
+	"unpick/domain/lease"
+	"unpick/domain/plan"
+	"unpick/domain/progress"
+	"unpick/domain/salvage"
+	"unpick/domain/timetable"
+	"unpick/reports"
+	"unpick/reports/drawing"
+)
+
+// programmes keeps what was laid on days, under everything that it was made of. One is made at a time. The zero value
+// works.
+type programmes struct {
+	mu   sync.Mutex
+	kept map[programmeKey]*timetable.Timetable
+}
+
+type programmeKey struct {
+	head string
+	what timetable.WhatIf
+	from string
+}
+
+const mostProgrammes = 32
+
+// How much more a programme may be asked about: beyond this nobody works in one unit.
+const (
+	mostMorePeople = 20
+	mostMoreTowers = 10
+)
+
+// Programme lays what is left of a strip-out on days from a day on; "" begins on the last safe day, or today where that is
+// past, is not known, or work has begun.
+func (s *Service) Programme(ctx context.Context, fitOut string, what timetable.WhatIf, from string) (*timetable.Timetable, error) {
+	var faults domain.Errors
+	if what.People < 0 || what.People > mostMorePeople {
+		faults.Addf(domain.Invalid, "/more_people", "%d more people: give 0 to %d", what.People, mostMorePeople)
+	}
+	if what.Towers < 0 || what.Towers > mostMoreTowers {
+		faults.Addf(domain.Invalid, "/more_towers", "%d more towers: give 0 to %d", what.Towers, mostMoreTowers)
+	}
+	if day, ok := calendar.Day(from); from != "" && (!ok || day.Year() < 1950 || day.Year() > 2200) {
+		faults.Addf(domain.Invalid, "/from", "%.40q is no day to begin on: write year-month-day, like 2026-03-31", from)
+	}
+	if err := faults.OrNil(); err != nil {
+		return nil, err
+	}
+	p, err := s.plan(ctx, fitOut)
+	if err != nil {
+		return nil, err
+	}
+	return s.laid(p, what, from)
+}
+
+func (s *Service) laid(p planned, what timetable.WhatIf, from string) (*timetable.Timetable, error) {
+	today := calendar.DayOf(s.now())
+	start, ok := calendar.Day(from)
+	if !ok {
+		start = begins(p.register, p.plan, today)
+	}
+	key := programmeKey{p.head, what, start.Format(time.DateOnly)}
+	s.programmes.mu.Lock()
+	defer s.programmes.mu.Unlock()
+	if t := s.programmes.kept[key]; t != nil {
+		return t, nil
+	}
+	t, err := Timetable(p.register, p.plan, what, start)
+	if err != nil {
+		return nil, err
+	}
+	if s.programmes.kept == nil || len(s.programmes.kept) >= mostProgrammes {
+		s.programmes.kept = map[programmeKey]*timetable.Timetable{}
+	}
+	s.programmes.kept[key] = t
+	return t, nil
+}
+
+// begins is the day on which a programme begins when nobody says.
+func begins(r *domain.Register, p *plan.Plan, today time.Time) time.Time {
+	f := lease.Of(r, p, today)
+	if f.LastSafeDay == nil || f.Work.Begun || f.LastSafeDay.DaysLeft < 0 {
+		return today
+	}
+	safe, _ := calendar.Day(f.LastSafeDay.On)
+	return safe
+}
+
+// Timetable lays what a plan leaves to do on days.
+func Timetable(r *domain.Register, p *plan.Plan, what timetable.WhatIf, from time.Time) (*timetable.Timetable, error) {
+	g, sequence, err := plan.StripOut(r.Link(), salvage.Take(r))
+	if err != nil {
+		return nil, err
+	}
+	for i, state := range progress.States(r, p) {
+		if state.Done {
+			sequence.Steps[i].DurationMinutes = 0
+		}
+	}
+	t, err := timetable.Make(g, sequence.Steps, r, what, from)
+	if err != nil {
+		return nil, fmt.Errorf("laying the programme of %s on days: %w", r.FitOut.Code, err)
+	}
+	return t, nil
+}
+
+// Bars draws a timetable as a bar chart for a page, the steps of a day under its name.
+func Bars(t *timetable.Timetable, widthPx int, link func(kind, code string) string) ([]byte, error) {
+	chart := drawing.Chart{Title: "Programme", Unit: "day"}
+	for _, on := range t.DayNames {
+		day, _ := calendar.Day(on)
+		chart.Ticks = append(chart.Ticks, day.Format("2 Jan"))
+	}
+	for _, e := range t.Steps {
+		day, _ := calendar.Day(e.Starts)
+		full := float64(t.DayMinutes)
+		chart.Bars = append(chart.Bars, drawing.Bar{
+			Code: fmt.Sprint(e.Step), Label: fmt.Sprintf("%d %s", e.Step, e.Title), Group: day.Format("Monday 2 January 2006"),
+			Start: float64(e.StartMinute) / full, End: float64(e.EndMinute) / full,
+			Note: fmt.Sprintf("%s to %s, %d people", e.StartsAt, e.EndsAt, e.People),
+		})
+	}
+	var out bytes.Buffer
+	err := drawing.Bars(&out, chart, drawing.Options{Inline: true, Bare: true, ID: "bars", WidthPx: widthPx, Link: link})
+	return out.Bytes(), err
+}
+
+// TimetableNow is the programme of a plan with what there is, begun when nobody says otherwise, as a document shows it.
+func TimetableNow(in reports.Input) (*timetable.Timetable, error) {
+	return Timetable(in.Register, in.Plan, timetable.WhatIf{}, begins(in.Register, in.Plan, calendar.DayOf(in.Now)))
+}
