@@ -1833,10 +1833,10 @@ type WorkLeft struct {
 	Begun                  bool `json:"begun"`
 	ContingencyWorkingDays int  `json:"contingency_working_days"`
 
-	// CuringDays calendar days
+	// CuringDays calendar days, where curing is longer than the work
 	CuringDays int `json:"curing_days"`
 
-	// MakingGoodMinutes for one person
+	// MakingGoodMinutes of one person
 	MakingGoodMinutes     int `json:"making_good_minutes"`
 	MakingGoodWorkingDays int `json:"making_good_working_days"`
 

@@ -1,7 +1,7 @@
 // Package lease counts backwards from the dates in a lease to the last day on which taking out may still begin.
 //
 // The idea: the end is a date, everything before it a number of days. From the end backwards: the place is handed back, some
-// working days are kept in hand, repairs harden and paint dries, making good, taking out. A break that needs vacant possession
+// working days are kept in hand, repairs cure, making good, taking out. A break that needs vacant possession
 // runs back from the break date itself, since anything left standing then can lose the break: Riverside Park v NHS
 // Property Services [2016] EWHC 1313 (Ch). Whether a notice is good in law is a solicitor's to say; the dates here are
 // counted on the safe side. Today is an argument.
@@ -128,13 +128,12 @@ func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) [
 	done := c.Before(handBack, w.ContingencyDays)
 	dry := c.OnOrBefore(done.AddDate(0, 0, -w.CuringDays))
 	if w.MakingGoodDays > 0 {
-		out = append(out, Date{Kind: WorkDoneBy, On: iso(dry), What: "Making good finished", Because: fmt.Sprintf("%s for repairs to harden and paint to dry, then %s in hand before handing back",
-			count(w.CuringDays, "day", "days"), count(w.ContingencyDays, "working day", "working days"))})
+		out = append(out, Date{Kind: WorkDoneBy, On: iso(dry), What: "Making good finished", Because: w.afterwards()})
 	}
 	start := dry
 	if w.MakingGoodDays > 0 {
 		makingGood := c.LatestStart(dry, w.MakingGoodDays)
-		out = append(out, Date{Kind: MakingGoodBy, On: iso(makingGood), What: "Making good begins, at the latest", Because: fmt.Sprintf("%s of work for one person, hole by hole and wall by wall", count(w.MakingGoodDays, "working day", "working days"))})
+		out = append(out, Date{Kind: MakingGoodBy, On: iso(makingGood), What: "Making good begins, at the latest", Because: count(w.MakingGoodDays, "working day", "working days") + " of work for the crew, hole by hole and wall by wall"})
 		start = c.Before(makingGood, 1)
 	}
 	if w.StripOutDays > 0 {

@@ -16,22 +16,16 @@ import (
 type Work struct {
 	StripOutMinutes   int  `json:"strip_out_minutes"` // one step after the other, at the pace so far
 	StripOutDays      int  `json:"strip_out_working_days"`
-	MakingGoodMinutes int  `json:"making_good_minutes"` // for one person
+	MakingGoodMinutes int  `json:"making_good_minutes"` // of one person
 	MakingGoodDays    int  `json:"making_good_working_days"`
-	CuringDays        int  `json:"curing_days"` // calendar days: nothing dries faster for a weekend
+	CuringDays        int  `json:"curing_days"` // calendar days, where curing is longer than the work; 0 where it goes on beside it
 	ContingencyDays   int  `json:"contingency_working_days"`
 	Begun             bool `json:"begun"` // something has been ticked off
 	Paced             bool `json:"paced"` // the real minutes have changed the figure
 }
 
-// Days for repair mortar to cure and, where whole faces are painted, for paint to dry (common practice, no source).
-const (
-	mortarDays = 1
-	paintDays  = 1
-)
-
 // WorkOf is what a plan leaves to do. Taking out counts one step after the other, which no programme needs more than, at
-// the pace of the minutes that were ticked off; making good counts one person.
+// the pace of the minutes that were ticked off; making good is as long as its own count, its cure in days of the calendar.
 func WorkOf(r *domain.Register, p *plan.Plan) Work {
 	c := calendar.New(r.FitOut.Calendar)
 	w := Work{ContingencyDays: r.FitOut.Tenancy.ContingencyDays, Begun: len(r.Signed(domain.WorkDone)) > 0}
@@ -46,26 +40,16 @@ func WorkOf(r *domain.Register, p *plan.Plan) Work {
 	w.StripOutMinutes = progress.PaceOf(r).Forecast(planned)
 	w.Paced = w.StripOutMinutes != planned
 	w.StripOutDays = len(strip.Days(left, r.FitOut.Calendar)) + c.Days(w.StripOutMinutes) - c.Days(planned)
-	w.makingGood(p.MakingGood, c)
+	w.makingGood(p.MakingGood.Days)
 	return w
 }
 
-func (w *Work) makingGood(l makinggood.List, c calendar.Calendar) {
-	for i := range l.Rows {
-		if row := &l.Rows[i]; row.Charged {
-			w.MakingGoodMinutes += row.Minutes
-			if row.Materials != "" {
-				w.CuringDays = mortarDays
-			}
-		}
+func (w *Work) makingGood(d makinggood.Days) {
+	w.MakingGoodMinutes, w.MakingGoodDays = d.FillMinutes+d.PaintMinutes, d.Days
+	if d.CureRules {
+		w.CuringDays = (d.CureHours + 23) / 24
+		w.MakingGoodDays = max(d.WorkDays, d.Days-w.CuringDays)
 	}
-	for i := range l.Planes {
-		w.MakingGoodMinutes += l.Planes[i].Minutes
-	}
-	if len(l.Planes) > 0 {
-		w.CuringDays += paintDays
-	}
-	w.MakingGoodDays = c.Days(w.MakingGoodMinutes)
 }
 
 // Of is the forecast of a register and its plan on a day.
@@ -89,7 +73,10 @@ func (w Work) because(e end) string {
 		left += " at the pace so far"
 	}
 	if w.MakingGoodDays > 0 {
-		left += fmt.Sprintf(", %s to make good, %s to dry", count(w.MakingGoodDays, "working day", "working days"), count(w.CuringDays, "day", "days"))
+		left += fmt.Sprintf(", %s to make good", count(w.MakingGoodDays, "working day", "working days"))
+	}
+	if w.CuringDays > 0 {
+		left += fmt.Sprintf(", %s for repairs to cure", count(w.CuringDays, "day", "days"))
 	}
 	if w.ContingencyDays > 0 {
 		left += ", " + count(w.ContingencyDays, "working day", "working days") + " in hand"
@@ -100,4 +87,13 @@ func (w Work) because(e end) string {
 		return left + ", before the break on " + words(e.on)
 	}
 	return left + ", by the " + e.words() + " on " + words(e.on)
+}
+
+// afterwards is what comes between the end of making good and handing back.
+func (w Work) afterwards() string {
+	inHand := count(w.ContingencyDays, "working day", "working days") + " in hand before handing back"
+	if w.CuringDays == 0 {
+		return inHand
+	}
+	return count(w.CuringDays, "day", "days") + " for repairs to cure, then " + inHand
 }
