@@ -268,6 +268,7 @@ func (s *site) outputs() {
 	if page.Next == nil || page.Items[0].Number != 1 || page.Items[0].Who != "Jo" {
 		s.tb.Errorf("the first page of the log is %+v", page)
 	}
+	s.strippingOut(f)
 	// Two pieces that each wait for the other.
 	for _, e := range []object{loose("C1", 500), loose("C2", 600)} {
 		s.want(201, post, f+"/elements", object{"element": e})
@@ -283,11 +284,52 @@ func (s *site) outputs() {
 	s.want(201, post, f+"/relations", closing)
 	s.want(409, get, f+"/plan", nil)
 	s.want(409, get, f+"/dates", nil)
+	s.want(409, get, f+"/strip-out", nil)
 	s.want(409, get, f+"/programme", nil)
 	s.want(409, get, f+"/documents/plan.json", nil)
 	file = s.want(200, get, f+"/documents/register.json", nil)
 	s.want(409, post, base+"/import", bytes.Replace(file.body, []byte(`"code": "ONE"`), []byte(`"code": "ROUND"`), 1))
 	s.want(404, get, base+"/ROUND", nil)
+}
+
+// strippingOut signs what must be signed, ticks off what the plan takes first, and takes a signature back.
+func (s *site) strippingOut(f string) {
+	s.tb.Helper()
+	var before, after spec.StripOut
+	s.want(200, get, f+"/strip-out", nil).into(s.tb, &before)
+	first := before.Steps[0]
+	if first.Ready || len(first.Holds) == 0 {
+		s.tb.Fatalf("nobody has signed anything, and the first step is %+v", first)
+	}
+	for _, h := range first.Holds {
+		s.want(201, post, f+"/holds", object{"kind": h.Kind, "text": h.Text, "about": []string{}, "by": "J. Carter", "on": "2029-01-05"})
+	}
+	s.want(422, post, f+"/holds", object{"kind": "props", "text": "in", "about": []string{"NOBODY"}, "by": "J. Carter"})
+	s.want(409, post, f+"/work-done", object{"what": "the sole plate", "elements": []string{"W1-SP1"}, "minutes": 5, "by": "J. Carter"})
+	s.want(422, post, f+"/work-done", object{"what": "nothing known", "elements": []string{"NOBODY"}, "minutes": 5, "by": "J. Carter"})
+	var out struct {
+		Sequence struct {
+			Steps []struct {
+				Kind     string   `json:"kind"`
+				Elements []string `json:"elements"`
+			} `json:"steps"`
+		} `json:"strip_out"`
+	}
+	s.want(200, get, f+"/plan", nil).into(s.tb, &out)
+	work := object{"what": "the first step", "elements": out.Sequence.Steps[0].Elements, "minutes": 25, "planned_minutes": 20, "people": 2, "by": "J. Carter", "found": "one screw stripped"}
+	s.want(201, post, f+"/work-done", work)
+	s.want(200, get, f+"/strip-out", nil).into(s.tb, &after)
+	if len(after.Steps) != len(before.Steps)-1 || after.RealMinutes != 25 || after.PlannedMinutes != 20 {
+		s.tb.Errorf("%d steps before, %d after one was ticked off, %d minutes for %d", len(before.Steps), len(after.Steps), after.RealMinutes, after.PlannedMinutes)
+	}
+	s.want(201, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's"})
+	s.want(404, post, f+"/sign-offs/S-1/withdraw", object{"reason": "again"})
+	s.want(422, post, f+"/sign-offs/S-2/withdraw", object{"reason": "\x00"})
+	var signed spec.SignOffList
+	s.want(200, get, f+"/sign-offs", nil).into(s.tb, &signed)
+	if len(signed.Items) != len(first.Holds)+2 {
+		s.tb.Errorf("%d sign-offs, want %d holds, the work and the withdrawal", len(signed.Items), len(first.Holds))
+	}
 }
 
 // paged reads a list in one page and again in pages of each size up to seven: the same records in the same order.
@@ -355,7 +397,10 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 	}
 	fixing, _ := screwed("LF", "B1")
 	bodies := map[string]any{
-		"createFitOut": object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
+		"tickOff":         object{"what": "L", "elements": []string{"L"}, "minutes": 1, "by": "L"},
+		"signHold":        object{"kind": "L", "text": "L", "about": []string{}, "by": "L"},
+		"withdrawSignOff": object{"reason": "L"},
+		"createFitOut":    object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
 		"amendFitOut": object{"tenant": "L"}, "amendHostSurface": object{"note": "L"}, "amendElement": object{"note": "L"}, "amendFixing": object{"note": "L"},
 		"logRecords":     object{"records": object{"zones": []object{{"code": "L", "name": "L"}}}},
 		"logHostSurface": object{"host_surface": object{"code": "L", "name": "L", "kind": "x", "origin": point(0, 0, 0), "u": point(1, 0, 0), "v": point(0, 1, 0), "u_mm": 1, "v_mm": 1, "rule": "ask"}},

@@ -65,11 +65,11 @@ func (s *Service) SignHold(ctx context.Context, who domain.Actor, fitOut string,
 }
 
 // WithdrawSignature takes back a signature that no longer holds.
-func (s *Service) WithdrawSignature(ctx context.Context, who domain.Actor, fitOut, code, why string) error {
-	_, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
+func (s *Service) WithdrawSignature(ctx context.Context, who domain.Actor, fitOut, code, why string) (domain.Change, error) {
+	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
 		return progress.Withdraw(r, code, who.Name, s.day(who), why)
 	})
-	return err
+	return done, err
 }
 
 // day is the day on which somebody did something: by their device, which may have had no signal until now, else by the

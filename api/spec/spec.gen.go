@@ -13,6 +13,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 	"github.com/oapi-codegen/runtime"
+	openapi_types "github.com/oapi-codegen/runtime/types"
 )
 
 // Defines values for Axis.
@@ -311,40 +312,40 @@ func (e Known) Valid() bool {
 
 // Defines values for LeaseDateKind.
 const (
-	AnswerDue   LeaseDateKind = "answer-due"
-	Break       LeaseDateKind = "break"
-	Expiry      LeaseDateKind = "expiry"
-	HandBack    LeaseDateKind = "hand-back"
-	LastSafeDay LeaseDateKind = "last-safe-day"
-	MakingGood  LeaseDateKind = "making-good"
-	Meeting     LeaseDateKind = "meeting"
-	Notice      LeaseDateKind = "notice"
-	ScheduleDue LeaseDateKind = "schedule-due"
-	WorkDone    LeaseDateKind = "work-done"
+	LeaseDateKindAnswerDue   LeaseDateKind = "answer-due"
+	LeaseDateKindBreak       LeaseDateKind = "break"
+	LeaseDateKindExpiry      LeaseDateKind = "expiry"
+	LeaseDateKindHandBack    LeaseDateKind = "hand-back"
+	LeaseDateKindLastSafeDay LeaseDateKind = "last-safe-day"
+	LeaseDateKindMakingGood  LeaseDateKind = "making-good"
+	LeaseDateKindMeeting     LeaseDateKind = "meeting"
+	LeaseDateKindNotice      LeaseDateKind = "notice"
+	LeaseDateKindScheduleDue LeaseDateKind = "schedule-due"
+	LeaseDateKindWorkDone    LeaseDateKind = "work-done"
 )
 
 // Valid indicates whether the value is a known member of the LeaseDateKind enum.
 func (e LeaseDateKind) Valid() bool {
 	switch e {
-	case AnswerDue:
+	case LeaseDateKindAnswerDue:
 		return true
-	case Break:
+	case LeaseDateKindBreak:
 		return true
-	case Expiry:
+	case LeaseDateKindExpiry:
 		return true
-	case HandBack:
+	case LeaseDateKindHandBack:
 		return true
-	case LastSafeDay:
+	case LeaseDateKindLastSafeDay:
 		return true
-	case MakingGood:
+	case LeaseDateKindMakingGood:
 		return true
-	case Meeting:
+	case LeaseDateKindMeeting:
 		return true
-	case Notice:
+	case LeaseDateKindNotice:
 		return true
-	case ScheduleDue:
+	case LeaseDateKindScheduleDue:
 		return true
-	case WorkDone:
+	case LeaseDateKindWorkDone:
 		return true
 	default:
 		return false
@@ -444,6 +445,30 @@ func (e Severity) Valid() bool {
 	case Stop:
 		return true
 	case Warning:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for SignOffKind.
+const (
+	SignOffKindClosedUp     SignOffKind = "closed-up"
+	SignOffKindHold         SignOffKind = "hold"
+	SignOffKindPhotographed SignOffKind = "photographed"
+	SignOffKindWorkDone     SignOffKind = "work-done"
+)
+
+// Valid indicates whether the value is a known member of the SignOffKind enum.
+func (e SignOffKind) Valid() bool {
+	switch e {
+	case SignOffKindClosedUp:
+		return true
+	case SignOffKindHold:
+		return true
+	case SignOffKindPhotographed:
+		return true
+	case SignOffKindWorkDone:
 		return true
 	default:
 		return false
@@ -938,6 +963,31 @@ type GridLine struct {
 // Health Whether the program can answer.
 type Health struct {
 	Status string `json:"status"`
+}
+
+// HoldMet A hold that somebody signs: kind and text as the step gives them, about the pieces of the step.
+type HoldMet struct {
+	About []string `json:"about"`
+	By    string   `json:"by"`
+	Kind  string   `json:"kind"`
+	Note  *string  `json:"note,omitempty"`
+
+	// On left out, the day of the device or of the server
+	On   *openapi_types.Date `json:"on,omitempty"`
+	Role *string             `json:"role,omitempty"`
+	Text string              `json:"text"`
+}
+
+// HoldState One hold of a step.
+type HoldState struct {
+	Kind string `json:"kind"`
+
+	// Signed code of the sign-off; absent while nobody has signed
+	Signed *string `json:"signed,omitempty"`
+	Text   string  `json:"text"`
+
+	// Who who signs it
+	Who string `json:"who"`
 }
 
 // Hole A set of like holes in one face of a host surface.
@@ -1721,6 +1771,7 @@ type Records struct {
 	Hosts      *[]HostSurface `json:"hosts,omitempty"`
 	Prices     *[]Price       `json:"prices,omitempty"`
 	Relations  *[]Relation    `json:"relations,omitempty"`
+	SignOffs   *[]SignOff     `json:"sign_offs,omitempty"`
 	Zones      *[]Zone        `json:"zones,omitempty"`
 }
 
@@ -1787,6 +1838,60 @@ type Schema = json.RawMessage
 // Severity stop is refused unless accepted with a reason
 type Severity string
 
+// SignOff What somebody put their name to on site, on a day. It is never changed: one that no longer holds is withdrawn by a later one.
+type SignOff struct {
+	// About codes of the pieces, fixings, holes, assemblies or host surfaces concerned
+	About *[]string `json:"about,omitempty"`
+	By    string    `json:"by"`
+	Code  string    `json:"code"`
+
+	// Hold for a hold: which kind of hold
+	Hold *string     `json:"hold,omitempty"`
+	Kind SignOffKind `json:"kind"`
+
+	// Minutes for work done: minutes it really took
+	Minutes *int               `json:"minutes,omitempty"`
+	Note    *string            `json:"note,omitempty"`
+	On      openapi_types.Date `json:"on"`
+	People  *int               `json:"people,omitempty"`
+
+	// Photos SHA-256 of each photo as it is kept
+	Photos *[]string `json:"photos,omitempty"`
+
+	// PlannedMinutes for work done: minutes that the plan gave it
+	PlannedMinutes *int    `json:"planned_minutes,omitempty"`
+	Role           *string `json:"role,omitempty"`
+
+	// What what was signed, in the words that were shown
+	What string `json:"what"`
+
+	// Withdraws code of an earlier one that no longer holds
+	Withdraws *string `json:"withdraws,omitempty"`
+}
+
+// SignOffKind defines model for SignOffKind.
+type SignOffKind string
+
+// SignOffList Everything that was signed.
+type SignOffList struct {
+	Items []SignOff `json:"items"`
+}
+
+// StepState How far one step is.
+type StepState struct {
+	// Done it asks for a signature only, and has it
+	Done   bool        `json:"done"`
+	Holds  []HoldState `json:"holds"`
+	Number int         `json:"number"`
+
+	// Ready it may start now
+	Ready bool   `json:"ready"`
+	Title string `json:"title"`
+
+	// Waiting what must leave first and is still in place
+	Waiting []WaitsFor `json:"waiting"`
+}
+
 // Strike Why a record is struck out. It stays in the register and in the log.
 type Strike struct {
 	Reason string `json:"reason"`
@@ -1802,6 +1907,16 @@ type StrikeAssembly struct {
 type StrikeFixing struct {
 	Drilled *bool  `json:"drilled,omitempty"`
 	Reason  string `json:"reason"`
+}
+
+// StripOut How far a strip-out is, by the plan of what is left.
+type StripOut struct {
+	// PlannedMinutes of the same work
+	PlannedMinutes int `json:"planned_minutes"`
+
+	// RealMinutes of the work that is ticked off
+	RealMinutes int         `json:"real_minutes"`
+	Steps       []StepState `json:"steps"`
 }
 
 // Tenancy What the lease and the licence say.
@@ -1825,6 +1940,34 @@ type Tenancy struct {
 	// ReinstatementStandard what the clause asks for, in its own words or a summary
 	ReinstatementStandard *string `json:"reinstatement_standard,omitempty"`
 	Start                 *string `json:"start,omitempty"`
+}
+
+// WaitsFor One thing that must leave before another.
+type WaitsFor struct {
+	After   string `json:"after"`
+	Because string `json:"because"`
+	Before  string `json:"before"`
+}
+
+// WorkDone Pieces that were taken out, in how long. Where they should not be out yet, or a hold is not signed, it is refused unless accept_advice and reason say that it is so all the same.
+type WorkDone struct {
+	AcceptAdvice *bool    `json:"accept_advice,omitempty"`
+	By           string   `json:"by"`
+	Elements     []string `json:"elements"`
+
+	// Found what was found different
+	Found   *string `json:"found,omitempty"`
+	Minutes int     `json:"minutes"`
+
+	// On left out, the day of the device or of the server
+	On             *openapi_types.Date `json:"on,omitempty"`
+	People         *int                `json:"people,omitempty"`
+	PlannedMinutes *int                `json:"planned_minutes,omitempty"`
+	Reason         *string             `json:"reason,omitempty"`
+	Role           *string             `json:"role,omitempty"`
+
+	// What in words: the title of the step
+	What string `json:"what"`
 }
 
 // WorkLeft What is left to do before a place can be given back.
@@ -2190,6 +2333,15 @@ type StrikeFixingParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// SignHoldParams defines parameters for SignHold.
+type SignHoldParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // ListHolesParams defines parameters for ListHoles.
 type ListHolesParams struct {
 	// Host only those in this host surface
@@ -2376,6 +2528,24 @@ type StrikeRelationParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// WithdrawSignOffParams defines parameters for WithdrawSignOff.
+type WithdrawSignOffParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// TickOffParams defines parameters for TickOff.
+type TickOffParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // ListZonesParams defines parameters for ListZones.
 type ListZonesParams struct {
 	// Limit most records on a page; 100 where it is left out
@@ -2448,6 +2618,9 @@ type AmendFixingApplicationMergePatchPlusJSONRequestBody = FixingPatch
 // StrikeFixingJSONRequestBody defines body for StrikeFixing for application/json ContentType.
 type StrikeFixingJSONRequestBody = StrikeFixing
 
+// SignHoldJSONRequestBody defines body for SignHold for application/json ContentType.
+type SignHoldJSONRequestBody = HoldMet
+
 // LogHoleJSONRequestBody defines body for LogHole for application/json ContentType.
 type LogHoleJSONRequestBody = LogHole
 
@@ -2474,6 +2647,12 @@ type AmendRelationApplicationMergePatchPlusJSONRequestBody = RelationPatch
 
 // StrikeRelationJSONRequestBody defines body for StrikeRelation for application/json ContentType.
 type StrikeRelationJSONRequestBody = Strike
+
+// WithdrawSignOffJSONRequestBody defines body for WithdrawSignOff for application/json ContentType.
+type WithdrawSignOffJSONRequestBody = Strike
+
+// TickOffJSONRequestBody defines body for TickOff for application/json ContentType.
+type TickOffJSONRequestBody = WorkDone
 
 // LogZoneJSONRequestBody defines body for LogZone for application/json ContentType.
 type LogZoneJSONRequestBody = LogZone
@@ -2555,6 +2734,9 @@ type ServerInterface interface {
 	// StrikeFixing Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/fixings/{code}/strike)
 	StrikeFixing(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeFixingParams) error
+	// SignHold Put a name under a hold of a step
+	// (POST /api/v1/fit-outs/{fit_out}/holds)
+	SignHold(ctx echo.Context, fitOut FitOutCode, params SignHoldParams) error
 	// ListHoles Holes in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/holes)
 	ListHoles(ctx echo.Context, fitOut FitOutCode, params ListHolesParams) error
@@ -2612,6 +2794,18 @@ type ServerInterface interface {
 	// StrikeRelation Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/relations/{code}/strike)
 	StrikeRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeRelationParams) error
+	// ListSignOffs Everything that was signed, in the order in which it was
+	// (GET /api/v1/fit-outs/{fit_out}/sign-offs)
+	ListSignOffs(ctx echo.Context, fitOut FitOutCode) error
+	// WithdrawSignOff Take back a signature that no longer holds
+	// (POST /api/v1/fit-outs/{fit_out}/sign-offs/{code}/withdraw)
+	WithdrawSignOff(ctx echo.Context, fitOut FitOutCode, code RecordCode, params WithdrawSignOffParams) error
+	// GetStripOut How far the strip-out is: the steps that are left, what each waits for, the real pace
+	// (GET /api/v1/fit-outs/{fit_out}/strip-out)
+	GetStripOut(ctx echo.Context, fitOut FitOutCode) error
+	// TickOff Tick off pieces as taken out: they are down, what joined them to what stays is undone, its holes are empty
+	// (POST /api/v1/fit-outs/{fit_out}/work-done)
+	TickOff(ctx echo.Context, fitOut FitOutCode, params TickOffParams) error
 	// ListZones Zones in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/zones)
 	ListZones(ctx echo.Context, fitOut FitOutCode, params ListZonesParams) error
@@ -3794,6 +3988,57 @@ func (w *ServerInterfaceWrapper) StrikeFixing(ctx echo.Context) error {
 	return err
 }
 
+// SignHold converts echo context to params.
+func (w *ServerInterfaceWrapper) SignHold(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params SignHoldParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.SignHold(ctx, fitOut, params)
+	return err
+}
+
 // ListHoles converts echo context to params.
 func (w *ServerInterfaceWrapper) ListHoles(ctx echo.Context) error {
 	var err error
@@ -4747,6 +4992,148 @@ func (w *ServerInterfaceWrapper) StrikeRelation(ctx echo.Context) error {
 	return err
 }
 
+// ListSignOffs converts echo context to params.
+func (w *ServerInterfaceWrapper) ListSignOffs(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListSignOffs(ctx, fitOut)
+	return err
+}
+
+// WithdrawSignOff converts echo context to params.
+func (w *ServerInterfaceWrapper) WithdrawSignOff(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params WithdrawSignOffParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.WithdrawSignOff(ctx, fitOut, code, params)
+	return err
+}
+
+// GetStripOut converts echo context to params.
+func (w *ServerInterfaceWrapper) GetStripOut(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetStripOut(ctx, fitOut)
+	return err
+}
+
+// TickOff converts echo context to params.
+func (w *ServerInterfaceWrapper) TickOff(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params TickOffParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.TickOff(ctx, fitOut, params)
+	return err
+}
+
 // ListZones converts echo context to params.
 func (w *ServerInterfaceWrapper) ListZones(ctx echo.Context) error {
 	var err error
@@ -5060,6 +5447,11 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.PATCH(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations/:code", wrapper.AmendRelation, options.OperationMiddlewares["amendRelation"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies/:code/records", wrapper.GetAssemblyRecords, options.OperationMiddlewares["getAssemblyRecords"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies/:code/strike", wrapper.StrikeAssembly, options.OperationMiddlewares["strikeAssembly"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/strip-out", wrapper.GetStripOut, options.OperationMiddlewares["getStripOut"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/sign-offs", wrapper.ListSignOffs, options.OperationMiddlewares["listSignOffs"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/work-done", wrapper.TickOff, options.OperationMiddlewares["tickOff"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/holds", wrapper.SignHold, options.OperationMiddlewares["signHold"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/sign-offs/:code/withdraw", wrapper.WithdrawSignOff, options.OperationMiddlewares["withdrawSignOff"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/holes/:code/strike", wrapper.StrikeHole, options.OperationMiddlewares["strikeHole"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/elements/:code/strike", wrapper.StrikeElement, options.OperationMiddlewares["strikeElement"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/fixings/:code/strike", wrapper.StrikeFixing, options.OperationMiddlewares["strikeFixing"]...)
@@ -8016,6 +8408,127 @@ func (response StrikeFixingdefaultApplicationProblemPlusJSONResponse) VisitStrik
 	return err
 }
 
+type SignHoldRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params SignHoldParams
+	Body   *SignHoldJSONRequestBody
+}
+
+type SignHoldResponseObject interface {
+	VisitSignHoldResponse(w http.ResponseWriter) error
+}
+
+type SignHold201JSONResponse SignOff
+
+func (response SignHold201JSONResponse) VisitSignHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignHold400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response SignHold400ApplicationProblemPlusJSONResponse) VisitSignHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignHold404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response SignHold404ApplicationProblemPlusJSONResponse) VisitSignHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignHold415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response SignHold415ApplicationProblemPlusJSONResponse) VisitSignHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignHold422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response SignHold422ApplicationProblemPlusJSONResponse) VisitSignHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignHold428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response SignHold428ApplicationProblemPlusJSONResponse) VisitSignHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignHolddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response SignHolddefaultApplicationProblemPlusJSONResponse) VisitSignHoldResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListHolesRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params ListHolesParams
@@ -10358,6 +10871,391 @@ func (response StrikeRelationdefaultApplicationProblemPlusJSONResponse) VisitStr
 	return err
 }
 
+type ListSignOffsRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type ListSignOffsResponseObject interface {
+	VisitListSignOffsResponse(w http.ResponseWriter) error
+}
+
+type ListSignOffs200JSONResponse SignOffList
+
+func (response ListSignOffs200JSONResponse) VisitListSignOffsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListSignOffs404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response ListSignOffs404ApplicationProblemPlusJSONResponse) VisitListSignOffsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListSignOffsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListSignOffsdefaultApplicationProblemPlusJSONResponse) VisitListSignOffsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOffRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params WithdrawSignOffParams
+	Body   *WithdrawSignOffJSONRequestBody
+}
+
+type WithdrawSignOffResponseObject interface {
+	VisitWithdrawSignOffResponse(w http.ResponseWriter) error
+}
+
+type WithdrawSignOff201JSONResponse SignOff
+
+func (response WithdrawSignOff201JSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOff400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawSignOff400ApplicationProblemPlusJSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOff404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawSignOff404ApplicationProblemPlusJSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOff415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawSignOff415ApplicationProblemPlusJSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOff422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawSignOff422ApplicationProblemPlusJSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOff428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawSignOff428ApplicationProblemPlusJSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOffdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response WithdrawSignOffdefaultApplicationProblemPlusJSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetStripOutRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type GetStripOutResponseObject interface {
+	VisitGetStripOutResponse(w http.ResponseWriter) error
+}
+
+type GetStripOut200JSONResponse StripOut
+
+func (response GetStripOut200JSONResponse) VisitGetStripOutResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetStripOut404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetStripOut404ApplicationProblemPlusJSONResponse) VisitGetStripOutResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetStripOut409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response GetStripOut409ApplicationProblemPlusJSONResponse) VisitGetStripOutResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetStripOutdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetStripOutdefaultApplicationProblemPlusJSONResponse) VisitGetStripOutResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TickOffRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params TickOffParams
+	Body   *TickOffJSONRequestBody
+}
+
+type TickOffResponseObject interface {
+	VisitTickOffResponse(w http.ResponseWriter) error
+}
+
+type TickOff201JSONResponse SignOff
+
+func (response TickOff201JSONResponse) VisitTickOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TickOff400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response TickOff400ApplicationProblemPlusJSONResponse) VisitTickOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TickOff404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response TickOff404ApplicationProblemPlusJSONResponse) VisitTickOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TickOff409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response TickOff409ApplicationProblemPlusJSONResponse) VisitTickOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TickOff415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response TickOff415ApplicationProblemPlusJSONResponse) VisitTickOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TickOff422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response TickOff422ApplicationProblemPlusJSONResponse) VisitTickOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TickOff428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response TickOff428ApplicationProblemPlusJSONResponse) VisitTickOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TickOffdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response TickOffdefaultApplicationProblemPlusJSONResponse) VisitTickOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListZonesRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params ListZonesParams
@@ -11111,6 +12009,9 @@ type StrictServerInterface interface {
 	// StrikeFixing Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/fixings/{code}/strike)
 	StrikeFixing(ctx context.Context, request StrikeFixingRequestObject) (StrikeFixingResponseObject, error)
+	// SignHold Put a name under a hold of a step
+	// (POST /api/v1/fit-outs/{fit_out}/holds)
+	SignHold(ctx context.Context, request SignHoldRequestObject) (SignHoldResponseObject, error)
 	// ListHoles Holes in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/holes)
 	ListHoles(ctx context.Context, request ListHolesRequestObject) (ListHolesResponseObject, error)
@@ -11168,6 +12069,18 @@ type StrictServerInterface interface {
 	// StrikeRelation Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/relations/{code}/strike)
 	StrikeRelation(ctx context.Context, request StrikeRelationRequestObject) (StrikeRelationResponseObject, error)
+	// ListSignOffs Everything that was signed, in the order in which it was
+	// (GET /api/v1/fit-outs/{fit_out}/sign-offs)
+	ListSignOffs(ctx context.Context, request ListSignOffsRequestObject) (ListSignOffsResponseObject, error)
+	// WithdrawSignOff Take back a signature that no longer holds
+	// (POST /api/v1/fit-outs/{fit_out}/sign-offs/{code}/withdraw)
+	WithdrawSignOff(ctx context.Context, request WithdrawSignOffRequestObject) (WithdrawSignOffResponseObject, error)
+	// GetStripOut How far the strip-out is: the steps that are left, what each waits for, the real pace
+	// (GET /api/v1/fit-outs/{fit_out}/strip-out)
+	GetStripOut(ctx context.Context, request GetStripOutRequestObject) (GetStripOutResponseObject, error)
+	// TickOff Tick off pieces as taken out: they are down, what joined them to what stays is undone, its holes are empty
+	// (POST /api/v1/fit-outs/{fit_out}/work-done)
+	TickOff(ctx context.Context, request TickOffRequestObject) (TickOffResponseObject, error)
 	// ListZones Zones in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/zones)
 	ListZones(ctx context.Context, request ListZonesRequestObject) (ListZonesResponseObject, error)
@@ -12107,6 +13020,55 @@ func (sh *strictHandler) StrikeFixing(ctx echo.Context, fitOut FitOutCode, code 
 	return nil
 }
 
+// SignHold operation middleware
+func (sh *strictHandler) SignHold(ctx echo.Context, fitOut FitOutCode, params SignHoldParams) error {
+	var request SignHoldRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body SignHoldJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.SignHold(ctx.Request().Context(), request.(SignHoldRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "SignHold")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(SignHoldResponseObject); ok {
+		return validResponse.VisitSignHoldResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // ListHoles operation middleware
 func (sh *strictHandler) ListHoles(ctx echo.Context, fitOut FitOutCode, params ListHolesParams) error {
 	var request ListHolesRequestObject
@@ -12809,6 +13771,155 @@ func (sh *strictHandler) StrikeRelation(ctx echo.Context, fitOut FitOutCode, cod
 		return err
 	} else if validResponse, ok := response.(StrikeRelationResponseObject); ok {
 		return validResponse.VisitStrikeRelationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListSignOffs operation middleware
+func (sh *strictHandler) ListSignOffs(ctx echo.Context, fitOut FitOutCode) error {
+	var request ListSignOffsRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListSignOffs(ctx.Request().Context(), request.(ListSignOffsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListSignOffs")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListSignOffsResponseObject); ok {
+		return validResponse.VisitListSignOffsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// WithdrawSignOff operation middleware
+func (sh *strictHandler) WithdrawSignOff(ctx echo.Context, fitOut FitOutCode, code RecordCode, params WithdrawSignOffParams) error {
+	var request WithdrawSignOffRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body WithdrawSignOffJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.WithdrawSignOff(ctx.Request().Context(), request.(WithdrawSignOffRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "WithdrawSignOff")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(WithdrawSignOffResponseObject); ok {
+		return validResponse.VisitWithdrawSignOffResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetStripOut operation middleware
+func (sh *strictHandler) GetStripOut(ctx echo.Context, fitOut FitOutCode) error {
+	var request GetStripOutRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetStripOut(ctx.Request().Context(), request.(GetStripOutRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetStripOut")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetStripOutResponseObject); ok {
+		return validResponse.VisitGetStripOutResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// TickOff operation middleware
+func (sh *strictHandler) TickOff(ctx echo.Context, fitOut FitOutCode, params TickOffParams) error {
+	var request TickOffRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body TickOffJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.TickOff(ctx.Request().Context(), request.(TickOffRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "TickOff")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(TickOffResponseObject); ok {
+		return validResponse.VisitTickOffResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

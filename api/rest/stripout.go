@@ -1,0 +1,93 @@
+package rest
+
+import (
+	"context"
+
+	"unpick/api/auth"
+	"unpick/api/service"
+	"unpick/api/spec"
+	"unpick/domain"
+	"unpick/domain/progress"
+)
+
+// GetStripOut answers how far the strip-out is.
+func (h *Handlers) GetStripOut(ctx context.Context, req spec.GetStripOutRequestObject) (spec.GetStripOutResponseObject, error) {
+	w, err := h.jobs.Working(ctx, req.FitOut)
+	if err != nil {
+		return nil, err
+	}
+	out := spec.GetStripOut200JSONResponse{Steps: make([]spec.StepState, len(w.States)), RealMinutes: w.Pace.RealMinutes, PlannedMinutes: w.Pace.PlannedMinutes}
+	for i, s := range w.States {
+		out.Steps[i] = stepState(s)
+	}
+	return out, nil
+}
+
+func stepState(s progress.StepState) spec.StepState {
+	out := spec.StepState{Number: s.Step.Number, Title: s.Step.Title, Ready: s.Ready(), Done: s.Done, Holds: make([]spec.HoldState, len(s.Holds)), Waiting: make([]spec.WaitsFor, len(s.Waiting))}
+	for i, hold := range s.Holds {
+		out.Holds[i] = spec.HoldState{Kind: hold.Kind, Text: hold.Text, Who: hold.Who}
+		if hold.Signed != nil {
+			out.Holds[i].Signed = &hold.Signed.Code
+		}
+	}
+	for i, w := range s.Waiting {
+		out.Waiting[i] = spec.WaitsFor{Before: w.Before, After: w.After, Because: w.Because}
+	}
+	return out
+}
+
+// ListSignOffs answers everything that was signed.
+func (h *Handlers) ListSignOffs(ctx context.Context, req spec.ListSignOffsRequestObject) (spec.ListSignOffsResponseObject, error) {
+	r, err := h.jobs.Register(ctx, req.FitOut)
+	if err != nil {
+		return nil, err
+	}
+	out := spec.ListSignOffs200JSONResponse{Items: make([]spec.SignOff, len(r.SignOffs))}
+	for i, o := range r.SignOffs {
+		if out.Items[i], err = one[spec.SignOff](o, nil); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// TickOff takes pieces out of the register as work done.
+func (h *Handlers) TickOff(ctx context.Context, req spec.TickOffRequestObject) (spec.TickOffResponseObject, error) {
+	b := req.Body
+	done := progress.Done{What: b.What, Elements: b.Elements, Found: value(b.Found), Minutes: b.Minutes, PlannedMinutes: value(b.PlannedMinutes), People: value(b.People), By: b.By, Role: value(b.Role)}
+	if b.On != nil {
+		done.On = b.On.String()
+	}
+	c, err := h.jobs.TickOff(ctx, auth.Who(ctx), req.FitOut, done, service.Consent{Accept: value(b.AcceptAdvice), Reason: value(b.Reason)})
+	signed, err := signedIn(c, err)
+	return spec.TickOff201JSONResponse(signed), err
+}
+
+// SignHold puts a name under a hold.
+func (h *Handlers) SignHold(ctx context.Context, req spec.SignHoldRequestObject) (spec.SignHoldResponseObject, error) {
+	b := req.Body
+	met := progress.Met{About: b.About, By: b.By, Role: value(b.Role), Note: value(b.Note)}
+	met.Hold.Kind, met.Hold.Text, met.Hold.Who = b.Kind, b.Text, value(b.Role)
+	if b.On != nil {
+		met.On = b.On.String()
+	}
+	c, err := h.jobs.SignHold(ctx, auth.Who(ctx), req.FitOut, met)
+	signed, err := signedIn(c, err)
+	return spec.SignHold201JSONResponse(signed), err
+}
+
+// WithdrawSignOff takes back a signature that no longer holds.
+func (h *Handlers) WithdrawSignOff(ctx context.Context, req spec.WithdrawSignOffRequestObject) (spec.WithdrawSignOffResponseObject, error) {
+	c, err := h.jobs.WithdrawSignature(ctx, auth.Who(ctx), req.FitOut, req.Code, req.Body.Reason)
+	signed, err := signedIn(c, err)
+	return spec.WithdrawSignOff201JSONResponse(signed), err
+}
+
+// signedIn is the one sign-off that a change adds.
+func signedIn(c domain.Change, err error) (spec.SignOff, error) {
+	if err != nil {
+		return spec.SignOff{}, err
+	}
+	return one[spec.SignOff](c.Add.SignOffs[0], nil)
+}
