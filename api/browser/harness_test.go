@@ -21,8 +21,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/uuid"
-
 	"unpick/api"
 	"unpick/api/service"
 	"unpick/db"
@@ -116,5 +114,3 @@ func axe(tb testing.TB) string {
 	}
 	return string(script)
 }
-
-func newKey() string { return uuid.Must(uuid.NewV7()).String() }

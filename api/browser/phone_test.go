@@ -264,3 +264,20 @@ func (p *phone) picture(name string) {
 		p.tb.Error(err)
 	}
 }
+
+// weigh counts from now on what pages load, as it is sent.
+func (p *phone) weigh() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.bytes, p.names = map[string]int{}, map[network.RequestID]string{}
+}
+
+func (p *phone) weighed() int {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	sum := 0
+	for _, n := range p.bytes {
+		sum += n
+	}
+	return sum
+}

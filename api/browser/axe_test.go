@@ -1,0 +1,82 @@
+package browser
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// everyPage are the pages of the demo, one of each kind, empty forms and full ones.
+var everyPage = []string{
+	"/", "/new", "/you", "/waiting", demo,
+	demo + "/log", demo + "/log/assembly/stud-wall", demo + "/log/assembly/lining", demo + "/log/assembly/mezzanine", demo + "/log/assembly/ceiling",
+	demo + "/log/assembly/door-set", demo + "/log/assembly/service-run", demo + "/log/run", demo + "/log/piece", demo + "/log/found",
+	demo + "/drawings", demo + "/drawings?view=plan&step=40", demo + "/drawings?view=elevation/W1&pick=W1-S4&falls=1", demo + "/drawings?view=setting-out/W1",
+	demo + "/strip-out", demo + "/strip-out/1", demo + "/strip-out/5",
+	demo + "/register", demo + "/register/pieces", demo + "/register/fixings", demo + "/register/hosts", demo + "/register/log",
+	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/closing-up",
+	demo + "/making-good", demo + "/schedule", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",
+	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/new-surface", demo + "/settings/new-price",
+}
+
+// TestEveryPage: axe-core finds no violation of WCAG 2.2 A or AA on any page, on a phone and on a desk, in light and in
+// dark; no page complains in the console or asks another host. Rules: https://www.w3.org/TR/WCAG22/, as axe-core 4.14.1
+// tests them.
+func TestEveryPage(t *testing.T) {
+	t.Parallel()
+	script := axe(t)
+	s := newSite(t)
+	p := newPhone(s)
+	for _, page := range everyPage {
+		p.open(page)
+		if status := eval[int](p, `performance.getEntriesByType("navigation")[0].responseStatus`); status != 200 {
+			t.Errorf("%s answers %d", page, status)
+			continue
+		}
+		eval[bool](p, script+"; true")
+		for _, look := range []struct {
+			theme      string
+			wide, high int64
+		}{{"light", phoneWide, phoneHigh}, {"dark", phoneWide, phoneHigh}, {"dark", desktopWide, desktopHigh}, {"light", desktopWide, desktopHigh}} {
+			p.looks(look.wide, look.high, look.theme)
+			for _, fault := range p.violations() {
+				t.Errorf("%s, %s, %d px: %s", page, look.theme, look.wide, fault)
+			}
+			if wide := eval[int](p, `document.documentElement.scrollWidth - document.documentElement.clientWidth`); wide > 1 {
+				t.Errorf("%s at %d px is %d px too wide", page, look.wide, wide)
+			}
+			p.picture(fmt.Sprintf("%s-%s-%d", strings.NewReplacer("/", "_", "?", "_").Replace(page), look.theme, look.wide))
+		}
+	}
+}
+
+// violations are what axe-core finds on the page as it stands, in a line each.
+func (p *phone) violations() []string {
+	p.tb.Helper()
+	text := eval[string](p, `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"], resultTypes: ["violations"]}).then((r) => JSON.stringify(r.violations.map((v) => ({rule: v.id, help: v.help, at: v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160) + " " + n.failureSummary.slice(0, 200))}))))`)
+	var found []struct {
+		Rule, Help string
+		At         []string
+	}
+	if err := json.Unmarshal([]byte(text), &found); err != nil {
+		p.tb.Fatal(err)
+	}
+	var out []string
+	for _, v := range found {
+		out = append(out, v.Rule+": "+v.Help+": "+strings.Join(v.At, " | "))
+	}
+	return out
+}
+
+// TestFirstPage: what the first page of a fit-out loads, all of it, is under 100 KB as it is sent.
+func TestFirstPage(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	p := newPhone(s)
+	p.weigh()
+	p.open(demo)
+	if sum := p.weighed(); sum > 100<<10 || sum < 5<<10 {
+		t.Errorf("the first page loads %d bytes, want under 100 KB (and something)", sum)
+	}
+}
