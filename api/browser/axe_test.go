@@ -51,6 +51,20 @@ func TestEveryPage(t *testing.T) {
 	}
 }
 
+// TestAxeSees: a picture without words and a field without a label, put into a page, are found: silence above means
+// something.
+func TestAxeSees(t *testing.T) {
+	t.Parallel()
+	script := axe(t)
+	p := newPhone(newSite(t))
+	p.open("/you")
+	eval[bool](p, script+"; true")
+	eval[bool](p, `(() => { const i = document.createElement("input"); document.querySelector("main").append(i, document.createElement("img")); return true; })()`)
+	if found := strings.Join(p.violations(), "\n"); !strings.Contains(found, "image-alt") || !strings.Contains(found, "label") {
+		t.Errorf("axe-core finds only: %s", found)
+	}
+}
+
 // violations are what axe-core finds on the page as it stands, in a line each.
 func (p *phone) violations() []string {
 	p.tb.Helper()
