@@ -93,6 +93,9 @@ type form struct {
 	Key    string // of this one sending; kept when the form comes back
 	Groups []group
 	Faults []string // of no field, or of none on this page
+	// rows are, for each list by its pointer, which row of the form each of its items was typed into: rows left empty close
+	// up, and a fault about an item belongs beside its own row.
+	rows map[string][]int
 }
 
 // fill puts what was typed before into the fields; a field that was not sent keeps its value.
@@ -116,14 +119,26 @@ func (f *form) fill(sent url.Values) {
 // prefix is what the places have before the form's own names: "/elements/0".
 func (f *form) blame(err error, prefix string) {
 	for _, fault := range faultsOf(err) {
-		place := strings.TrimPrefix(fault.Field, prefix)
-		field := f.nearest(place)
+		field := f.nearest(f.typedAt(strings.TrimPrefix(fault.Field, prefix)))
 		if field == nil {
 			f.Faults = append(f.Faults, fault.Text)
 			continue
 		}
 		field.Faults = append(field.Faults, fault.Text)
 	}
+}
+
+// typedAt is a place with the items of its lists turned back into the rows that they were typed into.
+func (f *form) typedAt(place string) string {
+	typed := ""
+	for name := range strings.SplitSeq(strings.TrimPrefix(place, "/"), "/") {
+		row := name
+		if item, err := strconv.Atoi(name); err == nil && item >= 0 && item < len(f.rows[typed]) {
+			row = strconv.Itoa(f.rows[typed][item])
+		}
+		typed += "/" + row
+	}
+	return typed
 }
 
 // nearest is the field at a place, or the one whose value holds it; nil where there is none.
@@ -159,7 +174,7 @@ func (f *form) JSON() (json.RawMessage, error) {
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	return json.Marshal(asLists(root))
+	return json.Marshal(f.asLists(root, ""))
 }
 
 // Patch is what the form says of a record that is there: like JSON, but a field that was emptied empties what it fills.
@@ -196,7 +211,7 @@ func (f *form) Patch() (json.RawMessage, error) {
 			root[name] = []any{}
 		}
 	}
-	return json.Marshal(asLists(root))
+	return json.Marshal(f.asLists(root, ""))
 }
 
 func isNumber(s string) bool { _, err := strconv.Atoi(s); return err == nil }
@@ -259,37 +274,42 @@ func setAt(root map[string]any, path []string, value any) {
 	root[path[len(path)-1]] = value
 }
 
-// asLists turns every object whose names are 0, 1, 2 ... into a list; gaps close up, as rows left empty in a form do.
-func asLists(v any) any {
+// asLists turns every object whose names are 0, 1, 2 ... into a list; gaps close up, as rows left empty in a form do, and
+// the form keeps which row each item came from.
+func (f *form) asLists(v any, place string) any {
 	m, ok := v.(map[string]any)
 	if !ok {
 		return v
 	}
 	highest := -1
 	for name, inner := range m {
-		m[name] = asLists(inner)
+		m[name] = f.asLists(inner, place+"/"+name)
 		n, err := strconv.Atoi(name)
 		if err != nil || n < 0 || n > 1000 {
-			return restAsLists(m)
+			return f.restAsLists(m, place)
 		}
 		highest = max(highest, n)
 	}
 	if highest < 0 {
 		return m
 	}
-	list := []any{}
+	list, rows := []any{}, []int{}
 	for i := range highest + 1 {
 		if inner, ok := m[strconv.Itoa(i)]; ok {
-			list = append(list, inner)
+			list, rows = append(list, inner), append(rows, i)
 		}
 	}
+	if f.rows == nil {
+		f.rows = map[string][]int{}
+	}
+	f.rows[place] = rows
 	return list
 }
 
 // restAsLists does the same below an object that is no list itself.
-func restAsLists(m map[string]any) map[string]any {
+func (f *form) restAsLists(m map[string]any, place string) map[string]any {
 	for name, inner := range m {
-		m[name] = asLists(inner)
+		m[name] = f.asLists(inner, place+"/"+name)
 	}
 	return m
 }

@@ -159,7 +159,7 @@ func (p *Pages) tryOut(ctx context.Context, code string, what entered) (*service
 
 // sentences are the faults of a form in words, each with the label of its field before it.
 func sentences(e entry, f *form, err error) []string {
-	shown := form{Groups: make([]group, len(f.Groups))}
+	shown := form{Groups: make([]group, len(f.Groups)), rows: f.rows}
 	for i, g := range f.Groups {
 		shown.Groups[i] = group{Fields: append([]field(nil), g.Fields...)}
 		for j := range shown.Groups[i].Fields {

@@ -115,9 +115,10 @@ func foundPiece(k known, out *entered, e domain.Element, place foundPlace) error
 	for i := range made.Fixings {
 		made.Fixings[i].Known = cmp.Or(e.Known, domain.Assumed)
 	}
-	if place.Whose != "" { // whoever put it in drilled, before the tenant
-		for i := range made.Holes {
-			made.Holes[i].Known = made.Fixings[0].Known
+	for i := range made.Holes {
+		made.Holes[i].Known = made.Fixings[0].Known
+		if place.Whose != "" { // whoever put it in drilled, before the tenant: shown, never charged
+			made.Holes[i].State = domain.HoleInherited
 		}
 	}
 	out.records.Append(made)

@@ -90,7 +90,7 @@ func (m *madePage) next(add domain.Records) {
 	}
 	a := add.Assemblies[0]
 	if slices.ContainsFunc(add.Elements, func(e domain.Element) bool { return e.Kind == domain.Stud || e.Kind == domain.Post }) {
-		m.Drawing = at(m.FitOut.Code, "documents", "elevation-"+service.FileName(a.Code)+".svg")
+		m.Drawing = at(m.FitOut.Code, "drawings") + "?" + url.Values{"view": {"elevation/" + a.Code}}.Encode()
 	}
 	var p recipe.StudWall
 	if a.Recipe == "stud-wall" && json.Unmarshal(a.Params, &p) == nil && len(p.Openings) > 0 && entryBy("door-set") != nil {

@@ -35,8 +35,18 @@ type section struct {
 	Main        bool // in the bar at the foot of a phone's screen
 }
 
+// sections are in the order in which a job needs them.
 var sections = []section{
-	{"", "Today", true}, {"log", "Log", true}, {"drawings", "Drawings", true}, {"strip-out", "Strip-out", true}, {"register", "Register", false}, {"making-good", "Making good", false}, {"schedule", "Schedule", false}, {"salvage", "Salvage", false}, {"documents", "Documents", false}, {"settings", "Settings", false},
+	{"", "Today", true},
+	{"log", "Log", true},
+	{"drawings", "Drawings", true},
+	{"strip-out", "Strip-out", true},
+	{"register", "Register", false},
+	{"making-good", "Making good", false},
+	{"schedule", "Schedule", false},
+	{"salvage", "Salvage", false},
+	{"documents", "Documents", false},
+	{"settings", "Settings", false},
 }
 
 // show draws a whole page.

@@ -30,6 +30,7 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.POST("/f/:code/log/made/:entry", p.StrikeLogged)
 	e.GET("/f/:code/drawings", p.Drawings)
 	e.GET("/f/:code/strip-out", p.StripOut)
+	e.GET("/f/:code/strip-out/programme", p.Programme)
 	e.GET("/f/:code/strip-out/:step", p.Step)
 	e.POST("/f/:code/strip-out/:step/done", p.TickOff)
 	e.POST("/f/:code/strip-out/:step/sign", p.SignHold)

@@ -8,6 +8,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"unpick/domain"
+	"unpick/domain/lease"
 	"unpick/domain/makinggood"
 	"unpick/domain/plan"
 )
@@ -20,6 +21,9 @@ type today struct {
 	Warnings []domain.Advice
 	More     int // warnings not shown
 	Last     []domain.LogEntry
+	Bare     bool // nothing of the landlord's is in the register yet: that comes first
+	Dates    lease.Forecast
+	Coming   []lease.Date
 
 	Unplanned string // why there is no plan; "" where there is one
 }
@@ -58,6 +62,11 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 	if t.Last, err = p.jobs.LastLogged(ctx, f.Code, mostEntries); err != nil {
 		return t, err
 	}
+	r, err := p.jobs.Register(ctx, f.Code)
+	if err != nil {
+		return t, err
+	}
+	t.Bare = len(r.Hosts) == 0
 	t.Plan, _, err = p.jobs.Plan(ctx, f.Code)
 	if code := domain.CodeOf(err); code == domain.Cycle || code == domain.Unclean {
 		t.Unplanned = err.Error()
@@ -66,6 +75,10 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 	if err != nil {
 		return t, err
 	}
+	if t.Dates, err = p.jobs.Dates(ctx, f.Code); err != nil {
+		return t, err
+	}
+	t.Coming = coming(t.Dates)
 	for _, l := range t.Plan.MakingGood.Licence {
 		if l.Built+l.Agreed > 0 {
 			t.Bars = append(t.Bars, holeBar{l, share(l)})

@@ -16,7 +16,7 @@ import (
 func (p *Pages) functions() template.FuncMap {
 	return template.FuncMap{
 		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours,
-		"plural": plural, "day": day, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower,
+		"plural": plural, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower,
 		"asset": func(name string) (string, error) {
 			a, ok := p.assets[name]
 			if !ok {
@@ -80,4 +80,15 @@ func moment(serverTime string) string {
 		return serverTime
 	}
 	return t.Format("2 Jan 2006, 15:04") + " UTC"
+}
+
+// daysLeft is "in 12 days", "today", "3 days ago".
+func daysLeft(days int) string {
+	switch {
+	case days < 0:
+		return plural(-days, "day", "days") + " ago"
+	case days == 0:
+		return "today"
+	}
+	return "in " + plural(days, "day", "days")
 }

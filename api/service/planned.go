@@ -25,6 +25,7 @@ type planned struct {
 	head     string
 	register *domain.Register
 	plan     *plan.Plan
+	ground   *ground // for freeing one thing, made when first asked for
 }
 
 // making is one plan under way.
@@ -150,7 +151,7 @@ func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (
 		}
 		m.tell("planning " + counted(domain.Records{Elements: r.Elements, Fixings: r.Fixings}))
 		p, err := plan.Make(r)
-		return planned{before.Hash, r, p}, err
+		return planned{before.Hash, r, p, &ground{}}, err
 	}
 }
 

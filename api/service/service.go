@@ -10,6 +10,7 @@
 //   - an assembly described again, or struck with everything in it: assembly.go
 //   - the dates of the lease: dates.go; the programme on days: programme.go
 //   - a fit-out with its plan: planned.go; the documents made of it: documents.go
+//   - freeing one thing: freeing.go
 //   - photos: photo.go; signing before something is closed up: closing.go; built otherwise than logged: asbuilt.go
 //   - a request sent twice is done once: once.go
 package service

@@ -951,6 +951,62 @@ type FixingRule string
 // FixingState absent is in place
 type FixingState string
 
+// FixingsAgain Fixings of one type that go in again, and how many of them have to be new.
+type FixingsAgain struct {
+	Count int `json:"count"`
+
+	// Metres for beads, all of it new
+	Metres       *float32 `json:"metres,omitempty"`
+	Name         string   `json:"name"`
+	New          int      `json:"new"`
+	ReleaseClass string   `json:"release_class"`
+	Type         string   `json:"type"`
+}
+
+// Freeing The least that must come out to free one thing, and what is put back.
+type Freeing struct {
+	AtMostMinutesAboveTheLeast int `json:"at_most_minutes_above_the_least"`
+
+	// Falls what would lose its hold if the wanted pieces were simply taken
+	Falls []string `json:"falls"`
+
+	// FixingsAgain what the putting back needs, by type
+	FixingsAgain []FixingsAgain `json:"fixings_again"`
+
+	// LeastPossible no other choice costs fewer minutes of taking out and putting back
+	LeastPossible bool `json:"least_possible"`
+
+	// LetsGo for a fixing: what undoing it would let go of
+	LetsGo *string `json:"lets_go,omitempty"`
+
+	// NewPieces pieces that will not be fit to go back, or only shorter
+	NewPieces []string `json:"new_pieces"`
+
+	// Out every piece that comes out, in order, the wanted ones too
+	Out []string `json:"out"`
+
+	// People most people that a step asks for
+	People int `json:"people"`
+
+	// PersonMinutes to take out
+	PersonMinutes int `json:"person_minutes"`
+
+	// Propped pieces that stay, on props
+	Propped              []string  `json:"propped"`
+	PutBack              []PutBack `json:"put_back"`
+	PutBackPersonMinutes int       `json:"put_back_person_minutes"`
+
+	// StaysOut pieces that came out too and go back only where something stands in place of what was wanted
+	StaysOut []string `json:"stays_out"`
+
+	// Steps as the steps of strip_out in the plan
+	Steps []AnyObject `json:"steps"`
+
+	// Wanted pieces that were asked for; none where something is laid bare
+	Wanted []string `json:"wanted"`
+	Words  string   `json:"words"`
+}
+
 // GridLine A named line across a host surface.
 type GridLine struct {
 	AtMm int `json:"at_mm"`
@@ -1762,6 +1818,16 @@ type ProgrammeWhatIf struct {
 	Saturdays  bool `json:"saturdays"`
 }
 
+// PutBack One step of putting back.
+type PutBack struct {
+	// Elements in the order in which they go back
+	Elements      []string       `json:"elements"`
+	Fixings       []FixingsAgain `json:"fixings"`
+	Number        int            `json:"number"`
+	PersonMinutes int            `json:"person_minutes"`
+	Title         string         `json:"title"`
+}
+
 // Records Parts of a register.
 type Records struct {
 	Assemblies *[]Assembly    `json:"assemblies,omitempty"`
@@ -2333,6 +2399,24 @@ type StrikeFixingParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// FreeOneThingParams defines parameters for FreeOneThing.
+type FreeOneThingParams struct {
+	// Element this element comes out; the landlord's is laid bare
+	Element *string `form:"element,omitempty" json:"element,omitempty"`
+
+	// Fixing this fixing is laid bare
+	Fixing *string `form:"fixing,omitempty" json:"fixing,omitempty"`
+
+	// Assembly all of this assembly comes out
+	Assembly *string `form:"assembly,omitempty" json:"assembly,omitempty"`
+
+	// Host everything comes off this host surface
+	Host *string `form:"host,omitempty" json:"host,omitempty"`
+
+	// Box this space is cleared and laid open: two opposite corners x,y,z,x,y,z in whole millimetres
+	Box *string `form:"box,omitempty" json:"box,omitempty"`
+}
+
 // SignHoldParams defines parameters for SignHold.
 type SignHoldParams struct {
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2701,7 +2785,7 @@ type ServerInterface interface {
 	// ListDocuments Documents that can be written
 	// (GET /api/v1/fit-outs/{fit_out}/documents)
 	ListDocuments(ctx echo.Context, fitOut FitOutCode) error
-	// GetDocument One document: workbook, drawing or JSON
+	// GetDocument One document: workbook, drawing, calendar or JSON
 	// (GET /api/v1/fit-outs/{fit_out}/documents/{name})
 	GetDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName) error
 	// ListElements Elements in order of code
@@ -2734,6 +2818,9 @@ type ServerInterface interface {
 	// StrikeFixing Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/fixings/{code}/strike)
 	StrikeFixing(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeFixingParams) error
+	// FreeOneThing The least that must come out to free one thing, in order, and what is put back after
+	// (GET /api/v1/fit-outs/{fit_out}/free)
+	FreeOneThing(ctx echo.Context, fitOut FitOutCode, params FreeOneThingParams) error
 	// SignHold Put a name under a hold of a step
 	// (POST /api/v1/fit-outs/{fit_out}/holds)
 	SignHold(ctx echo.Context, fitOut FitOutCode, params SignHoldParams) error
@@ -3985,6 +4072,59 @@ func (w *ServerInterfaceWrapper) StrikeFixing(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.StrikeFixing(ctx, fitOut, code, params)
+	return err
+}
+
+// FreeOneThing converts echo context to params.
+func (w *ServerInterfaceWrapper) FreeOneThing(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params FreeOneThingParams
+	// ------------- Optional query parameter "element" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "element", ctx.QueryParams(), &params.Element, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter element: %s", err))
+	}
+
+	// ------------- Optional query parameter "fixing" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "fixing", ctx.QueryParams(), &params.Fixing, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fixing: %s", err))
+	}
+
+	// ------------- Optional query parameter "assembly" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "assembly", ctx.QueryParams(), &params.Assembly, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter assembly: %s", err))
+	}
+
+	// ------------- Optional query parameter "host" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "host", ctx.QueryParams(), &params.Host, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter host: %s", err))
+	}
+
+	// ------------- Optional query parameter "box" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "box", ctx.QueryParams(), &params.Box, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter box: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.FreeOneThing(ctx, fitOut, params)
 	return err
 }
 
@@ -5457,6 +5597,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/fixings/:code/strike", wrapper.StrikeFixing, options.OperationMiddlewares["strikeFixing"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations/:code/strike", wrapper.StrikeRelation, options.OperationMiddlewares["strikeRelation"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/plan", wrapper.GetPlan, options.OperationMiddlewares["getPlan"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/free", wrapper.FreeOneThing, options.OperationMiddlewares["freeOneThing"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/dates", wrapper.GetDates, options.OperationMiddlewares["getDates"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/programme", wrapper.GetProgramme, options.OperationMiddlewares["getProgramme"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
@@ -7019,6 +7160,28 @@ func (response GetDocument200ImageSvgXMLResponse) VisitGetDocumentResponse(w htt
 	return err
 }
 
+type GetDocument200TextCalendarResponse struct {
+	Body          io.Reader
+	Headers       GetDocument200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetDocument200TextCalendarResponse) VisitGetDocumentResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "text/calendar")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
 type GetDocument400ApplicationProblemPlusJSONResponse struct {
 	BadRequestApplicationProblemPlusJSONResponse
 }
@@ -8397,6 +8560,118 @@ type StrikeFixingdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response StrikeFixingdefaultApplicationProblemPlusJSONResponse) VisitStrikeFixingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type FreeOneThingRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params FreeOneThingParams
+}
+
+type FreeOneThingResponseObject interface {
+	VisitFreeOneThingResponse(w http.ResponseWriter) error
+}
+
+type FreeOneThing200ResponseHeaders struct {
+	ETag string
+}
+
+type FreeOneThing200JSONResponse struct {
+	Body    Freeing
+	Headers FreeOneThing200ResponseHeaders
+}
+
+func (response FreeOneThing200JSONResponse) VisitFreeOneThingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type FreeOneThing400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response FreeOneThing400ApplicationProblemPlusJSONResponse) VisitFreeOneThingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type FreeOneThing404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response FreeOneThing404ApplicationProblemPlusJSONResponse) VisitFreeOneThingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type FreeOneThing409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response FreeOneThing409ApplicationProblemPlusJSONResponse) VisitFreeOneThingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type FreeOneThing422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response FreeOneThing422ApplicationProblemPlusJSONResponse) VisitFreeOneThingResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type FreeOneThingdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response FreeOneThingdefaultApplicationProblemPlusJSONResponse) VisitFreeOneThingResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -11976,7 +12251,7 @@ type StrictServerInterface interface {
 	// ListDocuments Documents that can be written
 	// (GET /api/v1/fit-outs/{fit_out}/documents)
 	ListDocuments(ctx context.Context, request ListDocumentsRequestObject) (ListDocumentsResponseObject, error)
-	// GetDocument One document: workbook, drawing or JSON
+	// GetDocument One document: workbook, drawing, calendar or JSON
 	// (GET /api/v1/fit-outs/{fit_out}/documents/{name})
 	GetDocument(ctx context.Context, request GetDocumentRequestObject) (GetDocumentResponseObject, error)
 	// ListElements Elements in order of code
@@ -12009,6 +12284,9 @@ type StrictServerInterface interface {
 	// StrikeFixing Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/fixings/{code}/strike)
 	StrikeFixing(ctx context.Context, request StrikeFixingRequestObject) (StrikeFixingResponseObject, error)
+	// FreeOneThing The least that must come out to free one thing, in order, and what is put back after
+	// (GET /api/v1/fit-outs/{fit_out}/free)
+	FreeOneThing(ctx context.Context, request FreeOneThingRequestObject) (FreeOneThingResponseObject, error)
 	// SignHold Put a name under a hold of a step
 	// (POST /api/v1/fit-outs/{fit_out}/holds)
 	SignHold(ctx context.Context, request SignHoldRequestObject) (SignHoldResponseObject, error)
@@ -13014,6 +13292,32 @@ func (sh *strictHandler) StrikeFixing(ctx echo.Context, fitOut FitOutCode, code 
 		return err
 	} else if validResponse, ok := response.(StrikeFixingResponseObject); ok {
 		return validResponse.VisitStrikeFixingResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// FreeOneThing operation middleware
+func (sh *strictHandler) FreeOneThing(ctx echo.Context, fitOut FitOutCode, params FreeOneThingParams) error {
+	var request FreeOneThingRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.FreeOneThing(ctx.Request().Context(), request.(FreeOneThingRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "FreeOneThing")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(FreeOneThingResponseObject); ok {
+		return validResponse.VisitFreeOneThingResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

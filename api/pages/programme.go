@@ -1,0 +1,121 @@
+package pages
+
+import (
+	"html/template"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"unpick/api/service"
+	"unpick/domain"
+	"unpick/domain/lease"
+	"unpick/domain/timetable"
+)
+
+// programme is what is left of the strip-out on its days.
+type programme struct {
+	FitOut    domain.FitOut
+	Ask       form
+	Table     *timetable.Timetable // nil where what was asked is wrong, or there is no plan
+	Chart     template.HTML        // written by our own drawing package, which escapes every word
+	Dates     lease.Forecast
+	Over      bool // it ends after the day on which taking out has to be over
+	Unplanned string
+}
+
+// Programme lays the strip-out on days, with what there is or with more of it.
+func (p *Pages) Programme(c echo.Context) error {
+	ctx := c.Request().Context()
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	if answered, err := p.underway(c, f, "strip-out"); answered || err != nil {
+		return err
+	}
+	page := programme{FitOut: f, Ask: programmeForm()}
+	page.Ask.fill(c.QueryParams())
+	show := screen{Name: "programme", Title: "Programme of " + f.Name, FitOut: &f, Here: "strip-out"}
+	page.Dates, err = p.jobs.Dates(ctx, f.Code)
+	if code := domain.CodeOf(err); code == domain.Cycle || code == domain.Unclean {
+		page.Unplanned = err.Error()
+		show.Data = page
+		return p.show(c, show)
+	} else if err != nil {
+		return err
+	}
+	what, from, err := asked(c.QueryParams())
+	if err == nil {
+		page.Table, err = p.jobs.Programme(ctx, f.Code, what, from)
+	}
+	if err != nil {
+		page.Ask.blame(err, "")
+		show.Data = page
+		return p.refuse(c, err, show)
+	}
+	link := func(kind, code string) string { return at(f.Code, "strip-out", code) }
+	chart, err := service.Bars(page.Table, width(c), link)
+	if err != nil {
+		return err
+	}
+	page.Chart, page.Over = template.HTML(chart), over(page.Table, page.Dates)
+	show.Data = page
+	return p.show(c, show)
+}
+
+// programmeForm asks what if. Nothing is stored: it is sent as an address that can be kept.
+func programmeForm() form {
+	return form{Groups: []group{{Fields: []field{
+		{Name: "/from", Label: "Begin on", Kind: date, Help: "Left empty: the last safe day, or today"},
+		{Name: "/more_people", Label: "More people", Kind: number},
+		{Name: "/more_towers", Label: "More towers", Kind: number},
+		{Name: "/saturdays", Label: "Work on Saturdays", Kind: tick},
+	}}}}
+}
+
+// asked reads what if. An empty figure is none.
+func asked(q url.Values) (timetable.WhatIf, string, error) {
+	var faults domain.Errors
+	figure := func(name string) int {
+		words := strings.TrimSpace(q.Get(name))
+		if words == "" {
+			return 0
+		}
+		n, err := strconv.Atoi(words)
+		if err != nil {
+			faults.Addf(domain.Invalid, name, "%.40q is no figure: type digits only, like 1", words)
+		}
+		return n
+	}
+	what := timetable.WhatIf{People: figure("/more_people"), Towers: figure("/more_towers"), Saturdays: q.Get("/saturdays") != ""}
+	return what, strings.TrimSpace(q.Get("/from")), faults.OrNil()
+}
+
+// over reports whether a timetable ends too late for what the lease asks to follow.
+func over(t *timetable.Timetable, f lease.Forecast) bool {
+	for _, d := range f.Dates {
+		if d.For == f.End && t.Ends != "" {
+			switch d.Kind {
+			case lease.MakingGoodBy:
+				return t.Ends >= d.On
+			case lease.HandBack:
+				return t.Ends > d.On
+			}
+		}
+	}
+	return false
+}
+
+// coming keeps, of the dates of a lease, those that are still to come for the end that is planned for, but the last safe day, which stands by itself.
+func coming(f lease.Forecast) []lease.Date {
+	var out []lease.Date
+	for _, d := range f.Dates {
+		last := d.Kind == lease.LastSafeDay && d.For == f.End
+		if !last && d.DaysLeft >= 0 && (d.For == f.End || d.Kind == lease.Expiry || d.Kind == lease.NoticeBy) {
+			out = append(out, d)
+		}
+	}
+	return out
+}

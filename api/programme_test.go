@@ -1,0 +1,68 @@
+package api
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// TestProgrammePage: the bars and dates are there, what-if is answered, and what makes no sense is said beside its field
+// with what was typed still in it.
+func TestProgrammePage(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	at := s.demo()
+	ends := regexp.MustCompile(`on (\d+) working days?, from ([^,]+?) to ([^,]+?), with (\d+) people`)
+	plain := ends.FindStringSubmatch(string(s.want(200, get, at+"/strip-out/programme?/from=2029-01-08", nil).body))
+	if plain == nil || plain[2] != "Mon 8 Jan 2029" || plain[4] != "2" {
+		t.Fatalf("the programme says %q", plain)
+	}
+	more := ends.FindStringSubmatch(string(s.want(200, get, at+"/strip-out/programme?/from=2029-01-08&/more_people=2&/saturdays=on", nil).body))
+	if more == nil || more[4] != "4" || more[1] > plain[1] {
+		t.Errorf("with two more people and Saturdays: %q, without: %q", more, plain)
+	}
+	page := string(s.want(200, get, at+"/strip-out/programme", nil).body)
+	for _, want := range []string{"<svg", at + "/strip-out/1\"", "Last safe day to start"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the programme's page has no %q", want)
+		}
+	}
+	if late := string(s.want(200, get, at+"/strip-out/programme?/from=2029-03-23", nil).body); !strings.Contains(late, "too late for the lease") {
+		t.Error("begun on the day before the break, and nobody says that it is too late")
+	}
+	for query, says := range map[string]string{
+		"/more_people=<b>": "is no figure", "/more_people=21": "give 0 to 20", "/more_towers=-1": "give 0 to 10", "/from=2029-02-30": "no day to begin on",
+	} {
+		got := s.want(422, get, at+"/strip-out/programme?"+query, nil)
+		if !strings.Contains(string(got.body), says) {
+			t.Errorf("%s: the page does not say %q", query, says)
+		}
+	}
+	if list := string(s.want(200, get, at+"/strip-out", nil).body); !strings.Contains(list, at+"/strip-out/programme") {
+		t.Error("the strip-out has no way to its programme")
+	}
+}
+
+// TestDatesOnToday: the last safe day is first, the break after it, and the calendar file can be taken.
+func TestDatesOnToday(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	at := s.demo()
+	page := string(s.want(200, get, at, nil).body)
+	safe, end := strings.Index(page, "Last safe day to start"), strings.Index(page, "Break date")
+	if safe < 0 || end < safe {
+		t.Errorf("the last safe day is at %d, the break at %d", safe, end)
+	}
+	file := s.want(200, get, at+"/documents/dates.ics", nil)
+	if kind := file.header.Get("Content-Type"); !strings.HasPrefix(kind, "text/calendar") || !strings.HasPrefix(string(file.body), "BEGIN:VCALENDAR\r\n") {
+		t.Errorf("dates.ics is %s: %.40q", kind, file.body)
+	}
+	same := s.want(200, get, base+"/WREN-PRESS/documents/dates.ics", nil)
+	if !strings.Contains(string(same.body), "UID:WREN-PRESS-break-last-safe-day@unpick\r\n") {
+		t.Error("the API's dates.ics has no last safe day")
+	}
+	s.want(201, post, base+"/import", oneWall(t, "NO-LEASE"))
+	if lacking := s.send(get, "/f/NO-LEASE/documents/dates.ics", nil); lacking.status != 404 {
+		t.Errorf("a lease without dates has a calendar: status %d", lacking.status)
+	}
+}
