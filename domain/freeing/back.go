@@ -19,7 +19,7 @@ type Back struct {
 	Number        int      `json:"number"`
 	Title         string   `json:"title"`
 	Elements      []string `json:"elements" jsonschema_description:"in the order in which they go back"`
-	Fixings       []Again  `json:"fixings,omitempty"`
+	Fixings       []Again  `json:"fixings"`
 	PersonMinutes int      `json:"person_minutes"`
 }
 
@@ -64,7 +64,7 @@ func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 
 // back is the reverse of one step; any is false where nothing of it goes back.
 func (g *Ground) back(s *strip.Step, goesBack func(string) bool) (b Back, any bool) {
-	b.Elements = []string{}
+	b.Elements, b.Fixings = []string{}, []Again{}
 	for _, code := range slices.Backward(s.Elements) {
 		if goesBack(code) {
 			b.Elements = append(b.Elements, code)

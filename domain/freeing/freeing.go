@@ -21,23 +21,22 @@ type Ground struct {
 
 // Answer is the least that must come out, in order, and what is put back after.
 type Answer struct {
-	Words           string       `json:"words"`
-	Wanted          []string     `json:"wanted" jsonschema_description:"the pieces that were asked for; none where something is laid bare"`
-	Out             []string     `json:"out" jsonschema_description:"every piece that comes out, in order, the wanted ones too"`
-	Propped         []string     `json:"propped" jsonschema_description:"pieces that stay, on props"`
-	Steps           []strip.Step `json:"steps"`
-	People          int          `json:"people" jsonschema_description:"most people that a step asks for"`
-	PersonMinutes   int          `json:"person_minutes" jsonschema_description:"to take out"`
-	Back            []Back       `json:"put_back"`
-	BackMinutes     int          `json:"put_back_person_minutes"`
-	NewFixings      []Again      `json:"fixings_again" jsonschema_description:"what the putting back needs, by type"`
-	NewPieces       []string     `json:"new_pieces" jsonschema_description:"pieces that will not be fit to go back, or only shorter"`
-	StaysOut        []string     `json:"stays_out" jsonschema_description:"pieces that came out too and have nothing left to be fixed to"`
-	Exact           bool         `json:"least_possible" jsonschema_description:"no other choice costs fewer minutes of taking out and putting back"`
-	AboveMinutes    int          `json:"at_most_minutes_above_the_least"`
-	Falls           []string     `json:"falls" jsonschema_description:"what would lose its hold if the wanted pieces were simply taken"`
-	LetsGo          string       `json:"lets_go,omitempty" jsonschema_description:"for a fixing: what undoing it would let go of"`
-	NothingInTheWay bool         `json:"nothing_in_the_way,omitempty"`
+	Words         string       `json:"words"`
+	Wanted        []string     `json:"wanted" jsonschema_description:"the pieces that were asked for; none where something is laid bare"`
+	Out           []string     `json:"out" jsonschema_description:"every piece that comes out, in order, the wanted ones too"`
+	Propped       []string     `json:"propped" jsonschema_description:"pieces that stay, on props"`
+	Steps         []strip.Step `json:"steps"`
+	People        int          `json:"people" jsonschema_description:"most people that a step asks for"`
+	PersonMinutes int          `json:"person_minutes" jsonschema_description:"to take out"`
+	Back          []Back       `json:"put_back"`
+	BackMinutes   int          `json:"put_back_person_minutes"`
+	NewFixings    []Again      `json:"fixings_again" jsonschema_description:"what the putting back needs, by type"`
+	NewPieces     []string     `json:"new_pieces" jsonschema_description:"pieces that will not be fit to go back, or only shorter"`
+	StaysOut      []string     `json:"stays_out" jsonschema_description:"pieces that came out too and have nothing left to be fixed to"`
+	Exact         bool         `json:"least_possible" jsonschema_description:"no other choice costs fewer minutes of taking out and putting back"`
+	AboveMinutes  int          `json:"at_most_minutes_above_the_least"`
+	Falls         []string     `json:"falls" jsonschema_description:"what would lose its hold if the wanted pieces were simply taken"`
+	LetsGo        string       `json:"lets_go,omitempty" jsonschema_description:"for a fixing: what undoing it would let go of"`
 }
 
 // New reads a register that passes domain.Check. A cycle in it is refused with code Cycle.
@@ -105,7 +104,6 @@ func (g *Ground) Free(t Target, work int) (Answer, error) {
 type chosen struct {
 	*facts
 	part        strip.Chosen
-	propped     []int32 // pieces that stay, on props
 	cost, least int64
 }
 

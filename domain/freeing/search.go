@@ -58,8 +58,6 @@ func solve(n *network, work int) (solution, bool) {
 		next := heap.Pop(&s.queue).(*state)
 		least = max(least, next.bound)
 		if s.found && next.bound >= s.best.cost {
-			least = s.best.cost
-			s.queue = nil
 			break
 		}
 		if s.spent() > work && !s.found && !s.despaired {

@@ -61,8 +61,8 @@ func unclean(faults []replay.Fault) error {
 
 // answer puts together what is told.
 func (g *Ground) answer(goal goal, c *chosen, steps []strip.Step) Answer {
-	a := Answer{Words: goal.words, Wanted: []string{}, Out: []string{}, Propped: []string{}, Steps: steps,
-		Exact: c.least == c.cost, AboveMinutes: minutes(c.cost - c.least), NothingInTheWay: len(steps) == 0}
+	a := Answer{Words: goal.words, Wanted: []string{}, Out: []string{}, Propped: []string{}, Steps: append([]strip.Step{}, steps...), Back: []Back{}, NewFixings: []Again{},
+		Exact: c.least == c.cost, AboveMinutes: minutes(c.cost - c.least)}
 	r := g.graph.Register
 	wanted := map[string]bool{}
 	for _, n := range goal.wanted {
@@ -92,7 +92,7 @@ func (g *Ground) answer(goal goal, c *chosen, steps []strip.Step) Answer {
 	}
 	slices.Sort(a.Propped)
 	g.putBack(&a, wanted)
-	a.Falls = replay.Falls(r, a.Wanted)
+	a.Falls = append([]string{}, replay.Falls(r, a.Wanted)...)
 	if goal.bare >= 0 {
 		a.LetsGo = g.letsGo(goal.bare)
 	}

@@ -3,6 +3,8 @@ package freeing
 import (
 	"cmp"
 	"slices"
+	"strconv"
+	"strings"
 
 	"unpick/domain"
 	"unpick/domain/space"
@@ -160,3 +162,31 @@ func (g *Ground) out(nodes []int32, words string) goal {
 	}
 	return out
 }
+
+// Same reports whether two targets ask for the same thing.
+func (t Target) Same(other Target) bool {
+	if (t.Box == nil) != (other.Box == nil) || t.Box != nil && *t.Box != *other.Box {
+		return false
+	}
+	t.Box, other.Box = nil, nil
+	return t == other
+}
+
+// ParseSpace reads two opposite corners in millimetres, as "x,y,z,x,y,z".
+func ParseSpace(text string) (Space, error) {
+	parts := strings.Split(text, ",")
+	var at [6]int
+	for i := range at {
+		var err error
+		if len(parts) == len(at) {
+			at[i], err = strconv.Atoi(strings.TrimSpace(parts[i]))
+		}
+		if len(parts) != len(at) || err != nil || at[i] < -mostAwayMm || at[i] > mostAwayMm {
+			return Space{}, domain.FieldErrorf(domain.Invalid, "/box", "a box is six whole millimetres with commas between, two opposite corners: 0,0,0,1000,600,2400")
+		}
+	}
+	return Space{domain.Point{X: at[0], Y: at[1], Z: at[2]}, domain.Point{X: at[3], Y: at[4], Z: at[5]}}, nil
+}
+
+// mostAwayMm is how far from the origin a corner may be.
+const mostAwayMm = 1000000
