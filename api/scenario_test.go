@@ -268,6 +268,12 @@ func (s *site) outputs() {
 	if page.Next == nil || page.Items[0].Number != 1 || page.Items[0].Who != "Jo" {
 		s.tb.Errorf("the first page of the log is %+v", page)
 	}
+	freed := s.want(200, get, f+"/free?element=W1-S2", nil)
+	if !bytes.Contains(freed.body, []byte("W1-S2")) || freed.header.Get("ETag") == "" {
+		s.tb.Errorf("freeing a stud answers %.300s", freed.body)
+	}
+	s.want(422, get, f+"/free", nil)
+	s.want(422, get, f+"/free?box=1,2,3", nil)
 	s.strippingOut(f)
 	// Two pieces that each wait for the other.
 	for _, e := range []object{loose("C1", 500), loose("C2", 600)} {
@@ -285,6 +291,7 @@ func (s *site) outputs() {
 	s.want(409, get, f+"/plan", nil)
 	s.want(409, get, f+"/dates", nil)
 	s.want(409, get, f+"/strip-out", nil)
+	s.want(409, get, f+"/free?element=W1-S2", nil)
 	s.want(409, get, f+"/programme", nil)
 	s.want(409, get, f+"/documents/plan.json", nil)
 	file = s.want(200, get, f+"/documents/register.json", nil)
