@@ -27,6 +27,7 @@ type drawings struct {
 // picked is a piece or fixing that was pointed at.
 type picked struct {
 	Code, Words, Link string
+	FreeLink          string // the least that frees it
 	Falls             bool
 }
 
@@ -116,10 +117,12 @@ func pickedOf(fitOut string, look service.Look, sight service.Sight) picked {
 			out.Words = e.Name + ": " + out.Words
 		}
 		out.Link = at(fitOut, recordPath["element"], e.Code)
+		out.FreeLink = at(fitOut, "free") + "?" + url.Values{"/element": {e.Code}}.Encode()
 	case sight.Fixing != nil:
 		f := sight.Fixing
 		out.Words = fmt.Sprintf("%d × %s, holding %s", f.Count, f.Type, f.Holds)
 		out.Link = at(fitOut, recordPath["fixing"], f.Code)
+		out.FreeLink = at(fitOut, "free") + "?" + url.Values{"/fixing": {f.Code}}.Encode()
 	default:
 		out.Words = "is no piece or fixing of this fit-out"
 	}

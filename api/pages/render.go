@@ -40,7 +40,7 @@ var sections = []section{
 	{"", "Today", true},
 	{"log", "Log", true},
 	{"drawings", "Drawings", true},
-	{"strip-out", "Strip-out", true},
+	{"strip-out", "Strip-out", true}, {"free", "Free one thing", false},
 	{"register", "Register", false},
 	{"making-good", "Making good", false},
 	{"schedule", "Schedule", false},

@@ -52,6 +52,7 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/making-good", p.MakingGood)
 	e.GET("/f/:code/schedule", p.Schedule)
 	e.GET("/f/:code/salvage", p.Salvage)
+	e.GET("/f/:code/free", p.Free)
 	e.GET("/f/:code/settings", p.Settings)
 	for _, a := range addings {
 		e.GET("/f/:code/settings/"+a.Path, p.Add)
