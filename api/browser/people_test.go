@@ -62,7 +62,7 @@ func TestSurveyorsRead(t *testing.T) {
 	p := newPhone(s)
 	p.looks(desktopWide, desktopHigh, "light")
 	p.open(demo + "/making-good")
-	if !strings.Contains(p.text(), "Every hole is in one repair") {
+	if !strings.Contains(p.text(), "Repairs, one for every set of holes") {
 		t.Error("the totals are not said to agree")
 	}
 	p.open(demo + "/hosts/BLK-REAR")
