@@ -31,7 +31,7 @@ var arrows = map[string][]string{
 	"domain/advice":     {"domain", "domain/catalogue", "domain/space"},
 	"domain/fitoutfile": {"domain"},
 	"domain/calendar":   {"domain"},
-	"domain/freeing":    {"domain", "domain/catalogue", "domain/plan", "domain/progress", "domain/release", "domain/replay", "domain/salvage", "domain/space", "domain/strip"},
+	"domain/freeing":    {"domain", "domain/catalogue", "domain/choice", "domain/plan", "domain/progress", "domain/release", "domain/replay", "domain/salvage", "domain/space", "domain/strip"},
 	"domain/programme":  {"domain", "domain/release", "domain/strip"},
 	"domain/progress":   {"domain", "domain/plan", "domain/replay", "domain/strip"},
 	"domain/timetable":  {"domain", "domain/calendar", "domain/programme", "domain/release", "domain/strip"},
