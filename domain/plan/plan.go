@@ -20,6 +20,7 @@ import (
 	"sync"
 
 	"unpick/domain"
+	"unpick/domain/detachability"
 	"unpick/domain/makinggood"
 	"unpick/domain/release"
 	"unpick/domain/replay"
@@ -36,18 +37,19 @@ const (
 
 // Plan is everything computed from one register.
 type Plan struct {
-	Format        string            `json:"format"`
-	FormatVersion int               `json:"format_version"`
-	FitOut        domain.FitOut     `json:"fit_out"`
-	Summary       Summary           `json:"summary"`
-	Warnings      []domain.Advice   `json:"warnings"`
-	Sequence      strip.Sequence    `json:"strip_out"`
-	Days          []strip.Day       `json:"days"`
-	MakingGood    makinggood.List   `json:"making_good"`
-	Schedule      schedule.Schedule `json:"schedule"`
-	Salvage       salvage.Inventory `json:"salvage"`
-	Before        []Fact            `json:"before" jsonschema_description:"who goes before whom: the direct facts between pieces, each with its reason"`
-	Choices       []Choice          `json:"choices" jsonschema_description:"facts with alternatives: any one way frees the piece or fixing"`
+	Format        string                `json:"format"`
+	FormatVersion int                   `json:"format_version"`
+	FitOut        domain.FitOut         `json:"fit_out"`
+	Summary       Summary               `json:"summary"`
+	Warnings      []domain.Advice       `json:"warnings"`
+	Sequence      strip.Sequence        `json:"strip_out"`
+	Days          []strip.Day           `json:"days"`
+	MakingGood    makinggood.List       `json:"making_good"`
+	Schedule      schedule.Schedule     `json:"schedule"`
+	Salvage       salvage.Inventory     `json:"salvage"`
+	ComesApart    *detachability.Report `json:"comes_apart,omitempty" jsonschema_description:"how well each piece comes apart, by the published detachability measurement; plans made before it was measured have none"`
+	Before        []Fact                `json:"before" jsonschema_description:"who goes before whom: the direct facts between pieces, each with its reason"`
+	Choices       []Choice              `json:"choices" jsonschema_description:"facts with alternatives: any one way frees the piece or fixing"`
 }
 
 // Make plans the full strip-out of a register that passes domain.Check. A cycle is an error with code Cycle; a
@@ -66,6 +68,8 @@ func Make(r *domain.Register) (*Plan, error) {
 		return nil, domain.Errorf(domain.Unclean, "making good does not account for every hole: %+v", p.MakingGood.Balance)
 	}
 	p.Schedule = schedule.Make(r, p.MakingGood, workOf(p.Sequence.Steps), others(r, p))
+	apart := detachability.Take(g)
+	p.ComesApart = &apart
 	p.Before, p.Choices = facts(g)
 	p.Warnings = warnings(r, g, p.Sequence.Steps)
 	p.Summary = summarise(r, p)
