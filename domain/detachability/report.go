@@ -31,10 +31,10 @@ type Group struct {
 
 // Report is how well a fit-out comes apart.
 type Report struct {
-	Published  string  `json:"published_index_of_the_whole" jsonschema_description:"why it is not given"`
-	Figure     string  `json:"figure_of_groups" jsonschema_description:"what the means of assemblies and of the whole are"`
-	Whole      Group   `json:"whole"`
-	Assemblies []Group `json:"assemblies"`
+	Published  string   `json:"published_index_of_the_whole" jsonschema_description:"why it is not given"`
+	Figure     string   `json:"figure_of_groups" jsonschema_description:"what the means of assemblies and of the whole are"`
+	Whole      Group    `json:"whole"`
+	Assemblies []Group  `json:"assemblies"`
 	Pieces     []Rating `json:"pieces"`
 }
 
