@@ -62,12 +62,7 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 	if t.Last, err = p.jobs.LastLogged(ctx, f.Code, mostEntries); err != nil {
 		return t, err
 	}
-	r, err := p.jobs.Register(ctx, f.Code)
-	if err != nil {
-		return t, err
-	}
-	t.Bare = len(r.Hosts) == 0
-	t.Plan, _, err = p.jobs.Plan(ctx, f.Code)
+	planned, err := p.jobs.Planned(ctx, f.Code, "", "")
 	if code := domain.CodeOf(err); code == domain.Cycle || code == domain.Unclean {
 		t.Unplanned = err.Error()
 		return t, nil
@@ -79,6 +74,7 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 		return t, err
 	}
 	t.Coming = coming(t.Dates)
+	t.Plan, t.Bare = planned.Plan, len(planned.Register.Hosts) == 0
 	for _, l := range t.Plan.MakingGood.Licence {
 		if l.Built+l.Agreed > 0 {
 			t.Bars = append(t.Bars, holeBar{l, share(l)})
