@@ -22,11 +22,34 @@ func (t *Timetable) words(days calendar.Calendar) []string {
 	} else {
 		out = append(out, fmt.Sprintf("No order can be shorter than %s (%s), so at most %s could still be gained.", t.Long(t.BoundMinutes), t.Bound, t.Long(t.Minutes-t.BoundMinutes)))
 	}
-	for _, s := range t.Short {
-		out = append(out, fmt.Sprintf("Step %d asks for %s and there is room or crew for %d: somebody has to be found for it, and this programme counts them in.", s.Step, count(s.Needs, "person", "people"), s.Have))
-	}
+	out = append(out, t.shortWords()...)
 	if !days.Known() {
 		out = append(out, "Whose public holidays count is not set, so none are left out: choose the region in the settings.")
+	}
+	return out
+}
+
+// shortWords names the steps that ask for more people than there are, those that ask for as many together.
+func (t *Timetable) shortWords() []string {
+	var out []string
+	said := map[[2]int]bool{}
+	for _, s := range t.Short {
+		ask := [2]int{s.Needs, s.Have}
+		if said[ask] {
+			continue
+		}
+		said[ask] = true
+		var numbers []string
+		for _, other := range t.Short {
+			if other.Needs == s.Needs && other.Have == s.Have {
+				numbers = append(numbers, fmt.Sprint(other.Step))
+			}
+		}
+		steps := "Steps " + strings.Join(numbers, ", ") + " ask"
+		if len(numbers) == 1 {
+			steps = "Step " + numbers[0] + " asks"
+		}
+		out = append(out, fmt.Sprintf("%s for %s, and there is crew or room for %d: somebody has to be found for that time alone, or a lifter.", steps, count(s.Needs, "person", "people"), s.Have))
 	}
 	return out
 }
