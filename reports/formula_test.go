@@ -117,6 +117,8 @@ func TestTotalsAreThePlans(t *testing.T) {
 				{"schedule by group", schedule, "Summary", "A", "All", "D", major(p.Schedule.Total.PricedMinor)},
 				{"strip-out work", strip, "Steps", "B", "Total", "K", fmt.Sprint(p.Sequence.PersonMinutes)},
 				{"salvage value", salvage, "Pieces", "A", "All", "O", major(p.Salvage.Totals.ValueMinor + p.Salvage.Totals.DowngradedMinor)},
+				{"comes apart, all", salvage, "Comes apart by assembly", "A", "All", "E", fmt.Sprint(p.ComesApart.Whole.ByMass)},
+				{"comes apart, first assembly", salvage, "Comes apart by assembly", "A", p.ComesApart.Assemblies[0].Code, "E", fmt.Sprint(p.ComesApart.Assemblies[0].ByMass)},
 				{"filler", good, "Filler", "B", "All", "I", fmt.Sprint(filler)},
 			} {
 				if got := totalIn(t, tt.f, tt.sheet, tt.label, tt.what, tt.column); !sameValue(got, tt.want) {

@@ -29,6 +29,7 @@ func Salvage(w io.Writer, in Input) error {
 	b.byMaterial(in.Plan.Salvage.Pieces)
 	b.fixingsBack(in.Plan.Salvage.Fixings)
 	b.waste(in.Plan.Salvage.Pieces)
+	b.comesApart(in.Plan.ComesApart)
 	b.sources()
 	return b.write(w)
 }

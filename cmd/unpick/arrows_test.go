@@ -46,7 +46,7 @@ var arrows = map[string][]string{
 	"domain/choice":        {"domain", "domain/salvage"},
 	"domain/makinggood":    {"domain", "domain/catalogue"},
 	"domain/schedule":      {"domain", "domain/makinggood"},
-	"domain/plan":          {"domain", "domain/advice", "domain/release", "domain/replay", "domain/strip", "domain/makinggood", "domain/schedule", "domain/salvage"},
+	"domain/plan":          {"domain", "domain/advice", "domain/release", "domain/replay", "domain/strip", "domain/makinggood", "domain/schedule", "domain/salvage", "domain/detachability"},
 }
 
 // exact folders allow only themselves as listed; the others allow what lies below a listed folder too.

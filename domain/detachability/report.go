@@ -86,7 +86,7 @@ func (g *Group) count(p Rating) {
 		return
 	}
 	g.MassKg += p.MassKg
-	g.weighted += p.MassKg * p.Score.exact()
+	g.weighted += p.MassKg * p.Score.Exact()
 }
 
 // ended divides, rounding last.

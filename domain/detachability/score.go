@@ -52,8 +52,8 @@ func Of(connection, accessibility, independency, edge float64) Score {
 	return s
 }
 
-// exact is the product's index before it is rounded.
-func (s Score) exact() float64 {
+// Exact is the product's index before it is rounded.
+func (s Score) Exact() float64 {
 	return harmonic(harmonic(s.Connection, s.Accessibility), harmonic(s.Independency, s.Edge))
 }
 

@@ -59,14 +59,14 @@ func TestScoreProperties(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		f := rapid.SliceOfN(rapid.Float64Range(0.1, 1), 4, 4).Draw(t, "factors")
-		p := Of(f[0], f[1], f[2], f[3]).exact()
+		p := Of(f[0], f[1], f[2], f[3]).Exact()
 		least, most := min(f[0], f[1], f[2], f[3]), max(f[0], f[1], f[2], f[3])
 		if p < least-1e-9 || p > most+1e-9 || p > (f[0]+f[1]+f[2]+f[3])/4+1e-9 {
 			t.Fatalf("%v gives %v", f, p)
 		}
 		i := rapid.IntRange(0, 3).Draw(t, "which")
 		f[i] = math.Max(0.1, f[i]*rapid.Float64Range(0.1, 1).Draw(t, "less"))
-		if worse := Of(f[0], f[1], f[2], f[3]).exact(); worse > p+1e-12 {
+		if worse := Of(f[0], f[1], f[2], f[3]).Exact(); worse > p+1e-12 {
 			t.Fatalf("a lower factor raised the index from %v to %v", p, worse)
 		}
 	})
