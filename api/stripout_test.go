@@ -25,12 +25,22 @@ func TestStripOutByForm(t *testing.T) {
 	if len(holds) < 3 {
 		t.Fatalf("step 1 asks for %d signatures", len(holds))
 	}
-	nobody := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {string(holds[0][1])}, "/note": {"kept words"}})
+	marked := string(regexp.MustCompile(`name="/step" value="([^"]+)"`).FindSubmatch(page.body)[1])
+	if other := s.submit(at+"/strip-out/2/sign", url.Values{"/hold": {"fire-plan"}, "/step": {marked}, "/by": {"J. Carter"}}); other.status == 303 {
+		t.Error("a hold read on one step is signed for another")
+	}
+	if old := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {string(holds[0][1])}, "/step": {"0123456789abcdef"}, "/by": {"J. Carter"}, "/note": {"x"}}); old.status != 412 {
+		t.Errorf("a hold of a step that has changed: status %d, want 412", old.status)
+	}
+	if bare := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {"services-dead"}, "/step": {marked}, "/by": {"J. Carter"}}); bare.status != 422 || !strings.Contains(string(bare.body), "without its paper") {
+		t.Errorf("services dead without a certificate: status %d", bare.status)
+	}
+	nobody := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {string(holds[0][1])}, "/step": {marked}, "/note": {"kept words"}})
 	if nobody.status != 422 || !strings.Contains(string(nobody.body), "signed by name") || !strings.Contains(string(nobody.body), "kept words") {
 		t.Errorf("signing by nobody: status %d, want it refused with what was typed", nobody.status)
 	}
 	for _, h := range holds {
-		if got := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {string(h[1])}, "/by": {"J. Carter"}, "/role": {"contractor"}}); got.status != 303 {
+		if got := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {string(h[1])}, "/step": {marked}, "/note": {"certificate 12"}, "/by": {"J. Carter"}, "/role": {"contractor"}}); got.status != 303 {
 			t.Fatalf("signing %s: status %d: %s", h[1], got.status, got.body)
 		}
 	}

@@ -19,6 +19,7 @@ func TestCrewsStripOut(t *testing.T) {
 	for eval[int](p, `document.querySelectorAll(".hold:not(.signed)").length`) > 0 {
 		p.touch(`.hold:not(.signed) summary`)
 		p.fill(`.hold:not(.signed) input[name="/by"]`, "J. Carter")
+		p.fill(`.hold:not(.signed) input[name="/note"]`, "certificate 12")
 		p.goes(`.hold:not(.signed) button`)
 	}
 	p.open(demo + "/strip-out")

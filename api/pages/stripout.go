@@ -1,9 +1,12 @@
 package pages
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"net/url"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -121,13 +124,16 @@ func (p *Pages) step(c echo.Context, f domain.FitOut, number string) (*stepPage,
 		return nil, domain.Errorf(domain.NotFound, "the plan has steps 1 to %d now: it is made anew whenever something is logged or ticked off", len(w.States))
 	}
 	s := &stepPage{FitOut: f, State: w.States[n-1], Of: len(w.States), Ticked: map[string]bool{}, Who: auth.Who(ctx).Name}
+	if s.Who == nobodyYet {
+		s.Who = "" // nobody signs with the program's name
+	}
 	s.Takes = s.State.Step.Kind == strip.Remove
 	for _, code := range s.State.Step.Elements {
 		s.Ticked[code] = true
 	}
 	s.Tick = tickForm(s.State.Step, s.Who)
 	for _, h := range s.State.Holds {
-		s.Sign = append(s.Sign, signForm(h.Hold, s.Who))
+		s.Sign = append(s.Sign, signForm(h.Hold, s.Who, mark(s.State.Step)))
 	}
 	return s, nil
 }
@@ -149,9 +155,10 @@ func adviceGroup() group {
 	}}
 }
 
-func signForm(h strip.Hold, who string) form {
+func signForm(h strip.Hold, who, marked string) form {
 	return form{Groups: []group{{Fields: []field{
 		{Name: "/hold", Kind: hidden, Value: h.Kind},
+		{Name: "/step", Kind: hidden, Value: marked},
 		{Name: "/by", Label: "Signed by", Kind: words, Required: true, Value: who},
 		{Name: "/role", Label: "As", Kind: words, Value: h.Who},
 		{Name: "/note", Label: "Certificate, reference or note", Kind: words},
@@ -231,6 +238,15 @@ func consentFrom(sent url.Values) service.Consent {
 	return service.Consent{Accept: sent.Get("/accept_advice") != "", Reason: sent.Get("/reason")}
 }
 
+// nobodyYet is what the log calls a person who has given no name.
+const nobodyYet = "local"
+
+// mark stands for a step as it was read: what is signed is this step or nothing.
+func mark(s strip.Step) string {
+	sum := sha256.Sum256([]byte(s.Title + "\n" + strings.Join(s.Elements, "\n")))
+	return hex.EncodeToString(sum[:8])
+}
+
 // SignHold puts a name under one hold of a step.
 func (p *Pages) SignHold(c echo.Context) error {
 	ctx := c.Request().Context()
@@ -249,6 +265,9 @@ func (p *Pages) SignHold(c echo.Context) error {
 	which := slices.IndexFunc(page.State.Holds, func(h progress.HoldState) bool { return h.Kind == sent.Get("/hold") })
 	if which < 0 {
 		return domain.Errorf(domain.NotFound, "step %s has no such hold now: load the page again", c.Param("step"))
+	}
+	if sent.Get("/step") != mark(page.State.Step) {
+		return domain.Errorf(domain.Stale, "the order has changed since this page was read, and step %s is another step now: nothing was signed; read the step again and sign there", c.Param("step"))
 	}
 	met := progress.Met{Hold: page.State.Holds[which].Hold, About: page.State.Step.Elements, By: sent.Get("/by"), Role: sent.Get("/role"), Note: sent.Get("/note")}
 	if _, err = p.jobs.SignHold(ctx, auth.Who(ctx), f.Code, met); err == nil {

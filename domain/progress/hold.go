@@ -1,7 +1,9 @@
 package progress
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 	"unpick/domain/strip"
@@ -9,6 +11,21 @@ import (
 
 // The holds that are met once for the whole strip-out, whichever step shows them.
 var once = []string{"written-plan", "asbestos", "waste-carrier", "impairment", "fire-plan", "hot-work"}
+
+// evidenced are the holds that somebody signs with a paper at hand.
+var evidenced = []string{ServicesDead, "asbestos", "waste-carrier"}
+
+// of names what a hold is about, the first few.
+func of(about []string) string {
+	const most = 6
+	switch {
+	case len(about) == 0:
+		return ""
+	case len(about) > most:
+		return fmt.Sprintf(" (%s and %d more)", strings.Join(about[:most], ", "), len(about)-most)
+	}
+	return " (" + strings.Join(about, ", ") + ")"
+}
 
 // ServicesDead is the kind of hold that says that services are dead and proved dead.
 const ServicesDead = "services-dead"
@@ -28,6 +45,9 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 	if m.By == "" {
 		faults.Addf(domain.Invalid, "/by", "a hold is signed by name: type the name of who signs")
 	}
+	if slices.Contains(evidenced, m.Hold.Kind) && strings.TrimSpace(m.Note) == "" {
+		faults.Addf(domain.Invalid, "/note", "this is not signed without its paper: give the reference of the certificate, survey or licence")
+	}
 	if m.Hold.Kind == "" || m.Hold.Text == "" {
 		faults.Addf(domain.Invalid, "/hold", "which hold is signed is not said: load the page again")
 	}
@@ -35,7 +55,7 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 		return domain.Change{}, faults
 	}
 	signed := domain.SignOff{Code: NextCode(r), Kind: domain.HoldMet, What: m.Hold.Text, Hold: m.Hold.Kind, About: m.About, By: m.By, Role: m.Role, On: m.On, Note: m.Note}
-	return domain.Change{Kind: domain.Append, What: "signed by " + m.By + ": " + m.Hold.Text, Add: domain.Records{SignOffs: []domain.SignOff{signed}}}, nil
+	return domain.Change{Kind: domain.Append, What: "signed by " + m.By + ": " + m.Hold.Text + of(m.About), Add: domain.Records{SignOffs: []domain.SignOff{signed}}}, nil
 }
 
 // Withdraw is the change that takes back a sign-off that no longer holds. Work that was done is not taken back: the

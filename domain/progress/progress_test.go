@@ -84,7 +84,7 @@ func TestEarly(t *testing.T) {
 	p := made(t, r)
 	for _, s := range p.Sequence.Steps {
 		if s.Kind == strip.MakeDead {
-			c, err := progress.Sign(r, progress.Met{Hold: s.Holds[len(s.Holds)-1], About: s.Elements, By: "M. Volt", On: "2029-01-08"})
+			c, err := progress.Sign(r, progress.Met{Hold: s.Holds[len(s.Holds)-1], About: s.Elements, By: "M. Volt", Note: "certificate 12", On: "2029-01-08"})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -113,7 +113,7 @@ func TestHolds(t *testing.T) {
 		t.Error("step 6 is free to go, and nobody has signed that an asbestos survey was seen")
 	}
 	for _, h := range first.Holds {
-		c, err := progress.Sign(r, progress.Met{Hold: h.Hold, About: first.Step.Elements, By: "J. Carter", Role: h.Who, On: "2029-01-05"})
+		c, err := progress.Sign(r, progress.Met{Hold: h.Hold, About: first.Step.Elements, By: "J. Carter", Role: h.Who, Note: "seen", On: "2029-01-05"})
 		if err != nil {
 			t.Fatal(err)
 		}
