@@ -245,6 +245,7 @@ func (s *site) outputs() {
 	if plan.header.Get("ETag") == "" || !bytes.Contains(plan.body, []byte(`"unpick-plan"`)) {
 		s.tb.Errorf("the plan is %.80s with ETag %q", plan.body, plan.header.Get("ETag"))
 	}
+	s.freeing(f)
 	var list spec.DocumentList
 	s.want(200, get, f+"/documents", nil).into(s.tb, &list)
 	for _, d := range list.Items {

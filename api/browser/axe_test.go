@@ -14,7 +14,7 @@ var everyPage = []string{
 	demo + "/log/assembly/door-set", demo + "/log/assembly/service-run", demo + "/log/run", demo + "/log/piece", demo + "/log/found",
 	demo + "/drawings", demo + "/drawings?view=plan&step=40", demo + "/drawings?view=elevation/W1&pick=W1-S4&falls=1", demo + "/drawings?view=setting-out/W1",
 	demo + "/strip-out", demo + "/strip-out/1", demo + "/strip-out/5",
-	demo + "/free", demo + "/free?/element=E1-V1",
+	demo + "/free", demo + "/free?/code=W1-S5&falls=1",
 	demo + "/register", demo + "/register/pieces", demo + "/register/fixings", demo + "/register/hosts", demo + "/register/log",
 	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/closing-up",
 	demo + "/making-good", demo + "/schedule", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",

@@ -117,12 +117,12 @@ func pickedOf(fitOut string, look service.Look, sight service.Sight) picked {
 			out.Words = e.Name + ": " + out.Words
 		}
 		out.Link = at(fitOut, recordPath["element"], e.Code)
-		out.FreeLink = at(fitOut, "free") + "?" + url.Values{"/element": {e.Code}}.Encode()
+		out.FreeLink = freeLink(fitOut, e.Code)
 	case sight.Fixing != nil:
 		f := sight.Fixing
 		out.Words = fmt.Sprintf("%d × %s, holding %s", f.Count, f.Type, f.Holds)
 		out.Link = at(fitOut, recordPath["fixing"], f.Code)
-		out.FreeLink = at(fitOut, "free") + "?" + url.Values{"/fixing": {f.Code}}.Encode()
+		out.FreeLink = freeLink(fitOut, f.Code)
 	default:
 		out.Words = "is no piece or fixing of this fit-out"
 	}

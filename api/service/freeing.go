@@ -62,8 +62,24 @@ func (g *ground) free(r *domain.Register, target freeing.Target) (freeing.Answer
 	return answer, nil
 }
 
-// Freeable is what can be freed by choosing from a list: assemblies with something in place, and host surfaces.
+// FreeNamed is Free for whatever has a code: a piece, a fixing, an assembly or a host surface.
+func (s *Service) FreeNamed(ctx context.Context, fitOut, code string) (freeing.Answer, freeing.Target, error) {
+	p, err := s.plan(ctx, fitOut)
+	if err != nil {
+		return freeing.Answer{}, freeing.Target{}, err
+	}
+	target, err := freeing.Named(p.register, code)
+	if err != nil {
+		return freeing.Answer{}, target, err
+	}
+	answer, err := p.ground.free(p.register, target)
+	return answer, target, err
+}
+
+// Freeable is what can be freed by choosing from a list: pieces that come out, assemblies with one in place, and host
+// surfaces.
 type Freeable struct {
+	Pieces     []string
 	Assemblies []domain.Assembly
 	Hosts      []domain.HostSurface
 }
@@ -74,13 +90,14 @@ func (s *Service) Freeable(ctx context.Context, fitOut string) (Freeable, error)
 	if err != nil {
 		return Freeable{}, err
 	}
+	out := Freeable{Hosts: p.register.Hosts}
 	there := map[string]bool{}
 	for i := range p.register.Elements {
 		if e := &p.register.Elements[i]; e.ComesOut() {
 			there[e.Assembly] = true
+			out.Pieces = append(out.Pieces, e.Code)
 		}
 	}
-	out := Freeable{Hosts: p.register.Hosts}
 	for _, a := range p.register.Assemblies {
 		if there[a.Code] {
 			out.Assemblies = append(out.Assemblies, a)

@@ -10,7 +10,7 @@
 // Looking for
 //
 //   - the way in and what an answer says: freeing.go; steps and their check: steps.go; what goes back: back.go
-//   - what can be freed: target.go; a space, a surface: region.go
+//   - what can be freed: target.go; by a code alone: named.go; a space, a surface: region.go
 //   - the register as a choice: facts.go, its costs: minutes.go
 //   - the choice as numbers: network.go, set.go; the search: search.go, its bound: bound.go, an order for a set: walk.go
 package freeing
