@@ -19,10 +19,17 @@ type programme struct {
 	FitOut    domain.FitOut
 	Ask       form
 	Table     *timetable.Timetable // nil where what was asked is wrong, or there is no plan
-	Chart     template.HTML        // written by our own drawing package, which escapes every word
+	Rooms     template.HTML        // when each room is worked on: written by our own drawing package, which escapes every word
+	Days      []dayBars
 	Dates     lease.Forecast
 	Over      bool // it ends after the day on which taking out has to be over
 	Unplanned string
+}
+
+// dayBars is one day of the programme, hour by hour.
+type dayBars struct {
+	On  string
+	SVG template.HTML
 }
 
 // Programme lays the strip-out on days, with what there is or with more of it.
@@ -55,14 +62,30 @@ func (p *Pages) Programme(c echo.Context) error {
 		show.Data = page
 		return p.refuse(c, err, show)
 	}
-	link := func(kind, code string) string { return at(f.Code, "strip-out", code) }
-	chart, err := service.Bars(page.Table, width(c), link)
+	if err := page.draw(width(c)); err != nil {
+		return err
+	}
+	show.Data = page
+	return p.show(c, show)
+}
+
+// draw makes the bar charts.
+func (p *programme) draw(widthPx int) error {
+	p.Over = over(p.Table, p.Dates)
+	rooms, err := service.RoomBars(p.Table, widthPx)
 	if err != nil {
 		return err
 	}
-	page.Chart, page.Over = template.HTML(chart), over(page.Table, page.Dates)
-	show.Data = page
-	return p.show(c, show)
+	p.Rooms = template.HTML(rooms)
+	link := func(_, step string) string { return at(p.FitOut.Code, "strip-out", step) }
+	for i, on := range p.Table.DayNames {
+		bars, err := service.DayBars(p.Table, i, widthPx, link)
+		if err != nil {
+			return err
+		}
+		p.Days = append(p.Days, dayBars{on, template.HTML(bars)})
+	}
+	return nil
 }
 
 // programmeForm asks what if. Nothing is stored: it is sent as an address that can be kept.
@@ -108,12 +131,14 @@ func over(t *timetable.Timetable, f lease.Forecast) bool {
 	return false
 }
 
-// coming keeps, of the dates of a lease, those that are still to come for the end that is planned for, but the last safe day, which stands by itself.
+// coming keeps, of the dates of a lease, those that are still to come for the end that is planned for, but the last safe day, which stands by itself. What follows the end is
+// in the calendar file only.
 func coming(f lease.Forecast) []lease.Date {
 	var out []lease.Date
 	for _, d := range f.Dates {
 		last := d.Kind == lease.LastSafeDay && d.For == f.End
-		if !last && d.DaysLeft >= 0 && (d.For == f.End || d.Kind == lease.Expiry || d.Kind == lease.NoticeBy) {
+		afterwards := d.Kind == lease.ScheduleDue || d.Kind == lease.AnswerDue || d.Kind == lease.MeetingBy
+		if !last && !afterwards && d.DaysLeft >= 0 && (d.For == f.End || d.Kind == lease.Expiry || d.Kind == lease.NoticeBy) {
 			out = append(out, d)
 		}
 	}

@@ -1,7 +1,6 @@
 package service
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"sync"
@@ -15,7 +14,6 @@ import (
 	"unpick/domain/salvage"
 	"unpick/domain/timetable"
 	"unpick/reports"
-	"unpick/reports/drawing"
 )
 
 // programmes keeps what was laid on days, under everything that it was made of. One is made at a time. The zero value
@@ -111,27 +109,6 @@ func Timetable(r *domain.Register, p *plan.Plan, what timetable.WhatIf, from tim
 		return nil, fmt.Errorf("laying the programme of %s on days: %w", r.FitOut.Code, err)
 	}
 	return t, nil
-}
-
-// Bars draws a timetable as a bar chart for a page, the steps of a day under its name.
-func Bars(t *timetable.Timetable, widthPx int, link func(kind, code string) string) ([]byte, error) {
-	chart := drawing.Chart{Title: "Programme", Unit: "day"}
-	for _, on := range t.DayNames {
-		day, _ := calendar.Day(on)
-		chart.Ticks = append(chart.Ticks, day.Format("2 Jan"))
-	}
-	for _, e := range t.Steps {
-		day, _ := calendar.Day(e.Starts)
-		full := float64(t.DayMinutes)
-		chart.Bars = append(chart.Bars, drawing.Bar{
-			Code: fmt.Sprint(e.Step), Label: fmt.Sprintf("%d %s", e.Step, e.Title), Group: day.Format("Monday 2 January 2006"),
-			Start: float64(e.StartMinute) / full, End: float64(e.EndMinute) / full,
-			Note: fmt.Sprintf("%s to %s, %d people", e.StartsAt, e.EndsAt, e.People),
-		})
-	}
-	var out bytes.Buffer
-	err := drawing.Bars(&out, chart, drawing.Options{Inline: true, Bare: true, ID: "bars", WidthPx: widthPx, Link: link})
-	return out.Bytes(), err
 }
 
 // TimetableNow is the programme of a plan with what there is, begun when nobody says otherwise, as a document shows it.

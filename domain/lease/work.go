@@ -91,7 +91,10 @@ func (w Work) because(e end) string {
 
 // afterwards is what comes between the end of making good and handing back.
 func (w Work) afterwards() string {
-	inHand := count(w.ContingencyDays, "working day", "working days") + " in hand before handing back"
+	inHand := "no working day in hand before handing back"
+	if w.ContingencyDays > 0 {
+		inHand = count(w.ContingencyDays, "working day", "working days") + " in hand before handing back"
+	}
 	if w.CuringDays == 0 {
 		return inHand
 	}
