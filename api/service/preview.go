@@ -44,8 +44,12 @@ func (s *Service) preview(ctx context.Context, fitOut, assembly string, from fun
 		return Preview{}, faults
 	}
 	joined := r.With(a.add)
+	late, err := s.late(ctx, fitOut, joined)
+	if err != nil {
+		return Preview{}, err
+	}
 	p := Preview{
-		Logged:  Logged{Records: a.add, Advice: append(advice.For(r, a.add), a.advice...)},
+		Logged:  Logged{Records: a.add, Advice: slices.Concat(advice.For(r, a.add), a.advice, late)},
 		Made:    madeOf(joined, a.add),
 		Choices: choice.For(r, a.add),
 	}

@@ -24,7 +24,7 @@ type Work struct {
 	Paced             bool `json:"paced"` // the real minutes have changed the figure
 }
 
-// WorkOf is what a plan leaves to do. Taking out counts one step after the other, which no programme needs more than, at
+// WorkOf is what a plan leaves to do. Taking out counts one step after the other, so that nothing rests on the order, at
 // the pace of the minutes that were ticked off; making good is as long as its own count, its cure in days of the calendar.
 func WorkOf(r *domain.Register, p *plan.Plan) Work {
 	c := calendar.New(r.FitOut.Calendar)
