@@ -63,7 +63,10 @@ func (b *book) apartBy(r *detachability.Report) {
 		}
 		words := r.Figure
 		if i == len(r.Assemblies) {
-			words = r.Figure + ". " + r.Published
+			words = r.Figure + ". The published index of the whole is " + r.Published
+		}
+		if g.Provisional {
+			words = join("provisional: something in it is assumed", words)
 		}
 		lowest := any("")
 		if g.LowestCode != "" {

@@ -18,7 +18,11 @@ func apartBy(c echo.Context, r *detachability.Report) table {
 	groups := append(slices.Clone(r.Assemblies), r.Whole)
 	rows := make([][]cell, len(groups))
 	for i, g := range groups {
-		rows[i] = []cell{plain(g.Code), plain(g.Name), count(g.Pieces), count(g.NotScored), scored(g.ByMass, g.Scored), scored(g.Lowest, g.LowestCode != ""), plain(g.LowestCode), plain(why[g.LowestCode])}
+		name := g.Name
+		if g.Provisional {
+			name += " (something in it is assumed)"
+		}
+		rows[i] = []cell{plain(g.Code), plain(name), count(g.Pieces), count(g.NotScored), scored(g.ByMass, g.Scored), scored(g.Lowest, g.LowestCode != ""), plain(g.LowestCode), plain(why[g.LowestCode])}
 	}
 	return newTable(c, "apart", "How well it comes apart", []column{
 		{Key: "code", Title: "Code", Rest: true}, {Key: "name", Title: "Name"}, {Key: "pieces", Title: "Pieces", Figure: true, Rest: true}, {Key: "unknown", Title: "Not scored", Figure: true, Rest: true},

@@ -8,7 +8,7 @@ import (
 )
 
 // Unpublished says why the published index of a whole is not given.
-const Unpublished = "not scored: the published index of a building weights its parts by environmental cost, which the register does not hold"
+const Unpublished = "not scored: it weights the parts by environmental cost, which the register does not hold"
 
 // ByMass names the mean that is given instead; it is another figure than the published index.
 const ByMass = "mean of the pieces' indices weighted by mass: not the published index"
