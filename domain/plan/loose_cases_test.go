@@ -87,6 +87,63 @@ func TestPostThatLeansOnAnother(t *testing.T) {
 	}
 }
 
+// A stud that nothing holds at its foot is not kept from falling by a head that it could slide in: what was logged as
+// steadying it asks for props when it leaves.
+func TestStudThatNothingHolds(t *testing.T) {
+	t.Parallel()
+	c := &carpenter{r: unit(3000, 3000, 2000)}
+	c.start("W1", "wall")
+	c.piece("HP", domain.HeadPlate, "c16-cls-38x89", triple{0, 1000, 1962}, triple{1000, 89, 38})
+	c.fix("concrete-screw-6", "HP", "SOFFIT", heads{triple{100, 1045, 1962}, right, []int{0, 800}}, []triple{below})
+	for i, x := range []int{0, 600} {
+		stud := []string{"S1", "S2"}[i]
+		c.piece(stud, domain.Stud, "c16-cls-38x89", triple{x, 1000, 38}, triple{38, 89, 1924})
+		if i == 0 {
+			c.fix("wood-screw-5x100", stud, "HP", one(triple{x + 19, 1000, 1940}), []triple{front})
+		}
+	}
+	c.piece("NOG", domain.Nogging, "c16-cls-38x89", triple{38, 1000, 400}, triple{562, 89, 38})
+	c.fix("wood-screw-5x100", "NOG", "S1", one(triple{53, 1000, 419}), []triple{front})
+	c.fix("wood-screw-5x100", "NOG", "S2", one(triple{585, 1000, 419}), []triple{front})
+	c.r.Relations = []domain.Relation{{Code: "R1", Kind: domain.Steadies, From: "NOG", To: "S2", Origin: domain.FromLog}}
+	p, err := plan.Make(c.r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(p.Sequence.Steps, func(s strip.Step) bool { return s.Kind == strip.Prop && slices.Contains(s.Elements, "S2") }) {
+		t.Error("Make: no props under S2, want them before NOG leaves")
+	}
+}
+
+// A stud under a head is steadied by the wall that is screwed to it as well, boards elsewhere on its own wall or not:
+// the head may leave while that stands.
+func TestStudHeldByAnotherWall(t *testing.T) {
+	t.Parallel()
+	c := &carpenter{r: unit(3000, 3000, 2000)}
+	c.start("W1", "wall")
+	c.piece("SP", domain.SolePlate, "c16-cls-38x89", triple{0, 1000, 0}, triple{1000, 89, 38})
+	c.fix("concrete-screw-6", "SP", "SLAB", heads{triple{100, 1045, 38}, right, []int{0, 800}}, []triple{above})
+	for i, x := range []int{0, 600} {
+		stud := []string{"S1", "S2"}[i]
+		c.piece(stud, domain.Stud, "c16-cls-38x89", triple{x, 1000, 38}, triple{38, 89, 1924})
+		c.fix("wood-screw-5x100", stud, "SP", one(triple{x + 19, 1000, 53}), []triple{front})
+	}
+	c.piece("BD", domain.Board, "osb3-11-metric", triple{3, 989, 10}, triple{400, 11, 1980})
+	c.fix("sheet-screw-4-5x50", "BD", "S1", heads{triple{19, 989, 0}, above, []int{100, 1900}}, []triple{front})
+	c.start("W2", "wall")
+	c.piece("T1", domain.Stud, "c16-cls-38x89", triple{575, 1089, 0}, triple{89, 38, 1962})
+	c.fix("concrete-screw-6", "T1", "SLAB", one(triple{620, 1127, 40}), []triple{back})
+	c.fix("wood-screw-5x100", "T1", "S2", heads{triple{619, 1127, 0}, above, []int{200, 900, 1600}}, []triple{back})
+	c.start("W1", "wall")
+	c.piece("HP", domain.HeadPlate, "c16-cls-38x89", triple{0, 1000, 1962}, triple{1000, 89, 38})
+	c.fix("concrete-screw-6", "HP", "SOFFIT", heads{triple{100, 1045, 1962}, right, []int{0, 800}}, []triple{below})
+	c.fix("wood-screw-5x100", "HP", "S2", one(triple{619, 1000, 1947}), []triple{front}) // logged the wrong way round
+	c.r.Relations = []domain.Relation{{Code: "R1", Kind: domain.Traps, From: "HP", To: "T1", Origin: domain.FromLog}}
+	if _, err := plan.Make(c.r); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // leaving lists the codes of pieces in the order in which they leave.
 func leaving(p *plan.Plan) []string {
 	var out []string

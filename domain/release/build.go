@@ -22,7 +22,7 @@ type builder struct {
 	denied   map[[2]string]bool
 	spans    []bounds          // assembly -> upright bounds of its pieces in place
 	boarded  []bool            // elements that boards are held to
-	rests    map[int32]float64 // element -> top of what it was said to bear on
+	rests    map[int32]float64 // element -> top of what it bears on
 }
 
 type bounds struct{ lo, hi domain.Vector }

@@ -71,39 +71,52 @@ func (b *builder) heldOnlyAtFoot(element int32) bool {
 	return !b.carriesBoards(element) && b.heldAtFoot(element)
 }
 
-// heldAtFoot is heldOnlyAtFoot whether or not boards are on it.
+// heldAtFoot is heldOnlyAtFoot whether or not boards are on it. What nothing carries is not held at its foot either: a
+// head that it slides in is then no help to it.
 func (b *builder) heldAtFoot(element int32) bool {
 	lo, hi, tall := b.upright(element)
 	if !tall {
 		return false
 	}
+	held := false
 	for _, f := range b.Fixings(b.PieceOf[element]) {
 		other := b.joined(f)
 		if other != nil && b.highestHead(f, other) > lo+(hi-lo)/4 {
 			return false
 		}
+		held = held || other != nil
 	}
-	at, stated := b.restsAt(element)
-	return !stated || at <= lo+(hi-lo)/4
+	at, rests := b.restsAt(element)
+	return rests && at <= lo+(hi-lo)/4 || held && !rests
 }
 
-// restsAt is how far up the highest thing reaches that an element was said to bear on.
-func (b *builder) restsAt(element int32) (z float64, stated bool) {
+// restsAt is how far up the highest thing reaches that an element bears on, by what was said and by the boxes.
+func (b *builder) restsAt(element int32) (z float64, rests bool) {
 	if b.rests == nil {
 		b.rests = map[int32]float64{}
 		for i := range b.Register.Relations {
 			rel := &b.Register.Relations[i]
-			from, to := b.inPlace(rel.From), b.inPlace(rel.To)
-			if rel.Kind != domain.BearsOn || rel.Struck || from < 0 || to < 0 {
+			if rel.Kind != domain.BearsOn || rel.Struck || b.inPlace(rel.From) < 0 {
 				continue
 			}
-			if was, known := b.rests[from]; !known || b.boxAt(to).Hi.Z > was {
-				b.rests[from] = b.boxAt(to).Hi.Z
+			if to := b.inPlace(rel.To); to >= 0 {
+				b.restOn(b.inPlace(rel.From), b.boxAt(to).Hi.Z)
+			} else if h, ok := b.Links.Hosts[rel.To]; ok {
+				b.restOn(b.inPlace(rel.From), b.walls.Boxes[h].Hi.Z)
 			}
 		}
+		for _, x := range b.Bearings { // the boxes have it rest on what is right under it
+			b.restOn(x.Element, b.boxAt(x.Element).Lo.Z)
+		}
 	}
-	z, stated = b.rests[element]
-	return z, stated
+	z, rests = b.rests[element]
+	return z, rests
+}
+
+func (b *builder) restOn(element int32, z float64) {
+	if was, known := b.rests[element]; !known || z > was {
+		b.rests[element] = z
+	}
 }
 
 func (b *builder) upright(element int32) (lo, hi float64, tall bool) {

@@ -51,13 +51,13 @@ func (w *watcher) inTheWay(piece int32, direction domain.Vector, forward bool) (
 		direction = direction.Scale(-1)
 	}
 	for _, e := range w.Elements(piece) {
-		here := w.boxAt(e)
-		box := here.Box
+		box := w.boxAt(e).Box
 		axis, along := axisNear(box, direction)
-		room := space.Ahead(box, axis, along, w.travel(e, box, direction), filmMm)
+		room := space.Ahead(box, axis, along, w.travel(e, box, direction)-filmMm, filmMm)
+		drawn := space.Of(drawnIn(box, noAxis)) // the film is given once, by the piece: what it slides past gives none
 		w.walls.Each(room.Lo, room.Hi, func(h int) {
 			host := &w.walls.Boxes[h] // one that the box runs into already is cut to, on the rake or to a fall: that bars nothing
-			shut = shut || space.Overlap(&room, host, filmMm) && !space.Overlap(here, host, filmMm)
+			shut = shut || space.Overlap(&room, host, 0) && !space.Overlap(&drawn, host, 0)
 		})
 		if shut {
 			return nil, true
@@ -65,10 +65,10 @@ func (w *watcher) inTheWay(piece int32, direction domain.Vector, forward bool) (
 		w.near.Each(room.Lo, room.Hi, func(i int) {
 			other := w.placeOf[i]
 			n := w.PieceOf[other]
-			if n == piece || n >= 0 && contains(nodes, n) || !space.Overlap(&room, &w.near.Boxes[i], filmOf(&w.near.Boxes[i])) {
+			if n == piece || n >= 0 && contains(nodes, n) || !space.Overlap(&room, &w.near.Boxes[i], 0) {
 				return
 			}
-			if space.Overlap(here, &w.near.Boxes[i], filmMm) {
+			if space.Overlap(&drawn, &w.near.Boxes[i], 0) {
 				return // notched, cut on the rake or passed through: boxes cannot tell, relations do
 			}
 			if w.denied[[2]string{w.Register.Elements[other].Code, w.Register.Elements[e].Code}] {
@@ -82,12 +82,6 @@ func (w *watcher) inTheWay(piece int32, direction domain.Vector, forward bool) (
 		})
 	}
 	return nodes, shut
-}
-
-// filmOf is how much a way may share with a piece and still slide past it: less for sheet metal, which is thinner than
-// a film and yet stops what stands on it.
-func filmOf(b *space.Box) float64 {
-	return min(filmMm, min(b.Half[0], b.Half[1], b.Half[2]))
 }
 
 // travel is how far an element must move along a direction to be clear of its assembly, and never further than

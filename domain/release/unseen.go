@@ -121,6 +121,9 @@ func (w *watcher) behind(held domain.Box, other *space.Box, axis int, cut bool) 
 	return out
 }
 
+// noAxis has drawnIn draw a box in along all its axes.
+const noAxis = -1
+
 // drawnIn draws a box in along all axes but one, so that what only touches at an edge does not count.
 func drawnIn(b domain.Box, but int) domain.Box {
 	for i := range b.Half {

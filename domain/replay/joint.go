@@ -79,16 +79,15 @@ func (c *checker) headRegions(x *fixing, axis int, side float64) []body {
 		part.Centre = box.Centre.Add(box.Axes[0].Scale(side * (box.Half[0] - part.Half[0])))
 		return []body{proud(part, 1), proud(part, 2)}
 	}
+	// Only the far face counts, a sliver either way: the near one is the joint itself, and what lies in the thickness of
+	// the piece is not over its heads.
 	far := box
-	far.Half[axis] = inset(box.Half[axis])
-	far.Centre = box.Centre.Sub(box.Axes[axis].Scale(side * (box.Half[axis] - far.Half[axis])))
+	far.Half[axis] = 0
+	far.Centre = box.Centre.Sub(box.Axes[axis].Scale(side * box.Half[axis]))
 	if x.into != none {
 		c.narrow(&far, &c.bodies[x.into], axis)
 	}
-	out := proud(far, axis)
-	// Only the far face counts: the near one is the joint itself.
-	out.box.Centre = out.box.Centre.Sub(far.Axes[axis].Scale(side * sliverMm))
-	return []body{newBody(out.box)}
+	return []body{proud(far, axis)}
 }
 
 // narrow cuts a region down to where the other piece lies behind it.

@@ -61,6 +61,14 @@ func (c *checker) checkSteadied(all []steadying) {
 	}
 }
 
+// relationCode is the code of the relation that says so, "" where geometry does.
+func (c *checker) relationCode(s steadying) string {
+	if s.relation == none {
+		return ""
+	}
+	return c.register.Relations[s.relation].Code
+}
+
 func (c *checker) steadyEvidence(s steadying) []string {
 	if s.relation == none {
 		return []string{c.code(s.piece)}
@@ -76,11 +84,16 @@ func (c *checker) steadyings() []steadying {
 			all = append(all, steadying{x.to, x.from, x.index})
 		}
 	}
+	stated := len(all)
 	all = c.underHeads(all)
+	slides := map[int32]bool{} // under a head: the frame does not steady it, whatever boards are elsewhere on the wall
+	for _, s := range all[stated:] {
+		slides[s.piece] = true
+	}
 	framed := c.boardedFrames()
 	for i := range c.in {
 		e := int32(i)
-		if !c.in[e] || c.stays[e] || !c.upright(e) || !c.footHeld(e) || c.boarded(e, framed) {
+		if !c.in[e] || c.stays[e] || !c.upright(e) || !c.footHeld(e) || c.lined(e) || !slides[e] && c.framedIn(e, framed) {
 			continue
 		}
 		for _, k := range c.carried.of(e) {
@@ -90,7 +103,7 @@ func (c *checker) steadyings() []steadying {
 		}
 	}
 	slices.SortStableFunc(all, func(a, b steadying) int {
-		return cmp.Or(cmp.Compare(a.piece, b.piece), cmp.Compare(c.code(a.by), c.code(b.by)), cmp.Compare(b.relation, a.relation))
+		return cmp.Or(cmp.Compare(a.piece, b.piece), cmp.Compare(c.code(a.by), c.code(b.by)), cmp.Compare(c.relationCode(b), c.relationCode(a)))
 	})
 	return all
 }
@@ -161,11 +174,14 @@ func (c *checker) boardedFrames() []bool {
 	return boards
 }
 
-// boarded reports whether an upright piece belongs to a wall frame with boards on, which stands as one.
-func (c *checker) boarded(e int32, framed []bool) bool {
-	if assembly := c.links.AssemblyOf[e]; assembly != none && framed[assembly] {
-		return true
-	}
+// framedIn reports whether an upright piece belongs to a wall frame with boards on, which stands as one.
+func (c *checker) framedIn(e int32, framed []bool) bool {
+	assembly := c.links.AssemblyOf[e]
+	return assembly != none && framed[assembly]
+}
+
+// lined reports whether boards are screwed to an upright piece itself.
+func (c *checker) lined(e int32) bool {
 	for _, k := range c.carried.of(e) {
 		if c.register.Elements[c.arcs[k].from].Kind == domain.Board {
 			return true
