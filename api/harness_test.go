@@ -138,6 +138,10 @@ func (s *site) send(method, path string, body any, head ...string) reply {
 func (s *site) want(status int, method, path string, body any, head ...string) reply {
 	s.tb.Helper()
 	out := s.send(method, path, body, head...)
+	for out.header.Get("Refresh") != "" { // planning is under way: look again, as the page does by itself
+		time.Sleep(100 * time.Millisecond)
+		out = s.send(method, path, body, head...)
+	}
 	if out.status != status {
 		s.tb.Fatalf("%s %s: status = %d, want %d\n%s", method, path, out.status, status, out.body)
 	}

@@ -189,7 +189,7 @@ func (p *phone) until(what, script string) {
 func (p *phone) open(address string) {
 	p.tb.Helper()
 	p.do(chromedp.Navigate(p.site.url + address))
-	p.until("the page is there", `document.readyState === "complete"`)
+	p.until("the page is there", `document.readyState === "complete" && !document.querySelector("[data-underway]")`)
 }
 
 func (p *phone) text() string {
@@ -229,7 +229,7 @@ func (p *phone) goes(selector string) {
 	p.tb.Helper()
 	eval[bool](p, `(window.left = true)`)
 	p.touch(selector)
-	p.until("another page is there", `!window.left && document.readyState === "complete"`)
+	p.until("another page is there", `!window.left && document.readyState === "complete" && !document.querySelector("[data-underway]")`)
 }
 
 // signal gives or takes the signal: the connection is cut, and the browser knows.
