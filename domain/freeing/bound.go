@@ -29,6 +29,7 @@ func newBounder(n *network) *bounder {
 
 func (b *bounder) costOf(in set) int64 {
 	sum := int64(0)
+	b.work += len(b.cost)
 	for m := range b.cost {
 		if in.has(int32(m)) {
 			sum += b.cost[m]
@@ -106,6 +107,7 @@ func (b *bounder) forks(in set) []fork {
 		f := fork{ways: ways, least: -1}
 		for _, way := range ways {
 			ext := b.beyond(in, way)
+			b.work += 8 * (1 + len(ext)) // listed, sorted, compared and counted
 			f.beyond = append(f.beyond, ext)
 			cost := int64(0)
 			for _, m := range ext {

@@ -59,6 +59,10 @@ func readFacts(g *release.Graph, wanted []int32, strict bool) *facts {
 		f.gate(x.After, ways...)
 	}
 	for _, x := range g.Braces {
+		if !f.canBePropped(x.Floor) { // nobody props a hanger
+			f.before[x.By] = append(f.before[x.By], x.Floor)
+			continue
+		}
 		f.gate(x.By, []int32{x.Floor}, []int32{f.prop(x.Floor)})
 	}
 	f.readSteadying()

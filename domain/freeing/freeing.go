@@ -78,26 +78,58 @@ func (g *Ground) Free(t Target, work int) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	c, err := g.choose(goal, work, false)
-	if err != nil {
-		return Answer{}, err
-	}
-	steps, faults, err := g.steps(goal, c)
-	if err == nil && len(faults) > 0 { // the second opinion sees what the choice did not: stay by every fact of the graph
-		least := c.least
-		if c, err = g.choose(goal, work, true); err != nil {
+	least := int64(-1)
+	var heard [][2]int32
+	for round := 0; ; round++ {
+		c, err := g.choose(goal, work, heard, round == mostRounds)
+		if err != nil {
 			return Answer{}, err
 		}
-		c.least = min(least, c.cost)
-		steps, faults, err = g.steps(goal, c)
+		if least < 0 {
+			least = c.least
+		}
+		c.least = least // what was heard later only adds
+		steps, faults, err := g.steps(goal, c)
+		if err != nil {
+			return Answer{}, err
+		}
+		if len(faults) == 0 {
+			return g.answer(goal, c, steps), nil
+		}
+		if round == mostRounds {
+			return Answer{}, unclean(faults)
+		}
+		heard = append(heard, g.hear(faults)...)
 	}
-	if err != nil {
-		return Answer{}, err
+}
+
+// mostRounds is how often the second opinion is heard, before every fact of the graph is kept and nothing is propped.
+const mostRounds = 4
+
+// hear takes the second opinion at its word: what it names as in the way of a thing happens before that. The two
+// measure with different code, and may differ about a bit that grazes an edge.
+func (g *Ground) hear(faults []replay.Fault) [][2]int32 {
+	var out [][2]int32
+	for _, f := range faults {
+		after := g.nodeOf(f.Code)
+		for _, code := range f.Evidence {
+			if e := domain.Place(g.graph.Links.Elements, code); e >= 0 && after >= 0 && g.graph.PieceOf[e] >= 0 && g.graph.PieceOf[e] != after {
+				out = append(out, [2]int32{g.graph.PieceOf[e], after})
+			}
+		}
 	}
-	if len(faults) > 0 {
-		return Answer{}, unclean(faults)
+	return out
+}
+
+// nodeOf is the node of a piece or of a fixing, -1 for none.
+func (g *Ground) nodeOf(code string) int32 {
+	if e := domain.Place(g.graph.Links.Elements, code); e >= 0 {
+		return g.graph.PieceOf[e]
 	}
-	return g.answer(goal, c, steps), nil
+	if f := domain.Place(g.graph.Links.Fixings, code); f >= 0 {
+		return g.graph.UndoOf[f]
+	}
+	return -1
 }
 
 // chosen is a solution in the terms of the graph.
@@ -107,10 +139,12 @@ type chosen struct {
 	cost, least int64
 }
 
-// choose solves what a goal asks. strict takes every fact of the graph as one that always holds, and no props in the
-// stead of any.
-func (g *Ground) choose(goal goal, work int, strict bool) (*chosen, error) {
-	f := readFacts(g.graph, goal.wanted, strict)
+// asked is the choice that a goal leaves, with what was heard on top, cut down to what is of use, and which node each
+// was.
+func (f *facts) asked(goal goal, heard [][2]int32) (*network, []int32) {
+	for _, x := range heard {
+		f.before[x[1]] = append(f.before[x[1]], x[0])
+	}
 	top := f.add(0)
 	f.before[top] = append(f.before[top], goal.wanted...)
 	if goal.bare >= 0 {
@@ -123,7 +157,14 @@ func (g *Ground) choose(goal goal, work int, strict bool) (*chosen, error) {
 		f.gate(top, ways...)
 	}
 	f.wanted = []int32{top}
-	small, was := f.concerning()
+	return f.concerning()
+}
+
+// choose solves what a goal asks. strict takes every fact of the graph as one that always holds, and no props in the
+// stead of any.
+func (g *Ground) choose(goal goal, work int, heard [][2]int32, strict bool) (*chosen, error) {
+	f := readFacts(g.graph, goal.wanted, strict)
+	small, was := f.asked(goal, heard)
 	s, ok := solve(small, work)
 	if !ok {
 		return nil, domain.Errorf(domain.Refused, "nothing that may come out frees it: what it waits for waits for it")
@@ -132,7 +173,13 @@ func (g *Ground) choose(goal goal, work int, strict bool) (*chosen, error) {
 	for i, m := range s.order {
 		order[i] = was[m]
 	}
-	return f.chosen(order, s), nil
+	c := f.chosen(order, s)
+	for _, x := range heard {
+		if c.part.Happens[x[0]] && c.part.Happens[x[1]] {
+			c.part.Before = append(c.part.Before, x)
+		}
+	}
+	return c, nil
 }
 
 // chosen reads what happens, and in whose stead props stand, from an order of nodes.

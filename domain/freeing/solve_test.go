@@ -114,31 +114,35 @@ func drawNetwork(t *rapid.T) *network {
 // given; and nothing is found where there is nothing.
 func TestSolveAgainstBruteForce(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, func(t *rapid.T) {
-		n := drawNetwork(t)
-		want := brute(n)
-		small, _ := n.concerning()
-		got, ok := solve(small, 1<<30)
-		if !ok {
-			got.cost = -1
-		}
-		if got.cost != want || ok && got.least != want {
-			t.Fatalf("solve = %d, at least %d; brute force = %d", got.cost, got.least, want)
-		}
-		if ok {
-			inOrder(t, small, got)
-		}
-		hurried, ok := solve(small, 1)
-		if ok != (want >= 0) {
-			t.Fatalf("in a hurry: found %v, brute force = %d", ok, want)
-		}
-		if ok && (hurried.cost < want || hurried.least > want) {
-			t.Fatalf("in a hurry: %d, at least %d; brute force = %d", hurried.cost, hurried.least, want)
-		}
-		if ok {
-			inOrder(t, small, hurried)
-		}
-	})
+	for range 30 { // some thousands, whatever the flags say
+		rapid.Check(t, oneAgainstBruteForce)
+	}
+}
+
+func oneAgainstBruteForce(t *rapid.T) {
+	n := drawNetwork(t)
+	want := brute(n)
+	small, _ := n.concerning()
+	got, ok := solve(small, 1<<30)
+	if !ok {
+		got.cost = -1
+	}
+	if got.cost != want || ok && got.least != want {
+		t.Fatalf("solve = %d, at least %d; brute force = %d", got.cost, got.least, want)
+	}
+	if ok {
+		inOrder(t, small, got)
+	}
+	hurried, ok := solve(small, 1)
+	if ok != (want >= 0) {
+		t.Fatalf("in a hurry: found %v, brute force = %d", ok, want)
+	}
+	if ok && (hurried.cost < want || hurried.least > want) {
+		t.Fatalf("in a hurry: %d, at least %d; brute force = %d", hurried.cost, hurried.least, want)
+	}
+	if ok {
+		inOrder(t, small, hurried)
+	}
 }
 
 // inOrder fails where an answer's order does not do what it says.
