@@ -1,0 +1,69 @@
+package reports_test
+
+import (
+	"bytes"
+	"slices"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"unpick/domain/plan"
+	"unpick/domain/salvage"
+	"unpick/domain/timetable"
+	"unpick/reports"
+)
+
+// TestProgrammeSheet: every step has its row with its days, and its hours under the day on which it starts; without a
+// timetable there is no such sheet.
+func TestProgrammeSheet(t *testing.T) {
+	t.Parallel()
+	r, p := demo(t)
+	g, sequence, err := plan.StripOut(r.Link(), salvage.Take(r))
+	if err != nil {
+		t.Fatal(err)
+	}
+	in := reports.Input{Register: r, Plan: p, Now: stamp, By: "Jo", Revision: "draft"}
+	if in.Timetable, err = timetable.Make(g, sequence.Steps, r, timetable.WhatIf{}, stamp); err != nil {
+		t.Fatal(err)
+	}
+	rows := sheet(t, in, "Programme")
+	if len(rows) != len(in.Timetable.Steps)+1 {
+		t.Fatalf("%d rows for %d steps", len(rows)-1, len(in.Timetable.Steps))
+	}
+	for i, e := range in.Timetable.Steps {
+		day := 9 + slices.Index(in.Timetable.DayNames, e.Starts)
+		want := e.StartsAt + " – " + e.EndsAt
+		if e.Starts != e.Ends {
+			want = e.StartsAt + " →"
+		}
+		if row := rows[i+1]; row[1] != e.Title || row[5] != e.StartsAt || len(row) <= day || row[day] != want {
+			t.Errorf("step %d: %q, want %q in column %d", e.Step, row, want, day)
+		}
+	}
+	in.Timetable = nil
+	if rows := sheet(t, in, "Programme"); rows != nil {
+		t.Error("without a timetable there is a sheet of it")
+	}
+}
+
+// sheet is the rows of one sheet of the strip-out workbook, nil where there is none.
+func sheet(tb testing.TB, in reports.Input, name string) [][]string {
+	tb.Helper()
+	var out bytes.Buffer
+	if err := reports.StripOut(&out, in); err != nil {
+		tb.Fatal(err)
+	}
+	f, err := excelize.OpenReader(&out)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	defer f.Close()
+	if !slices.Contains(f.GetSheetList(), name) {
+		return nil
+	}
+	rows, err := f.GetRows(name)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return rows
+}
