@@ -54,7 +54,7 @@ func TestHalfWay(t *testing.T) {
 		t.Fatal(err)
 	}
 	left := whole.Summary.Pieces
-	for i, s := range whole.Sequence.Steps {
+	for _, s := range whole.Sequence.Steps {
 		if s.Kind != strip.Remove {
 			continue
 		}
@@ -66,9 +66,6 @@ func TestHalfWay(t *testing.T) {
 		left -= len(s.Elements)
 		if faults := domain.Check(r); len(faults) > 0 {
 			t.Fatalf("after step %d (%s): %v", s.Number, s.Title, faults[0])
-		}
-		if i%8 != 0 && left > 0 {
-			continue
 		}
 		p, err := plan.Make(r)
 		if err != nil {
