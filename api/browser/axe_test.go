@@ -3,22 +3,28 @@ package browser
 import (
 	"encoding/json"
 	"fmt"
+	"net/http"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/labstack/echo/v4"
+
+	"unpick/api/pages"
 )
 
 // everyPage are the pages of the demo, one of each kind, empty forms and full ones.
 var everyPage = []string{
-	"/", "/new", "/you", "/waiting", demo,
+	"/", "/new", "/you", "/waiting", "/offline", demo,
 	demo + "/log", demo + "/log/assembly/stud-wall", demo + "/log/assembly/lining", demo + "/log/assembly/mezzanine", demo + "/log/assembly/ceiling",
-	demo + "/log/assembly/door-set", demo + "/log/assembly/service-run", demo + "/log/run", demo + "/log/piece", demo + "/log/found",
+	demo + "/log/assembly/door-set", demo + "/log/assembly/service-run", demo + "/log/run", demo + "/log/piece", demo + "/log/found", demo + "/log/run?key=1", demo + "/log/made/2",
 	demo + "/drawings", demo + "/drawings?view=plan&step=40", demo + "/drawings?view=elevation/W1&pick=W1-S4&falls=1", demo + "/drawings?view=setting-out/W1",
-	demo + "/strip-out", demo + "/strip-out/1", demo + "/strip-out/5",
+	demo + "/strip-out", demo + "/strip-out/programme", demo + "/strip-out/1", demo + "/strip-out/5",
 	demo + "/free", demo + "/free?/code=W1-S5&falls=1",
 	demo + "/register", demo + "/register/pieces", demo + "/register/fixings", demo + "/register/hosts", demo + "/register/log",
-	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/closing-up",
+	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/holes/L1-H1", demo + "/closing-up",
 	demo + "/making-good", demo + "/schedule", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",
-	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/new-surface", demo + "/settings/new-price",
+	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/new-zone",
 }
 
 // TestEveryPage: axe-core finds no violation of WCAG 2.2 A or AA on any page, on a phone and on a desk, in light and in
@@ -29,6 +35,9 @@ func TestEveryPage(t *testing.T) {
 	script := axe(t)
 	s := newSite(t)
 	p := newPhone(s)
+	p.open(demo + "/log/found")
+	p.logFound("a hole", "400") // so that there is a page that says what was logged
+	p.until("the entry is shown", `location.pathname.includes("/log/made/")`)
 	for _, page := range everyPage {
 		p.open(page)
 		if status := eval[int](p, `performance.getEntriesByType("navigation")[0].responseStatus`); status != 200 {
@@ -50,6 +59,40 @@ func TestEveryPage(t *testing.T) {
 			p.picture(fmt.Sprintf("%s-%s-%d", strings.NewReplacer("/", "_", "?", "_").Replace(page), look.theme, look.wide))
 		}
 	}
+}
+
+// noPages are addresses that answer a browser with something else than a page, or with another page.
+var noPages = []string{"/assets/:hash/:name", "/sw.js", "/manifest.webmanifest", "/f/:code/log/again", "/f/:code/documents/:name", "/f/:code/photos/:photo"}
+
+// TestEveryRouteIsLookedAt: no page is forgotten above.
+func TestEveryRouteIsLookedAt(t *testing.T) {
+	t.Parallel()
+	p, err := pages.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	e := echo.New()
+	p.Routes(e)
+	for _, r := range e.Routes() {
+		if r.Method != http.MethodGet || slices.Contains(noPages, r.Path) {
+			continue
+		}
+		if !slices.ContainsFunc(everyPage, func(address string) bool { return fits(r.Path, address) }) {
+			t.Errorf("no page at %s is looked at: add one to everyPage", r.Path)
+		}
+	}
+}
+
+// fits reports whether an address belongs to a route.
+func fits(route, address string) bool {
+	path, _, _ := strings.Cut(address, "?")
+	given, parts := strings.Split(path, "/"), strings.Split(route, "/")
+	for i := range min(len(given), len(parts)) {
+		if parts[i] != given[i] && (!strings.HasPrefix(parts[i], ":") || given[i] == "") {
+			return false
+		}
+	}
+	return len(given) == len(parts)
 }
 
 // TestAxeSees: a picture without words and a field without a label, put into a page, are found: silence above means

@@ -40,6 +40,7 @@ type site struct {
 	url     string
 	jobs    *service.Service
 	cut     atomic.Bool
+	posts   atomic.Int64 // forms that arrived
 	handler http.Handler
 }
 
@@ -70,6 +71,9 @@ func newSite(tb testing.TB) *site {
 func (s *site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if s.cut.Load() {
 		panic(http.ErrAbortHandler)
+	}
+	if r.Method == http.MethodPost {
+		s.posts.Add(1)
 	}
 	s.handler.ServeHTTP(w, r)
 }

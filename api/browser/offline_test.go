@@ -25,11 +25,16 @@ func (p *phone) kept(address string) {
 // logFound logs one hole in the floor, with a note.
 func (p *phone) logFound(note, alongMm string) {
 	p.tb.Helper()
+	p.fillFound(note, alongMm, "10")
+}
+
+func (p *phone) fillFound(note, alongMm, acrossMm string) {
+	p.tb.Helper()
 	if !eval[bool](p, `document.querySelector("form[data-queue] details").open`) {
 		p.touch("form[data-queue] summary")
 	}
 	p.choose(`[name="/place/hole_on"]`, "SLAB2")
-	p.fill(`[name="/holes/0/diameter_mm"]`, "10")
+	p.fill(`[name="/holes/0/diameter_mm"]`, acrossMm)
 	p.fill(`[name="/place/hole_along_mm"]`, alongMm)
 	p.fill(`[name="/place/hole_up_mm"]`, "300")
 	p.fill(`[name="/holes/0/note"]`, note)

@@ -11,6 +11,8 @@
 //   - fields, groups, faults beside them, forms to JSON: form.go; a form sent twice: Refused in refused.go
 //   - the stylesheet, htmx and scripts, under the hash of what they hold: assets.go
 //   - the register: register.go; one record and what changes it: record.go, with a file for each noun; photos: photos.go
+//   - without signal: what a phone is told in offline.go; in assets the queue (queue.js), forms and the badge (offline.js),
+//     what waits (waiting.js), pages that are kept (sw.js); the step that a form which waited was typed for: stepmeant.go
 //   - one screen: the file and the template of its name
 package pages
 

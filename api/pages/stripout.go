@@ -98,7 +98,7 @@ func (p *Pages) Step(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page, err := p.step(c, f, c.Param("step"))
+	page, err := p.step(c, f, nil)
 	if err != nil {
 		return err
 	}
@@ -113,13 +113,17 @@ func (s *stepPage) screen() screen {
 	return screen{Name: "step", Title: "Step " + strconv.Itoa(s.State.Step.Number) + ": " + s.State.Step.Title, FitOut: &s.FitOut, Here: "strip-out", Data: s}
 }
 
-func (p *Pages) step(c echo.Context, f domain.FitOut, number string) (*stepPage, error) {
+// step is the page of the step that the address names, or that what was sent was typed for.
+func (p *Pages) step(c echo.Context, f domain.FitOut, sent url.Values) (*stepPage, error) {
 	ctx := c.Request().Context()
 	w, err := p.jobs.Working(ctx, f.Code)
 	if err != nil {
 		return nil, err
 	}
-	n, err := strconv.Atoi(number)
+	n, err := strconv.Atoi(c.Param("step"))
+	if err == nil && sent != nil {
+		n = stepMeant(w.States, n, sent)
+	}
 	if err != nil || n < 1 || n > len(w.States) {
 		return nil, domain.Errorf(domain.NotFound, "the plan has steps 1 to %d now: it is made anew whenever something is logged or ticked off", len(w.States))
 	}
@@ -179,7 +183,7 @@ func (p *Pages) TickOff(c echo.Context) error {
 	if sent.Get("/accept_advice") == "" {
 		sent.Del("/accept_advice")
 	}
-	page, err := p.step(c, f, c.Param("step"))
+	page, err := p.step(c, f, sent)
 	if err != nil {
 		return err
 	}
@@ -258,7 +262,7 @@ func (p *Pages) SignHold(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page, err := p.step(c, f, c.Param("step"))
+	page, err := p.step(c, f, sent)
 	if err != nil {
 		return err
 	}
@@ -271,7 +275,7 @@ func (p *Pages) SignHold(c echo.Context) error {
 	}
 	met := progress.Met{Hold: page.State.Holds[which].Hold, About: page.State.Step.Elements, By: sent.Get("/by"), Role: sent.Get("/role"), Note: sent.Get("/note")}
 	if _, err = p.jobs.SignHold(ctx, auth.Who(ctx), f.Code, met); err == nil {
-		return done(c, at(f.Code, "strip-out", c.Param("step")))
+		return done(c, at(f.Code, "strip-out", strconv.Itoa(page.State.Step.Number)))
 	}
 	page.Tick.fill(nil)
 	for i := range page.Sign {

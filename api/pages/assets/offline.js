@@ -52,7 +52,7 @@ async function send(form, button) {
     const answered = navigator.onLine && (await sync());
     const now = await find(entry.key);
     if (now && !now.state) return location.assign(now.to || location.href);
-    if (now?.state === "refused" && showPage(now.html, now.address)) return await takenUp(form, now);
+    if (now?.state === "refused" && showPage(now.html, now)) return await takenUp(form, now);
     if (now?.state === "refused" || answered) return location.assign("/waiting");
     await waitFor(form, entry);
   } finally {
@@ -65,7 +65,7 @@ async function send(form, button) {
 // taken or dropped.
 async function takenUp(form, entry) {
   if (!form.dataset.settles) return remove(entry.key);
-  const again = formTo(document.querySelector("main"), entry.address);
+  const again = formTo(document.querySelector("main"), entry);
   again.dataset.settles = entry.key;
   if (again.elements.key) again.elements.key.value = newKey();
 }
@@ -86,6 +86,7 @@ async function waitFor(form, entry) {
     if (key) key.value = newKey();
     delete form.dataset.settles;
     told.replaceWith(form);
+    freshCodes();
     form.querySelector("input:not([type=hidden]), select, textarea")?.focus();
   });
   const log = document.querySelector('.sections a[href$="/log"]');
@@ -106,6 +107,15 @@ export function element(name, props, ...children) {
 
 export function link(address, text) {
   return element("a", { href: address, textContent: text });
+}
+
+// A form that the device kept proposes a code that may be typed already in one that waits: the next free one is put in.
+async function freshCodes() {
+  const waiting = await entries();
+  for (const input of document.querySelectorAll('form[data-queue] input[name="/code"]')) {
+    const used = new Set(waiting.flatMap((e) => e.fields).filter((f) => f.name === "/code").map((f) => f.value));
+    while (used.has(input.value) && /\d+$/.test(input.value)) input.value = input.value.replace(/\d+$/, (n) => String(Number(n) + 1));
+  }
 }
 
 // The badge in the bar, and the notices of forms that were kept on this page.
@@ -172,6 +182,7 @@ if (usable) {
   window.addEventListener("pageshow", (event) => { if (event.persisted) look(); });
   document.addEventListener("visibilitychange", () => { if (!document.hidden) look(); });
   look();
+  if (document.documentElement.dataset.kept !== undefined) freshCodes();
 }
 sayKept();
 startWorker();

@@ -16,18 +16,22 @@ export function showPage(html, wants) {
   return true;
 }
 
-// The form on a page that goes to an address.
-export function formTo(within, address) {
-  const path = new URL(address, location.origin).pathname;
-  return Array.from(within.querySelectorAll("form[data-queue]")).find((f) => new URL(f.getAttribute("action") || location.href, location.origin).pathname === path);
+// The form on a page that an entry was typed into: of those that go to its address, whatever the number of a step is now,
+// the one that holds most of what was typed.
+export function formTo(within, entry) {
+  const place = (address) => new URL(address, location.origin).pathname.replace(/\/\d+(?=\/|$)/g, "/#");
+  const fits = Array.from(within.querySelectorAll("form[data-queue]")).filter((f) => place(f.getAttribute("action") || location.href) === place(entry.address));
+  const score = (form) => entry.fields.filter((f) => form.elements[f.name]?.value === f.value).length;
+  return fits.sort((a, b) => score(b) - score(a))[0];
 }
 
-// Fills a form with fields as they were sent; files too, which no server can fill in.
+// Fills a form with fields as they were sent; files too, which no server can fill in. What nobody typed (the version that a
+// page was read at) stays as the page has it now.
 export function fill(form, fields) {
   const values = new Map();
   for (const f of fields) values.set(f.name, [...(values.get(f.name) ?? []), f]);
   for (const input of form.elements) {
-    if (!input.name || input.name === "key" || input.type === "submit") continue;
+    if (!input.name || input.type === "hidden" || input.type === "submit") continue;
     const given = values.get(input.name) ?? [];
     if (input.type === "checkbox" || input.type === "radio") {
       input.checked = given.some((f) => f.value === input.value);

@@ -27,11 +27,11 @@ function typed(entry) {
 // Opens the form again with everything in it: as the server sent it back, or else the page that it was typed on.
 async function reopen(entry) {
   let form;
-  const opened = () => { form = formTo(document.querySelector("main"), entry.address); return form; };
-  if (!(entry.html && showPage(entry.html, entry.address) && opened())) {
+  const opened = () => { form = formTo(document.querySelector("main"), entry); return form; };
+  if (!(entry.html && showPage(entry.html, entry) && opened())) {
     try {
       const answer = await fetch(entry.page, { headers: { Accept: "text/html" } });
-      if (!showPage(await answer.text(), entry.address) || !opened()) throw new Error("no such form");
+      if (!showPage(await answer.text(), entry) || !opened()) throw new Error("no such form");
     } catch {
       say("The form cannot be opened now: its page is not there. What was typed stays here.");
       return;
@@ -64,11 +64,13 @@ function item(entry) {
   return element("li", {}, head, about, state, typed(entry), ...choices(entry));
 }
 
+let shown;
 async function show() {
   if (!list.isConnected) return; // a form was opened in its place
   const [all, gone] = await Promise.all([entries(), sent()]);
-  const open = new Set(Array.from(list.querySelectorAll("li"), (li, i) => (li.querySelector("details[open]") ? i : -1)));
-  if (open.size === 0 || list.children.length !== all.length) list.replaceChildren(...all.map(item));
+  const now = all.map((e) => `${e.order} ${e.state}`).join();
+  if (now !== shown) list.replaceChildren(...all.map(item)); // what is unfolded stays so while nothing changes
+  shown = now;
   const refused = all.filter((e) => e.state === "refused").length;
   say(all.length === 0 ? "Nothing is waiting: everything was sent." : refused > 0 ? `${all.length} here, ${refused} to settle.` : `${all.length} waiting.`);
   document.querySelector("[data-waiting-send]").hidden = all.length === refused;
