@@ -144,6 +144,49 @@ func TestStudHeldByAnotherWall(t *testing.T) {
 	}
 }
 
+// A piece that a post behind it catches by 3 mm has that post in its way: both draw the piece in by one sliver of 2 mm,
+// and nothing more for what it slides past.
+func TestCaughtByAnEdge(t *testing.T) {
+	t.Parallel()
+	c := &carpenter{r: unit(4000, 4000, 3000)}
+	c.start("W1", "recess")
+	around := map[string][2]triple{
+		"LEFT": {{900, 950, 0}, {98, 150, 400}}, "RIGHT": {{1302, 950, 0}, {98, 150, 400}},
+		"FRONT": {{1000, 900, 0}, {300, 40, 400}}, "TOP": {{1000, 950, 352}, {300, 150, 47}}, "BACK": {{1297, 1100, 0}, {100, 47, 400}},
+	}
+	for _, code := range []string{"LEFT", "RIGHT", "FRONT", "TOP", "BACK"} {
+		at, size := around[code][0], around[code][1]
+		c.piece(code, domain.OtherPiece, "c16-sawn-47x100", at, size)
+		c.fix("concrete-screw-6", code, "SLAB", one(triple{at[0] + size[0]/2, at[1] + size[1]/2, at[2] + size[2]}), []triple{above})
+	}
+	c.piece("SHELF", domain.OtherPiece, "c16-sawn-47x100", triple{1000, 980, 0}, triple{300, 100, 100})
+	p, err := plan.Make(c.r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if order := leaving(p); order[0] == "SHELF" {
+		t.Errorf("Make: the order is %v, want something to leave before SHELF", order)
+	}
+}
+
+// What lies in the thickness of a board is not over the heads of its screws, though nobody saw where those are.
+func TestCableInTheThicknessOfABoard(t *testing.T) {
+	t.Parallel()
+	c := &carpenter{r: unit(3000, 3000, 3000)}
+	c.start("W1", "wall")
+	c.piece("S1", domain.Stud, "c16-cls-38x89", triple{0, 1000, 0}, triple{38, 89, 900})
+	c.fix("concrete-screw-6", "S1", "WEST", heads{triple{38, 1045, 0}, above, []int{150, 700}}, []triple{right})
+	c.piece("BD", domain.Board, "osb3-11-metric", triple{3, 989, 3}, triple{600, 11, 890})
+	c.fix("sheet-screw-4-5x50", "BD", "S1", heads{triple{19, 989, 0}, above, nil}, nil)
+	c.r.Fixings[1].Count, c.r.Fixings[1].Known = 4, domain.Assumed
+	c.piece("CB", domain.Cable, "cable-twin-2-5", triple{20, 992, 200}, triple{500, 8, 12})
+	c.fix("wood-screw-5x100", "CB", "S1", one(triple{25, 992, 206}), []triple{front})
+	c.r.Relations = []domain.Relation{{Code: "R1", Kind: domain.Traps, From: "BD", To: "CB", Origin: domain.FromLog}}
+	if _, err := plan.Make(c.r); err != nil {
+		t.Fatal(err)
+	}
+}
+
 // leaving lists the codes of pieces in the order in which they leave.
 func leaving(p *plan.Plan) []string {
 	var out []string
