@@ -167,14 +167,15 @@ func (b *chart) bar(bar *Bar, y float64) {
 	if bar.Note != "" {
 		said += ". " + bar.Note
 	}
-	end := b.open("step", cmp.Or(bar.Code, bar.Label), said)
-	top := y + .35*t
+	top := y + .35*t // the label, which may be cut, stands beside the link, whose name says it in full
 	if b.labels > 0 {
 		b.text("word", paper{0, y + 1.35*t}, 0, fit(bar.Label, b.labels-t, .9*t))
 	} else {
 		b.text("word", paper{0, y + 1.1*t}, 0, fit(bar.Label, b.unit*float64(b.units), .9*t))
 		top = y + 1.5*t
 	}
+	end := b.open("step", cmp.Or(bar.Code, bar.Label), said)
+	fmt.Fprintf(&b.body, `<rect x="0" y="%.1f" width="%.1f" height="%.1f" fill="none" pointer-events="all"/>`+"\n", y, b.labels+b.unit*float64(b.units), b.row) // the whole row can be touched
 	b.outline("bar", "", box(x0, top, x1, top+1.3*t))
 	if bar.Done > 0 {
 		b.outline("bar-done", b.fill("done"), box(x0, top, x0+(x1-x0)*math.Min(bar.Done, 1), top+1.3*t))
