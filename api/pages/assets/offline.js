@@ -90,8 +90,8 @@ async function waitFor(form, entry) {
     form.querySelector("input:not([type=hidden]), select, textarea")?.focus();
   });
   const log = document.querySelector('.sections a[href$="/log"]');
-  const actions = element("p", { className: "actions" }, link("/waiting", "What is waiting"), again);
-  if (log) actions.append(link(log.href, "Log something else"));
+  const actions = element("p", { className: "actions" }, button(link("/waiting", "What is waiting")), again);
+  if (log) actions.append(button(link(log.href, "Log something else")));
   told.append(element("p", { className: "flag", textContent: "No signal. Kept on this device." }),
     element("p", { textContent: `${entry.what}: it is sent by itself as soon as there is signal, also if this page is closed.` }), actions);
   told.dataset.key = entry.key;
@@ -102,6 +102,11 @@ async function waitFor(form, entry) {
 export function element(name, props, ...children) {
   const made = Object.assign(document.createElement(name), props);
   made.append(...children);
+  return made;
+}
+
+function button(made) {
+  made.className = "button plain";
   return made;
 }
 
