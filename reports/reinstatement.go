@@ -50,7 +50,7 @@ func (b *book) items(s schedule.Schedule) {
 		if i.Provisional {
 			provisional = "yes"
 		}
-		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidence, i.Quantity, i.Unit, i.RateKey,
+		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(), i.Quantity, i.Unit, i.RateKey,
 			b.rateFormula(fmt.Sprintf("J%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, "", "", string(i.State))
 	}
 	t.total("Total", "B", b.totalled(t, "K", "L", s.Total.PricedMinor, s.Total.WithoutRate))

@@ -36,7 +36,7 @@ func (w *writer) takingOut(work Work) {
 		if pieces[a.Code] == 0 && work[a.Code] == 0 {
 			continue
 		}
-		item := Item{Group: TakingOut, Assembly: a.Code, Clause: w.clause(a.Licensed), Location: w.zone(a.Zone),
+		item := Item{Group: TakingOut, Key: "out:" + a.Code, Assembly: a.Code, Clause: w.clause(a.Licensed), Location: w.zone(a.Zone),
 			AsBuilt:       fmt.Sprintf("%s: %s, %s", a.Name, number(pieces[a.Code], "piece", "pieces"), number(fixings[a.Code], "fixing", "fixings")),
 			Reinstatement: "take down in the order of the strip-out sequence and remove",
 			Evidence:      evidence(a), Unit: "h", Provisional: provisional[a.Code]}
@@ -119,17 +119,25 @@ func (i *Item) say(remnants int, notCovered bool) {
 			i.AsBuilt += fmt.Sprintf(", of which %d %s a remnant", remnants, plural(remnants, "holds", "hold"))
 		}
 	}
-	i.AsBuilt += fmt.Sprintf(" (making-good %s %s)", plural(len(i.Rows), "row", "rows"), runsOf(i.Rows))
 	if i.RateKnown {
 		i.AmountMinor = Amount(i.Quantity, i.RateMinor)
 	}
 }
 
+// Evidenced is where to look the item up. The rows are named here and not in what was altered: they are counted anew
+// whenever a hole is logged, and what was altered is compared from one issue to the next.
+func (i Item) Evidenced() string {
+	if len(i.Rows) == 0 {
+		return i.Evidence
+	}
+	return i.Evidence + "; making-good " + plural(len(i.Rows), "row", "rows") + " " + runsOf(i.Rows)
+}
+
 func (w *writer) repairItem(row makinggood.Row, notCovered bool) Item {
 	host := w.r.Hosts[w.index.Hosts[row.Host]]
-	item := Item{Group: MakingGood, Host: row.Host, Clause: w.clause(host.Clause), Unit: row.Unit,
+	item := Item{Group: MakingGood, Key: repairKey(row, notCovered), Host: row.Host, Clause: w.clause(host.Clause), Unit: row.Unit,
 		Location: fmt.Sprintf("%s (%s)", host.Name, host.Code), AsBuilt: row.Remnant,
-		Reinstatement: row.Steps, Evidence: "making-good list; register of holes"}
+		Reinstatement: row.Steps, Evidence: "register of holes"}
 	if row.Face == domain.BackFace {
 		item.Location += ", far face"
 	}
@@ -147,11 +155,20 @@ func (w *writer) repairItem(row makinggood.Row, notCovered bool) Item {
 	return item
 }
 
+// repairKey names one kind of repair in one face of one surface; what the licence does not cover is an item of its own.
+func repairKey(row makinggood.Row, notCovered bool) string {
+	key := "repair:" + row.Host + ":" + string(row.Face) + ":" + row.Repair
+	if notCovered {
+		key += ":not-covered"
+	}
+	return key
+}
+
 // redecoration writes one item a plane, priced once for all its holes.
 func (w *writer) redecoration(mg makinggood.List) {
 	for _, p := range mg.Planes {
 		host := w.r.Hosts[w.index.Hosts[p.Host]]
-		item := Item{Group: Redecoration, Host: p.Host, Clause: w.clause(host.Clause), Location: fmt.Sprintf("%s (%s)", host.Name, host.Code),
+		item := Item{Group: Redecoration, Key: "finish:" + p.Host, Host: p.Host, Clause: w.clause(host.Clause), Location: fmt.Sprintf("%s (%s)", host.Name, host.Code),
 			AsBuilt: fmt.Sprintf("finish %s, repaired in %s; area: %s", p.Finish, number(p.Holes, "place", "places"), p.Basis), Reinstatement: p.Steps,
 			Evidence: "making-good list, redecoration", Quantity: thousandths(p.AreaM2), Unit: "m2"}
 		w.price(&item, "repair:"+p.Repair)

@@ -19,7 +19,7 @@ func (w *writer) others(all []Other) []Other {
 			unpriced = append(unpriced, o)
 			continue
 		}
-		item := Item{Group: WorkOfOthers, Clause: w.clause(""), Location: w.r.FitOut.Name, AsBuilt: "needed for the strip-out",
+		item := Item{Group: WorkOfOthers, Key: "other:" + o.Key, Clause: w.clause(""), Location: w.r.FitOut.Name, AsBuilt: "needed for the strip-out",
 			Reinstatement: o.What, Evidence: o.Evidence, Quantity: o.Quantity, Unit: o.Unit}
 		w.price(&item, o.Key)
 		w.items = append(w.items, item)

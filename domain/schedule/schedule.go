@@ -29,6 +29,7 @@ const Proposed State = "proposed"
 // Item is one line of the schedule.
 type Item struct {
 	Number        int     `json:"item"`
+	Key           string  `json:"key" jsonschema_description:"what the item is about, the same in every plan: an issue numbers by it"`
 	Group         string  `json:"group" jsonschema_description:"not licensed, taking out, making good, redecoration, work of others"`
 	Clause        string  `json:"clause"`
 	Location      string  `json:"location"`
