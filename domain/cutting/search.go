@@ -1,0 +1,76 @@
+package cutting
+
+import (
+	"math"
+)
+
+// search is one core being solved: the best cutting so far, the bound, and the rounds spent.
+type search struct {
+	*core
+	limits  Limits
+	round   int
+	halted  bool
+	best    []use
+	cheap   int64 // cost of best
+	bound   int64 // no cutting costs less
+	attain  *attainable
+	started bool
+}
+
+func newSearch(c *core, limits Limits) *search {
+	return &search{core: c, limits: limits, cheap: math.MaxInt64, attain: newAttainable(c)}
+}
+
+// run searches until it is proven or the limits are reached. There is always a cutting.
+func (s *search) run() {
+	s.offer(s.fillGreedily(s.need, s.left()))
+	s.raise(s.boundByLength())
+	if s.proven() || s.stopped() {
+		return
+	}
+}
+
+func (s *search) proven() bool { return s.cheap <= s.bound }
+
+// stopped says whether the limits are reached; once reached, they stay so.
+func (s *search) stopped() bool {
+	if !s.halted {
+		s.halted = s.limits.Rounds > 0 && s.round >= s.limits.Rounds || s.limits.Stop != nil && s.limits.Stop()
+	}
+	return s.halted
+}
+
+// offer takes a cutting if it is better than the best.
+func (s *search) offer(uses []use) bool {
+	cost := s.cost(uses)
+	if cost >= s.cheap {
+		return false
+	}
+	s.best, s.cheap = uses, cost
+	s.tell()
+	return true
+}
+
+// raise takes a bound if it is better: what can be paid is rarely just the bound, so it goes up to the next sum of prices.
+func (s *search) raise(bound int64) {
+	if bound = s.attain.atLeast(bound); bound > s.bound {
+		s.bound = min(bound, s.cheap)
+		s.tell()
+	}
+}
+
+func (s *search) tell() {
+	if s.limits.Progress != nil && s.started {
+		s.limits.Progress(Progress{Round: s.round, Objective: s.cheap, Bound: s.bound})
+	}
+	s.started = true
+}
+
+// shortage is the part of a cutting's cost that stands for pieces left open.
+func (c *core) shortage(uses []use) int64 {
+	money := int64(0)
+	for _, u := range uses {
+		money += int64(u.times) * c.stock[u.stock].cost
+	}
+	return c.cost(uses) - money
+}
