@@ -14,6 +14,7 @@ type Assembly struct {
 	BuiltOrder int             `json:"built_order,omitempty" jsonschema:"minimum=0"`
 	Licensed   string          `json:"licensed,omitempty" jsonschema_description:"item of the licence that allows it; empty is not licensed"`
 	Owner      Owner           `json:"owner,omitempty" jsonschema:"enum=tenant,enum=landlord,enum=hired"`
+	LeftBy     string          `json:"left_by_consent,omitempty" jsonschema_description:"reference of the landlord's written consent that it may stay; empty comes out"`
 	Struck     bool            `json:"struck,omitempty" jsonschema_description:"all of it was struck out: left out, or logged by mistake"`
 	Reason     string          `json:"reason,omitempty" jsonschema_description:"why it was struck"`
 	Note       string          `json:"note,omitempty"`

@@ -21,6 +21,7 @@ func (c *checker) assemblies() {
 		c.text(s, "recipe", a.Recipe)
 		c.text(s, "builder", a.Builder)
 		c.text(s, "licensed", a.Licensed)
+		c.text(s, "left_by_consent", a.LeftBy)
 		c.text(s, "note", a.Note)
 	}
 }

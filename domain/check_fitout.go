@@ -28,6 +28,7 @@ func (c *checker) fitOut() {
 	c.whole(s, "version", f.Version, 0, 1<<31-1)
 	c.calendar(s, f.Calendar)
 	c.tenancy(s, f.Tenancy)
+	c.terms(s, f.Terms)
 	c.exits()
 }
 

@@ -24,6 +24,7 @@ type FitOut struct {
 	Calendar Calendar `json:"calendar,omitzero"`
 	Crew     Crew     `json:"crew,omitzero"`
 	Tenancy  Tenancy  `json:"tenancy,omitzero"`
+	Terms    Terms    `json:"pricing,omitzero" jsonschema_description:"what the firm adds to quantity times rate"`
 	Exits    []Exit   `json:"exits,omitempty" jsonschema_description:"openings that a piece must pass to leave"`
 	Version  int      `json:"version,omitempty" jsonschema:"minimum=0"`
 }

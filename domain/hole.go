@@ -10,6 +10,7 @@ const (
 	HoleAbandoned HoleState = "abandoned" // drilled and never used: hit steel, moved 50 mm
 	HoleInherited HoleState = "inherited" // there before the tenant: shown, never charged
 	HoleMadeGood  HoleState = "made-good"
+	HoleKept      HoleState = "kept"   // never stored: in use by what the landlord lets stay, see Register.Leaving
 	HoleStruck    HoleState = "struck" // logged by mistake: never drilled
 )
 

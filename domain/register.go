@@ -58,10 +58,15 @@ func (r *Register) LastBuilt() int {
 	return last
 }
 
-// PriceList is the newest price for each key: the later date, and of two on one date the later in the list.
+// PriceList is the newest price for each key: the later date, and of two on one date the later in the list. Where the
+// terms say at which day's prices the figures are, prices that hold from a later day wait.
 func (r *Register) PriceList() map[string]Price {
+	on := r.FitOut.Terms.PricedOn
 	out := make(map[string]Price, len(r.Prices))
 	for _, p := range r.Prices {
+		if on != "" && p.Since > on {
+			continue
+		}
 		if older, ok := out[p.Key]; !ok || p.Since >= older.Since {
 			out[p.Key] = p
 		}

@@ -152,7 +152,7 @@ func (b *book) balance(m makinggood.List) {
 	t.add("Hole faces in repair rows", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes")`, col("M"), col("N")), held.Repaired}, "the column of holes, over the rows that are charged")
 	t.add("Hole faces priced, or shown as without a rate", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes",%s,"<>")`, col("M"), col("N"), col("O")), held.Priced + held.NoRate}, "the rows that hang on a rate key, whether it has a rate yet or not")
 	t.add("Rows to sign off", formula{fmt.Sprintf(`COUNTIF(%s,"yes")`, col("N")), held.SignOffs}, "one sign-off a row, films and bruises included")
-	t.add("Hole faces there before the tenant", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no")`, col("M"), col("N")), held.Inherited}, "shown, never charged")
+	t.add("Hole faces there before the tenant, or kept", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no")`, col("M"), col("N")), held.Inherited + held.Kept}, "shown, not charged; kept ones hold what stays")
 	verdict := "yes"
 	if !held.Agrees {
 		verdict = "no"

@@ -16,6 +16,7 @@ func Reinstatement(w io.Writer, in Input) error {
 	b.cover("Item by item: what was altered, and what will be put back. Item numbers hold within this revision.", []fact{
 		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
 		{"Total", b.totalWords(s.Total)},
+		{"To pay", b.figureWords(s.Figures)},
 		{"Not in this figure", b.notInFigure()},
 		{"How long", b.howLong()},
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
@@ -24,6 +25,7 @@ func Reinstatement(w io.Writer, in Input) error {
 	rates := b.distinct(b.scheduleRates(s))
 	b.items(s)
 	b.groups(s)
+	b.figures(s)
 	b.planSheet()
 	b.licence(in.Plan.MakingGood.Licence)
 	b.rates(rates)
@@ -45,13 +47,20 @@ func (b *book) items(s schedule.Schedule) {
 		{"Provi-\nsional", 8, plain}, {"Tenant's remarks", 24, toFill}, {"Landlord's remarks", 24, toFill}, {"State", 11, toFill}}, a3, len(s.Items))
 	for _, i := range s.Items {
 		n := t.row + 1
-		rate, amount := b.priced(true, i.RateKnown, i.RateMinor, i.AmountMinor)
+		rate, amount := b.priced(!i.Free, i.RateKnown, i.RateMinor, i.AmountMinor)
+		quantity, rated := any(i.Quantity), any(b.rateFormula(fmt.Sprintf("J%d", n), rate))
+		switch i.Group {
+		case schedule.Stays:
+			quantity = nil
+		case schedule.ProvisionalSums:
+			rated = rate // of no price list
+		}
 		provisional := ""
 		if i.Provisional {
 			provisional = "yes"
 		}
-		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(), i.Quantity, i.Unit, i.RateKey,
-			b.rateFormula(fmt.Sprintf("J%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, "", "", string(i.State))
+		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(), quantity, i.Unit, i.RateKey,
+			rated, b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, "", "", string(i.State))
 	}
 	t.total("Total", "B", b.totalled(t, "K", "L", s.Total.PricedMinor, s.Total.WithoutRate))
 	t.end()
@@ -62,8 +71,8 @@ func (b *book) groups(s schedule.Schedule) {
 	currency := b.in.Register.FitOut.Currency
 	last := max(len(s.Items), 1) + 1
 	col := func(letter string) string { return fmt.Sprintf("Schedule!$%s$2:$%s$%d", letter, letter, last) }
-	t := b.newTable("Summary", []column{{"Group", 24, strong}, {"Items", 10, whole}, {"Without a rate", 12, whole}, {"Priced (" + currency + ")", 18, money}}, a4, 5)
-	for _, g := range []string{schedule.NotLicensed, schedule.TakingOut, schedule.MakingGood, schedule.Redecoration, schedule.WorkOfOthers} {
+	t := b.newTable("Summary", []column{{"Group", 24, strong}, {"Items", 10, whole}, {"Without a rate", 12, whole}, {"Priced (" + currency + ")", 18, money}}, a4, len(schedule.Groups()))
+	for _, g := range schedule.Groups() {
 		n := t.row + 1
 		items, without, amount := 0, 0, int64(0)
 		for _, i := range s.Items {
@@ -72,7 +81,7 @@ func (b *book) groups(s schedule.Schedule) {
 			}
 			items++
 			amount += i.AmountMinor
-			if !i.RateKnown {
+			if !i.RateKnown && !i.Free {
 				without++
 			}
 		}
@@ -86,6 +95,9 @@ func (b *book) groups(s schedule.Schedule) {
 func (b *book) scheduleRates(s schedule.Schedule) []rateLine {
 	var out []rateLine
 	for _, i := range s.Items {
+		if i.RateKey == "" {
+			continue // stays, or a sum of its own
+		}
 		what := i.Group
 		if r, ok := b.in.Register.Catalogue.Repairs[trimRepair(i.RateKey)]; ok {
 			what = r.AppliesTo
@@ -105,4 +117,23 @@ func trimRepair(key string) string {
 		return key[len(prefix):]
 	}
 	return ""
+}
+
+// figureWords is what has to be paid, with the tax in it, on each day that there is a figure for.
+func (b *book) figureWords(f schedule.Figures) string {
+	if !f.Whole {
+		return "no figure while an item has no rate"
+	}
+	currency := b.in.Register.FitOut.Currency
+	words := domain.FormatMoney(f.Now.Gross, currency)
+	if f.Now.Tax > 0 {
+		words += " with " + f.TaxName
+	}
+	if f.Now.Contingency > 0 {
+		words += ", contingency in it"
+	}
+	if f.AtEnd != nil {
+		words += "; " + domain.FormatMoney(f.AtEnd.Gross, currency) + " at the end of the lease, " + f.AtEnd.On
+	}
+	return words
 }

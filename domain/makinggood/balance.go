@@ -11,6 +11,7 @@ type Balance struct {
 	NoRate    int  `json:"holes_without_rate"`
 	SignOffs  int  `json:"rows_to_sign"`
 	Inherited int  `json:"holes_inherited" jsonschema_description:"shown, not charged"`
+	Kept      int  `json:"holes_kept" jsonschema_description:"hold what stays: shown, not charged"`
 	Remnants  int  `json:"remnants"`
 	Agrees    bool `json:"agrees"`
 }
@@ -24,10 +25,12 @@ func balance(r *domain.Register, rows []Row) Balance {
 			b.Register += h.Count
 		case h.State == domain.HoleInherited:
 			b.Inherited += h.Count
+		case h.State == domain.HoleKept:
+			b.Kept += h.Count
 		}
 	}
 	seen := map[string]bool{}
-	inherited := 0
+	free := 0
 	doubled := false
 	for _, row := range rows {
 		if row.Remnant != "" {
@@ -43,7 +46,7 @@ func balance(r *domain.Register, rows []Row) Balance {
 		seen[row.Hole] = true
 		n := int(row.Quantity)
 		if !row.Charged {
-			inherited += n
+			free += n
 			continue
 		}
 		b.SignOffs++
@@ -54,6 +57,6 @@ func balance(r *domain.Register, rows []Row) Balance {
 			b.NoRate += n
 		}
 	}
-	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && inherited == b.Inherited
+	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && free == b.Inherited+b.Kept
 	return b
 }

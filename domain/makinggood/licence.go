@@ -18,6 +18,7 @@ type Licensed struct {
 	Agreed     int               `json:"agreed_holes"`
 	Built      int               `json:"built_holes"`
 	Inherited  int               `json:"inherited_holes"`
+	Kept       int               `json:"kept_holes,omitempty" jsonschema_description:"of the built ones: they hold what the landlord lets stay"`
 	NoItem     int               `json:"holes_of_unlicensed_works" jsonschema_description:"holes of assemblies that no item of the licence covers"`
 	OverDia    int               `json:"holes_too_big"`
 	OverDepth  int               `json:"holes_too_deep"`
@@ -62,6 +63,9 @@ func covered(r *domain.Register) cover {
 		case !ok:
 		case hole.State == domain.HoleInherited:
 			c.hosts[k].Inherited += hole.Count
+		case hole.State == domain.HoleKept: // the consent covers them
+			c.hosts[k].Built += hole.Count
+			c.hosts[k].Kept += hole.Count
 		case hole.Charged() || hole.State == domain.HoleMadeGood:
 			n := c.hosts[k].spend(hole, r.Hosts[k], c.noItem[hole.Assembly], &left[k])
 			c.hosts[k].Unlicensed += n
@@ -114,6 +118,8 @@ func (l Licensed) words() string {
 		return fmt.Sprintf("no hole may be made here; %d logged", l.Built)
 	case l.Built == 0:
 		return "no hole made"
+	case l.Unlicensed == 0 && l.Kept > 0:
+		return fmt.Sprintf("%d of %d agreed, %d of them kept", l.Built, l.Agreed, l.Kept)
 	case l.Unlicensed == 0:
 		return fmt.Sprintf("%d of %d agreed", l.Built, l.Agreed)
 	}

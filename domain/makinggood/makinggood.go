@@ -103,7 +103,7 @@ type maker struct {
 
 // hole makes the one row of a hole set. Holes made good or struck are owed no more.
 func (m *maker) hole(h *domain.Hole) {
-	if !h.Charged() && h.State != domain.HoleInherited {
+	if !h.Charged() && h.State != domain.HoleInherited && h.State != domain.HoleKept {
 		return
 	}
 	host := m.r.Hosts[m.index.Hosts[h.Host]]
@@ -114,8 +114,11 @@ func (m *maker) hole(h *domain.Hole) {
 		Where: where(host, h.Run), Remnant: m.remnant(h),
 	}
 	row.What = fmt.Sprintf("%d %s %s mm, %s", h.Count, plural(h.Count, "hole", "holes"), trimNumber(h.DiameterMm), depth(h))
-	if h.State == domain.HoleInherited {
+	switch h.State {
+	case domain.HoleInherited:
 		row.What += ", there before the tenant"
+	case domain.HoleKept:
+		row.What += ", kept: what it holds stays"
 	}
 	if row.Charged {
 		row.NotCovered = float64(m.cover.without[h.Code])
@@ -133,6 +136,9 @@ func (m *maker) hole(h *domain.Hole) {
 
 // remnant is what stays in the hole: as logged, else what the fixing's type is known to leave.
 func (m *maker) remnant(h *domain.Hole) string {
+	if h.State == domain.HoleKept {
+		return ""
+	}
 	if h.Residue != "" || h.State == domain.HoleInherited {
 		return h.Residue
 	}
@@ -194,7 +200,7 @@ func (m *maker) method(row *Row, host domain.HostSurface, repair domain.Repair, 
 		row.Caution = strings.TrimSuffix(kind.RepairCaution+"; "+row.Caution, "; ")
 	}
 	if !row.Charged {
-		row.Steps = "not owed: there before the tenant. Where the landlord wants it: " + row.Steps
+		row.Steps = m.notOwed(row) + ". Where the landlord wants it: " + row.Steps
 		return
 	}
 	row.Minutes, row.CureHours = int(float64(repair.LabourMinutes)*row.Quantity+0.5), repair.CureHours

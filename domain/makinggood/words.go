@@ -72,3 +72,11 @@ func abs(x float64) float64 {
 	}
 	return x
 }
+
+// notOwed says why a row is shown and not charged.
+func (m *maker) notOwed(row *Row) string {
+	if i, ok := m.index.Holes[row.Hole]; ok && m.r.Holes[i].State == domain.HoleKept {
+		return "not owed: it holds what stays"
+	}
+	return "not owed: there before the tenant"
+}

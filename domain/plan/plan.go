@@ -56,6 +56,7 @@ type Plan struct {
 // plan that does not replay clean is an error with code Unclean, which is a fault of the program or of a register
 // that no check foresaw, and lists what the replay found.
 func Make(r *domain.Register) (*Plan, error) {
+	r = r.Leaving()
 	p := &Plan{Format: Format, FormatVersion: FormatVersion, FitOut: r.FitOut, Salvage: salvage.Take(r)}
 	g, sequence, err := StripOut(r.Link(), p.Salvage)
 	if err != nil {

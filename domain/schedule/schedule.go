@@ -9,6 +9,8 @@
 //
 //   - the items and their order: schedule.go; the words of each: items.go
 //   - what others charge for, priced where the firm has a figure and named where it has none: others.go
+//   - provisional sums, and what stays: added.go; contingency, tax, today and at the end of the lease: figures.go
+//   - only some of it, or one clause of it: scope.go
 package schedule
 
 import (
@@ -30,7 +32,7 @@ const Proposed State = "proposed"
 type Item struct {
 	Number        int     `json:"item"`
 	Key           string  `json:"key" jsonschema_description:"what the item is about, the same in every plan: an issue numbers by it"`
-	Group         string  `json:"group" jsonschema_description:"not licensed, taking out, making good, redecoration, work of others"`
+	Group         string  `json:"group" jsonschema_description:"not licensed, taking out, making good, redecoration, work of others, provisional sums, stays"`
 	Clause        string  `json:"clause"`
 	Location      string  `json:"location"`
 	AsBuilt       string  `json:"alteration_as_built"`
@@ -48,12 +50,14 @@ type Item struct {
 	Holes         int     `json:"holes,omitempty" jsonschema_description:"hole faces that this item answers for"`
 	Assembly      string  `json:"assembly,omitempty"`
 	Host          string  `json:"host,omitempty"`
+	Free          bool    `json:"nothing_to_pay,omitempty" jsonschema_description:"stays: no quantity, no rate, and the total is whole without"`
 }
 
 // Schedule is the whole document's content.
 type Schedule struct {
 	Items      []Item  `json:"items"`
 	Total      Total   `json:"total"`
+	Figures    Figures `json:"figures"`
 	NotInTotal []Other `json:"not_in_total" jsonschema_description:"what giving the place back also costs and the firm has no figure for"`
 }
 
@@ -78,6 +82,8 @@ func Make(r *domain.Register, mg makinggood.List, work Work, others []Other) Sch
 	w.makingGood(mg)
 	w.redecoration(mg)
 	unpriced := w.others(others)
+	w.sums(r.FitOut.Terms.Sums)
+	w.stays()
 	slices.SortStableFunc(w.items, func(a, b Item) int {
 		return cmp.Or(cmp.Compare(groupRank[a.Group], groupRank[b.Group]), cmp.Compare(a.Assembly, b.Assembly), cmp.Compare(a.Host, b.Host))
 	})
@@ -86,22 +92,37 @@ func Make(r *domain.Register, mg makinggood.List, work Work, others []Other) Sch
 		s.Items[i].Number = i + 1
 		s.Total.add(s.Items[i])
 	}
+	s.Figures = FiguresOf(s.Items, r.FitOut)
 	return s
 }
 
-var groupRank = map[string]int{NotLicensed: 0, TakingOut: 1, MakingGood: 2, Redecoration: 3, WorkOfOthers: 4}
+// Groups are the groups in the order in which a surveyor reads them.
+func Groups() []string {
+	return []string{NotLicensed, TakingOut, MakingGood, Redecoration, WorkOfOthers, ProvisionalSums, Stays}
+}
 
-// The groups, in the order in which a surveyor reads them.
+var groupRank = func() map[string]int {
+	out := map[string]int{}
+	for i, g := range Groups() {
+		out[g] = i
+	}
+	return out
+}()
+
+// The groups of items.
 const (
 	NotLicensed  = "not licensed"
 	TakingOut    = "taking out"
 	MakingGood   = "making good"
 	Redecoration = "redecoration"
 	WorkOfOthers = "work of others"
+
+	ProvisionalSums = "provisional sums" // set aside for what cannot be measured yet
+	Stays           = "stays"            // left in place: shown, nothing to pay
 )
 
 func (t *Total) add(i Item) {
-	if i.RateKnown {
+	if i.RateKnown || i.Free {
 		t.PricedMinor += i.AmountMinor
 	} else {
 		t.WithoutRate++
