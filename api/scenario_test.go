@@ -246,6 +246,7 @@ func (s *site) outputs() {
 		s.tb.Errorf("the plan is %.80s with ETag %q", plan.body, plan.header.Get("ETag"))
 	}
 	s.freeing(f)
+	s.scheduled(f)
 	var list spec.DocumentList
 	s.want(200, get, f+"/documents", nil).into(s.tb, &list)
 	for _, d := range list.Items {
@@ -295,6 +296,7 @@ func (s *site) outputs() {
 	s.want(409, get, f+"/free?element=W1-S2", nil)
 	s.want(409, get, f+"/programme", nil)
 	s.want(409, get, f+"/documents/plan.json", nil)
+	s.want(409, get, f+"/schedule", nil)
 	file = s.want(200, get, f+"/documents/register.json", nil)
 	s.want(409, post, base+"/import", bytes.Replace(file.body, []byte(`"code": "ONE"`), []byte(`"code": "ROUND"`), 1))
 	s.want(404, get, base+"/ROUND", nil)

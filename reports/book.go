@@ -11,6 +11,7 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/plan"
+	"unpick/domain/schedule"
 	"unpick/domain/timetable"
 )
 
@@ -23,6 +24,7 @@ type Input struct {
 	Now       time.Time
 	By        string
 	Revision  string
+	Scope     schedule.Scope // of what the plan is; the zero value is what the register says
 }
 
 // book is a workbook being written. The first fault is kept, and the rest of the writing does nothing.

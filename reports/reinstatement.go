@@ -14,6 +14,7 @@ func Reinstatement(w io.Writer, in Input) error {
 	b := newBook(in, "Reinstatement schedule")
 	s := in.Plan.Schedule
 	b.cover("Item by item: what was altered, and what will be put back. Item numbers hold within this revision.", []fact{
+		{"What it is for", in.Scope.Words(in.Register)},
 		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
 		{"Total", b.totalWords(s.Total)},
 		{"To pay", b.figureWords(s.Figures)},

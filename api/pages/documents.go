@@ -57,7 +57,7 @@ func (p *Pages) Document(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	d, err := p.jobs.Document(ctx, auth.Who(ctx), code, name)
+	d, err := p.jobs.Document(ctx, auth.Who(ctx), code, name, scopeIn(c))
 	if err != nil {
 		return err
 	}

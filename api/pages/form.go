@@ -27,6 +27,7 @@ const (
 	suggested kind = "suggest"  // a string, with Options to choose from
 	hidden    kind = "hidden"   // a string that nobody sees
 	hiddenInt kind = "hidden-n" // a number that nobody sees
+	cash      kind = "cash"     // money, typed as people write it; in JSON in minor units of the currency that Unit names
 )
 
 // field is one thing to fill in. Its name is the JSON pointer of what it fills: "/params/length_mm".
@@ -56,7 +57,7 @@ func (f field) ID() string {
 }
 
 // Decimal reports whether its figure may have decimals.
-func (f field) Decimal() bool { return f.Kind == number && !strings.HasSuffix(f.Name, "_mm") }
+func (f field) Decimal() bool { return f.Kind == cash || f.Kind == number && !strings.HasSuffix(f.Name, "_mm") }
 
 // group is fields under one heading; a folded one opens at a touch, or by itself where one of its fields is filled.
 type group struct {
@@ -182,13 +183,14 @@ func (f *form) JSON() (json.RawMessage, error) {
 func (f *form) Patch() (json.RawMessage, error) {
 	root := map[string]any{}
 	var faults domain.Errors
-	lists := map[string]int{} // rows that hold something, by what they are rows of
+	lists := map[string]bool{} // what the form has rows of
 	for _, g := range f.Groups {
 		for _, field := range g.Fields {
 			path := strings.Split(strings.TrimPrefix(field.Name, "/"), "/")
-			row := len(path) > 1 && isNumber(path[1])
+			item := slices.IndexFunc(path, isNumber)
+			row := item > 0
 			if row {
-				lists[path[0]] += 0
+				lists[strings.Join(path[:item], "/")] = true
 			}
 			value, err := field.value()
 			switch {
@@ -206,9 +208,9 @@ func (f *form) Patch() (json.RawMessage, error) {
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	for name := range lists {
-		if _, ok := root[name]; !ok {
-			root[name] = []any{}
+	for list := range lists {
+		if path := strings.Split(list, "/"); !hasAt(root, path) {
+			setAt(root, path, []any{})
 		}
 	}
 	return json.Marshal(f.asLists(root, ""))
@@ -219,7 +221,7 @@ func isNumber(s string) bool { _, err := strconv.Atoi(s); return err == nil }
 // empty is what an emptied field puts in its place.
 func (f field) empty() any {
 	switch f.Kind {
-	case number, hiddenInt:
+	case number, hiddenInt, cash:
 		return 0
 	case tick:
 		return false
@@ -245,6 +247,8 @@ func (f field) value() (any, error) {
 			return nil, fmt.Errorf("%q is no figure: type digits only, like 2720", text)
 		}
 		return json.Number(plain), nil
+	case cash:
+		return minorUnits(text, f.Unit)
 	case tick:
 		return true, nil
 	case many:
@@ -259,6 +263,19 @@ func (f field) value() (any, error) {
 		return nil, nil
 	}
 	return text, nil
+}
+
+// hasAt reports whether something stands at a path of names.
+func hasAt(root map[string]any, path []string) bool {
+	for _, name := range path[:len(path)-1] {
+		next, ok := root[name].(map[string]any)
+		if !ok {
+			return false
+		}
+		root = next
+	}
+	_, ok := root[path[len(path)-1]]
+	return ok
 }
 
 // setAt puts a value at a path of names.

@@ -17,10 +17,16 @@ type planPage struct {
 	Tables    []table
 	Files     []string // names of the documents that say the same on paper
 	Unplanned string
+	Scope     scopePage // for the schedule: which of the works it is for
 }
 
 // planned draws a page of the plan. What the page shows is filled in where there is a plan.
 func (p *Pages) planned(c echo.Context, name, title, here string, fill func(*planPage)) error {
+	return p.plannedPart(c, name, title, here, scopePage{}, fill)
+}
+
+// plannedPart is planned for a part of the works.
+func (p *Pages) plannedPart(c echo.Context, name, title, here string, part scopePage, fill func(*planPage)) error {
 	f, err := p.fitOut(c)
 	if err != nil {
 		return err
@@ -28,10 +34,10 @@ func (p *Pages) planned(c echo.Context, name, title, here string, fill func(*pla
 	if answered, err := p.underway(c, f, here); answered || err != nil {
 		return err
 	}
-	page := planPage{FitOut: f}
-	page.Plan, _, err = p.jobs.Plan(c.Request().Context(), f.Code)
+	page := planPage{FitOut: f, Scope: part}
+	page.Plan, err = p.jobs.Scoped(c.Request().Context(), f.Code, part.Scope)
 	switch code := domain.CodeOf(err); {
-	case code == domain.Cycle || code == domain.Unclean:
+	case code == domain.Cycle || code == domain.Unclean || code == domain.Refused || code == domain.Invalid:
 		page.Unplanned = err.Error()
 	case err != nil:
 		return err

@@ -27,6 +27,7 @@ func fillAssembly(l look, page *recordPage) error {
 	page.know("What", recipeWords(a.Recipe))
 	page.know("Room", l.zone(a.Zone))
 	page.know("Licence", cmp.Or(a.Licensed, "not licensed"))
+	page.know("Stays by consent", a.LeftBy)
 	page.know("Built by", a.Builder)
 	page.know("Whose", string(a.Owner))
 	page.know("Note", a.Note)
@@ -37,6 +38,7 @@ func fillAssembly(l look, page *recordPage) error {
 	}
 	page.Strike = strikeForm(slices.ContainsFunc(l.r.Holes, func(h domain.Hole) bool { return h.Assembly == a.Code && h.State == domain.HoleInUse }))
 	first := group{Fields: []field{said("/name", "Name", "").as(a.Name).must(), said("/licensed", "Item of the licence that allows it", "").as(a.Licensed),
+		said("/left_by_consent", "The landlord's letter that it may stay", "Its reference and date. Left empty, it comes out. What stands on something else cannot stay without that").as(a.LeftBy),
 		said("/builder", "Built by", "").as(a.Builder), noteField(a.Note)}}
 	page.Amend = &form{Groups: []group{first}}
 	if sizes := recipeSizes(a.Params); len(sizes) > 0 {

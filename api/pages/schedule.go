@@ -1,14 +1,112 @@
 package pages
 
 import (
+	"net/url"
 	"strconv"
+	"strings"
 
 	"github.com/labstack/echo/v4"
+
+	"unpick/domain"
+	"unpick/domain/schedule"
 )
 
-// Schedule shows the reinstatement schedule, item by item.
+// scopeIn is how much of the works a request asks for: in the address, so that a schedule of a part can be sent on.
+func scopeIn(c echo.Context) schedule.Scope {
+	q := c.QueryParams()
+	s := schedule.Scope{Everything: q.Get("everything") == "true", Clause: q.Get("clause")}
+	for _, codes := range q["only"] {
+		for code := range strings.SplitSeq(codes, ",") {
+			if code = strings.TrimSpace(code); code != "" {
+				s.Only = append(s.Only, code)
+			}
+		}
+	}
+	return s
+}
+
+// scopeQuery is a scope as a part of an address, "" for the whole.
+func scopeQuery(s schedule.Scope) string {
+	q := url.Values{}
+	if s.Everything {
+		q.Set("everything", "true")
+	}
+	if len(s.Only) > 0 {
+		q.Set("only", strings.Join(s.Only, ","))
+	}
+	if s.Clause != "" {
+		q.Set("clause", s.Clause)
+	}
+	if len(q) == 0 {
+		return ""
+	}
+	return "?" + q.Encode()
+}
+
+// scopePage is what the schedule's page asks: which of the works it is for.
+type scopePage struct {
+	Scope    schedule.Scope
+	Words    string
+	Query    string
+	Works    []work
+	Clauses  []string
+	Narrowed bool // a part is shown
+	Consents bool // something stays by consent
+}
+
+// work is an assembly that a schedule may be for.
+type work struct {
+	Code, Name, LeftBy string
+	Picked             bool
+}
+
+func (p *Pages) narrowing(c echo.Context, code string) (scopePage, error) {
+	r, err := p.jobs.Register(c.Request().Context(), code)
+	if err != nil {
+		return scopePage{}, err
+	}
+	s := scopeIn(c)
+	page := scopePage{Scope: s, Words: s.Words(r), Query: scopeQuery(s), Narrowed: scopeQuery(s) != "", Consents: len(r.Consents()) > 0}
+	picked := map[string]bool{}
+	for _, code := range s.Only {
+		picked[code] = true
+	}
+	there := map[string]bool{}
+	for i := range r.Elements {
+		there[r.Elements[i].Assembly] = there[r.Elements[i].Assembly] || r.Elements[i].ComesOut()
+	}
+	seen := schedule.Schedule{}
+	for _, a := range r.Assemblies {
+		if there[a.Code] {
+			page.Works = append(page.Works, work{a.Code, a.Name, a.LeftBy, picked[a.Code]})
+			seen.Items = append(seen.Items, schedule.Item{Clause: clauseOr(a.Licensed, r.FitOut)})
+		}
+	}
+	for _, h := range r.Hosts {
+		seen.Items = append(seen.Items, schedule.Item{Clause: clauseOr(h.Clause, r.FitOut)})
+	}
+	page.Clauses = seen.Clauses()
+	return page, nil
+}
+
+func clauseOr(own string, f domain.FitOut) string {
+	if own != "" && own != "-" {
+		return own
+	}
+	return f.Tenancy.Clause
+}
+
+// Schedule shows the reinstatement schedule, item by item, of all the works or of a part of them.
 func (p *Pages) Schedule(c echo.Context) error {
-	return p.planned(c, "schedule", "Schedule", "schedule", func(page *planPage) {
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	narrowed, err := p.narrowing(c, f.Code)
+	if err != nil {
+		return err
+	}
+	return p.plannedPart(c, "schedule", "Schedule", "schedule", narrowed, func(page *planPage) {
 		items := page.Plan.Schedule.Items
 		rows := make([][]cell, len(items))
 		for i, item := range items {
@@ -16,9 +114,12 @@ func (p *Pages) Schedule(c echo.Context) error {
 			if item.Provisional {
 				state.Text += ", provisional"
 			}
+			quantity, rate, amount := cell{Text: strconv.FormatFloat(item.Quantity, 'f', -1, 64), Value: item.Quantity}, priced(item.RateMinor, item.RateKnown, page.FitOut.Currency), priced(item.AmountMinor, item.RateKnown, page.FitOut.Currency)
+			if item.Free {
+				quantity, rate, amount = plain(""), plain(""), plain("nothing to pay")
+			}
 			rows[i] = []cell{count(item.Number), plain(item.Group), plain(item.Clause), plain(item.Location), plain(item.AsBuilt), plain(item.Reinstatement),
-				{Text: strconv.FormatFloat(item.Quantity, 'f', -1, 64), Value: item.Quantity}, plain(item.Unit),
-				priced(item.RateMinor, item.RateKnown, page.FitOut.Currency), priced(item.AmountMinor, item.RateKnown, page.FitOut.Currency), state}
+				quantity, plain(item.Unit), rate, amount, state}
 		}
 		page.Files = []string{"reinstatement.xlsx"}
 		page.Tables = []table{newTable(c, "items", "Schedule of reinstatement", []column{

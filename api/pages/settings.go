@@ -28,6 +28,7 @@ var settings = []setting{
 	{"place", "The place and the people", "Address, age of the building, asbestos survey, tenant, landlord, contractor", placeForm},
 	{"tenancy", "The lease", "Start, break, expiry, notice, licence, what has to be given back", tenancyForm},
 	{"crew", "Crew and working days", "People, access equipment, days and hours of work", crewForm},
+	{"pricing", "Tax, contingency and sums", "What is added to quantity times rate: contingency, tax, provisional sums, how prices rise until the lease ends", pricingForm},
 	{"exits", "Ways out", "Doors and openings that pieces must pass", exitsForm},
 }
 

@@ -22,7 +22,7 @@ func (h *Handlers) ListDocuments(ctx context.Context, req spec.ListDocumentsRequ
 
 // GetDocument writes one document.
 func (h *Handlers) GetDocument(ctx context.Context, req spec.GetDocumentRequestObject) (spec.GetDocumentResponseObject, error) {
-	d, err := h.jobs.Document(ctx, auth.Who(ctx), req.FitOut, req.Name)
+	d, err := h.jobs.Document(ctx, auth.Who(ctx), req.FitOut, req.Name, scopeOf(req.Params.Everything, req.Params.Only, req.Params.Clause))
 	if err != nil {
 		return nil, err
 	}

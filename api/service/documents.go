@@ -13,6 +13,7 @@ import (
 	"unpick/domain/fitoutfile"
 	"unpick/domain/lease"
 	"unpick/domain/plan"
+	"unpick/domain/schedule"
 	"unpick/domain/timetable"
 	"unpick/reports"
 	"unpick/reports/drawing"
@@ -87,7 +88,7 @@ func (s *Service) DocumentList(ctx context.Context, fitOut string) ([]Document, 
 
 // Document is one document of a stored fit-out, ready to be written, or NotFound. The fit-out is planned only where the
 // document needs it, so that a register with a fault in its order can still be drawn and taken away.
-func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name string) (Document, error) {
+func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name string, scope schedule.Scope) (Document, error) {
 	r, err := s.Register(ctx, fitOut)
 	if err != nil {
 		return Document{}, err
@@ -102,11 +103,11 @@ func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name s
 	if !docs[at].Planned {
 		return docs[at], nil
 	}
-	p, err := s.plan(ctx, fitOut)
+	p, err := s.scoped(ctx, fitOut, scope)
 	if err != nil {
 		return Document{}, err
 	}
-	in = reports.Input{Register: p.register, Plan: p.plan, Now: s.now(), By: who.Name, Revision: "draft"}
+	in = reports.Input{Register: p.register, Plan: p.plan, Now: s.now(), By: who.Name, Revision: "draft", Scope: scope}
 	if name == stripOutBook {
 		if in.Timetable, err = s.laid(p, timetable.WhatIf{}, ""); err != nil {
 			return Document{}, err

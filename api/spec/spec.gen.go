@@ -495,6 +495,9 @@ type Assembly struct {
 	BuiltOrder *int    `json:"built_order,omitempty"`
 	Code       string  `json:"code"`
 
+	// LeftByConsent reference of the landlord's written consent that it may stay; empty comes out
+	LeftByConsent *string `json:"left_by_consent,omitempty"`
+
 	// Licensed item of the licence that allows it; empty is not licensed
 	Licensed *string `json:"licensed,omitempty"`
 	Name     string  `json:"name"`
@@ -549,6 +552,9 @@ type AssemblyPage struct {
 type AssemblyPatch struct {
 	Builder    *string `json:"builder,omitempty"`
 	BuiltOrder *int    `json:"built_order,omitempty"`
+
+	// LeftByConsent reference of the landlord's written consent that it may stay; empty comes out
+	LeftByConsent *string `json:"left_by_consent,omitempty"`
 
 	// Licensed item of the licence that allows it; empty is not licensed
 	Licensed *string `json:"licensed,omitempty"`
@@ -799,6 +805,9 @@ type FitOut struct {
 	// Premises The landlord's unit.
 	Premises Premises `json:"premises"`
 
+	// Pricing What the firm adds to quantity times rate.
+	Pricing *Pricing `json:"pricing,omitempty"`
+
 	// Tenancy What the lease and the licence say.
 	Tenancy *Tenancy `json:"tenancy,omitempty"`
 	Tenant  *string  `json:"tenant,omitempty"`
@@ -837,6 +846,9 @@ type FitOutPatch struct {
 
 	// Premises The landlord's unit.
 	Premises *Premises `json:"premises,omitempty"`
+
+	// Pricing What the firm adds to quantity times rate.
+	Pricing *Pricing `json:"pricing,omitempty"`
 
 	// Tenancy What the lease and the licence say.
 	Tenancy *Tenancy `json:"tenancy,omitempty"`
@@ -1404,6 +1416,9 @@ type NewAssembly struct {
 	BuiltOrder *int    `json:"built_order,omitempty"`
 	Code       string  `json:"code"`
 
+	// LeftByConsent reference of the landlord's written consent that it may stay; empty comes out
+	LeftByConsent *string `json:"left_by_consent,omitempty"`
+
 	// Licensed item of the licence that allows it; empty is not licensed
 	Licensed *string `json:"licensed,omitempty"`
 	Name     string  `json:"name"`
@@ -1501,6 +1516,9 @@ type NewFitOut struct {
 
 	// Premises The landlord's unit.
 	Premises Premises `json:"premises"`
+
+	// Pricing What the firm adds to quantity times rate.
+	Pricing *Pricing `json:"pricing,omitempty"`
 
 	// Tenancy What the lease and the licence say.
 	Tenancy *Tenancy `json:"tenancy,omitempty"`
@@ -1723,6 +1741,23 @@ type Price struct {
 	Unit string `json:"unit"`
 }
 
+// Pricing What the firm adds to quantity times rate.
+type Pricing struct {
+	// ContingencyPercent of works and provisional sums
+	ContingencyPercent *float32 `json:"contingency_percent,omitempty"`
+
+	// PricedOn the day at whose prices the figures are
+	PricedOn *string `json:"priced_on,omitempty"`
+
+	// PricesRisePercentAYear how much dearer a year, for the cost at the end of the lease
+	PricesRisePercentAYear *float32          `json:"prices_rise_percent_a_year,omitempty"`
+	ProvisionalSums        *[]ProvisionalSum `json:"provisional_sums,omitempty"`
+
+	// TaxName VAT, MwSt., sales tax
+	TaxName    *string  `json:"tax_name,omitempty"`
+	TaxPercent *float32 `json:"tax_percent,omitempty"`
+}
+
 // Problem RFC 9457 problem details.
 type Problem struct {
 	Code   string          `json:"code"`
@@ -1816,6 +1851,16 @@ type ProgrammeWhatIf struct {
 	MorePeople int  `json:"more_people"`
 	MoreTowers int  `json:"more_towers"`
 	Saturdays  bool `json:"saturdays"`
+}
+
+// ProvisionalSum Money set aside for work that cannot be measured yet.
+type ProvisionalSum struct {
+	AmountMinor int64   `json:"amount_minor"`
+	Clause      *string `json:"clause,omitempty"`
+
+	// Note why it cannot be measured yet
+	Note *string `json:"note,omitempty"`
+	What string  `json:"what"`
 }
 
 // PutBack One step of putting back.
@@ -2099,6 +2144,9 @@ type AcceptAdvice = bool
 // AdviceReason defines model for AdviceReason.
 type AdviceReason = string
 
+// Clause defines model for Clause.
+type Clause = string
+
 // Cursor defines model for Cursor.
 type Cursor = string
 
@@ -2116,6 +2164,9 @@ type DryRun = bool
 
 // ElementStateIs where a piece is now; absent is in place
 type ElementStateIs = ElementState
+
+// Everything defines model for Everything.
+type Everything = bool
 
 // FitOutCode defines model for FitOutCode.
 type FitOutCode = string
@@ -2149,6 +2200,9 @@ type OfFixing = string
 
 // OnHost defines model for OnHost.
 type OnHost = string
+
+// Only defines model for Only.
+type Only = []string
 
 // Overwrite defines model for Overwrite.
 type Overwrite = bool
@@ -2283,6 +2337,18 @@ type StrikeAssemblyParams struct {
 
 	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GetDocumentParams defines parameters for GetDocument.
+type GetDocumentParams struct {
+	// Everything what the landlord has agreed may stay comes out too
+	Everything *Everything `form:"everything,omitempty" json:"everything,omitempty"`
+
+	// Only codes of assemblies: these alone come out, the rest stays for now
+	Only *Only `form:"only,omitempty" json:"only,omitempty"`
+
+	// Clause items under this clause alone
+	Clause *Clause `form:"clause,omitempty" json:"clause,omitempty"`
 }
 
 // ListElementsParams defines parameters for ListElements.
@@ -2612,6 +2678,18 @@ type StrikeRelationParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// GetScheduleParams defines parameters for GetSchedule.
+type GetScheduleParams struct {
+	// Everything what the landlord has agreed may stay comes out too
+	Everything *Everything `form:"everything,omitempty" json:"everything,omitempty"`
+
+	// Only codes of assemblies: these alone come out, the rest stays for now
+	Only *Only `form:"only,omitempty" json:"only,omitempty"`
+
+	// Clause items under this clause alone
+	Clause *Clause `form:"clause,omitempty" json:"clause,omitempty"`
+}
+
 // WithdrawSignOffParams defines parameters for WithdrawSignOff.
 type WithdrawSignOffParams struct {
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2787,7 +2865,7 @@ type ServerInterface interface {
 	ListDocuments(ctx echo.Context, fitOut FitOutCode) error
 	// GetDocument One document: workbook, drawing, calendar or JSON
 	// (GET /api/v1/fit-outs/{fit_out}/documents/{name})
-	GetDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName) error
+	GetDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetDocumentParams) error
 	// ListElements Elements in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/elements)
 	ListElements(ctx echo.Context, fitOut FitOutCode, params ListElementsParams) error
@@ -2881,6 +2959,9 @@ type ServerInterface interface {
 	// StrikeRelation Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/relations/{code}/strike)
 	StrikeRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeRelationParams) error
+	// GetSchedule The schedule of reinstatement, whole or of a part
+	// (GET /api/v1/fit-outs/{fit_out}/schedule)
+	GetSchedule(ctx echo.Context, fitOut FitOutCode, params GetScheduleParams) error
 	// ListSignOffs Everything that was signed, in the order in which it was
 	// (GET /api/v1/fit-outs/{fit_out}/sign-offs)
 	ListSignOffs(ctx echo.Context, fitOut FitOutCode) error
@@ -3496,8 +3577,31 @@ func (w *ServerInterfaceWrapper) GetDocument(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
 	}
 
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetDocumentParams
+	// ------------- Optional query parameter "everything" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "everything", ctx.QueryParams(), &params.Everything, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter everything: %s", err))
+	}
+
+	// ------------- Optional query parameter "only" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", false, false, "only", ctx.QueryParams(), &params.Only, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter only: %s", err))
+	}
+
+	// ------------- Optional query parameter "clause" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "clause", ctx.QueryParams(), &params.Clause, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter clause: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
-	err = w.Handler.GetDocument(ctx, fitOut, name)
+	err = w.Handler.GetDocument(ctx, fitOut, name, params)
 	return err
 }
 
@@ -5132,6 +5236,45 @@ func (w *ServerInterfaceWrapper) StrikeRelation(ctx echo.Context) error {
 	return err
 }
 
+// GetSchedule converts echo context to params.
+func (w *ServerInterfaceWrapper) GetSchedule(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetScheduleParams
+	// ------------- Optional query parameter "everything" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "everything", ctx.QueryParams(), &params.Everything, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter everything: %s", err))
+	}
+
+	// ------------- Optional query parameter "only" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", false, false, "only", ctx.QueryParams(), &params.Only, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter only: %s", err))
+	}
+
+	// ------------- Optional query parameter "clause" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "clause", ctx.QueryParams(), &params.Clause, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter clause: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetSchedule(ctx, fitOut, params)
+	return err
+}
+
 // ListSignOffs converts echo context to params.
 func (w *ServerInterfaceWrapper) ListSignOffs(ctx echo.Context) error {
 	var err error
@@ -5600,6 +5743,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/free", wrapper.FreeOneThing, options.OperationMiddlewares["freeOneThing"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/dates", wrapper.GetDates, options.OperationMiddlewares["getDates"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/programme", wrapper.GetProgramme, options.OperationMiddlewares["getProgramme"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/schedule", wrapper.GetSchedule, options.OperationMiddlewares["getSchedule"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents/:name", wrapper.GetDocument, options.OperationMiddlewares["getDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/log", wrapper.GetLog, options.OperationMiddlewares["getLog"]...)
@@ -7088,6 +7232,7 @@ func (response ListDocumentsdefaultApplicationProblemPlusJSONResponse) VisitList
 type GetDocumentRequestObject struct {
 	FitOut FitOutCode   `json:"fit_out"`
 	Name   DocumentName `json:"name"`
+	Params GetDocumentParams
 }
 
 type GetDocumentResponseObject interface {
@@ -7226,6 +7371,22 @@ func (response GetDocument409ApplicationProblemPlusJSONResponse) VisitGetDocumen
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetDocument422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetDocument422ApplicationProblemPlusJSONResponse) VisitGetDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
 	_, err := buf.WriteTo(w)
 	return err
 }
@@ -11146,6 +11307,110 @@ func (response StrikeRelationdefaultApplicationProblemPlusJSONResponse) VisitStr
 	return err
 }
 
+type GetScheduleRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params GetScheduleParams
+}
+
+type GetScheduleResponseObject interface {
+	VisitGetScheduleResponse(w http.ResponseWriter) error
+}
+
+type GetSchedule200JSONResponse AnyObject
+
+func (response GetSchedule200JSONResponse) VisitGetScheduleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSchedule400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetSchedule400ApplicationProblemPlusJSONResponse) VisitGetScheduleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSchedule404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetSchedule404ApplicationProblemPlusJSONResponse) VisitGetScheduleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSchedule409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response GetSchedule409ApplicationProblemPlusJSONResponse) VisitGetScheduleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSchedule422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetSchedule422ApplicationProblemPlusJSONResponse) VisitGetScheduleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetScheduledefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetScheduledefaultApplicationProblemPlusJSONResponse) VisitGetScheduleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListSignOffsRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 }
@@ -12347,6 +12612,9 @@ type StrictServerInterface interface {
 	// StrikeRelation Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/relations/{code}/strike)
 	StrikeRelation(ctx context.Context, request StrikeRelationRequestObject) (StrikeRelationResponseObject, error)
+	// GetSchedule The schedule of reinstatement, whole or of a part
+	// (GET /api/v1/fit-outs/{fit_out}/schedule)
+	GetSchedule(ctx context.Context, request GetScheduleRequestObject) (GetScheduleResponseObject, error)
 	// ListSignOffs Everything that was signed, in the order in which it was
 	// (GET /api/v1/fit-outs/{fit_out}/sign-offs)
 	ListSignOffs(ctx context.Context, request ListSignOffsRequestObject) (ListSignOffsResponseObject, error)
@@ -12869,11 +13137,12 @@ func (sh *strictHandler) ListDocuments(ctx echo.Context, fitOut FitOutCode) erro
 }
 
 // GetDocument operation middleware
-func (sh *strictHandler) GetDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName) error {
+func (sh *strictHandler) GetDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetDocumentParams) error {
 	var request GetDocumentRequestObject
 
 	request.FitOut = fitOut
 	request.Name = name
+	request.Params = params
 
 	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
 		return sh.ssi.GetDocument(ctx.Request().Context(), request.(GetDocumentRequestObject))
@@ -14075,6 +14344,32 @@ func (sh *strictHandler) StrikeRelation(ctx echo.Context, fitOut FitOutCode, cod
 		return err
 	} else if validResponse, ok := response.(StrikeRelationResponseObject); ok {
 		return validResponse.VisitStrikeRelationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetSchedule operation middleware
+func (sh *strictHandler) GetSchedule(ctx echo.Context, fitOut FitOutCode, params GetScheduleParams) error {
+	var request GetScheduleRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetSchedule(ctx.Request().Context(), request.(GetScheduleRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetSchedule")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetScheduleResponseObject); ok {
+		return validResponse.VisitGetScheduleResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

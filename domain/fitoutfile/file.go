@@ -5,15 +5,15 @@ import "unpick/domain"
 // Format is the word that says what a file is, so that another program's JSON is refused by name.
 const Format = "unpick-fitout"
 
-// FormatVersion is the version that Write writes and the newest that Read reads. Version 1 had no sign_offs and is read
-// as it stands.
-const FormatVersion = 2
+// FormatVersion is the version that Write writes and the newest that Read reads. Version 1 had no sign_offs;
+// versions 1 and 2 had no pricing of a fit-out and no left_by_consent of an assembly. Each is read as it stands.
+const FormatVersion = 3
 
 // File is one fit-out as it stands in a file. The tags here and on the types of package domain are the only
 // description of the format: the reader, the writer and the JSON Schema all follow them.
 type File struct {
 	Format        string               `json:"format" jsonschema:"enum=unpick-fitout" jsonschema_description:"always unpick-fitout"`
-	FormatVersion int                  `json:"format_version" jsonschema:"minimum=1,maximum=2" jsonschema_description:"version of this format"`
+	FormatVersion int                  `json:"format_version" jsonschema:"minimum=1,maximum=3" jsonschema_description:"version of this format"`
 	FitOut        domain.FitOut        `json:"fit_out"`
 	Zones         []domain.Zone        `json:"zones,omitempty"`
 	Hosts         []domain.HostSurface `json:"host_surfaces,omitempty"`

@@ -7,6 +7,7 @@
 //
 //   - what a plan holds, and running the planners: plan.go; how fast: bench_test.go
 //   - what others do and charge for: others.go
+//   - what is left by consent, and whether it stands: leaving.go
 //   - the figures at the top: summary.go; what is wrong or worth knowing: warnings.go
 //   - the graph as facts in words: facts.go
 //   - the schema of plan.json: schema.go
@@ -57,6 +58,9 @@ type Plan struct {
 // that no check foresaw, and lists what the replay found.
 func Make(r *domain.Register) (*Plan, error) {
 	r = r.Leaving()
+	if err := stands(r); err != nil {
+		return nil, err
+	}
 	p := &Plan{Format: Format, FormatVersion: FormatVersion, FitOut: r.FitOut, Salvage: salvage.Take(r)}
 	g, sequence, err := StripOut(r.Link(), p.Salvage)
 	if err != nil {

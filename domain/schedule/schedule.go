@@ -89,7 +89,7 @@ func Make(r *domain.Register, mg makinggood.List, work Work, others []Other) Sch
 	})
 	s := Schedule{Items: w.items, Total: Total{Known: true}, NotInTotal: unpriced}
 	for i := range s.Items {
-		s.Items[i].Number = i + 1
+		s.Items[i].Number, s.Items[i].State = i+1, Proposed
 		s.Total.add(s.Items[i])
 	}
 	s.Figures = FiguresOf(s.Items, r.FitOut)

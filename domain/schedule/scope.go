@@ -1,7 +1,9 @@
 package schedule
 
 import (
+	"maps"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 )
@@ -63,4 +65,20 @@ func (s Schedule) Under(clause string, f domain.FitOut) (Schedule, error) {
 	}
 	out.Figures = FiguresOf(out.Items, f)
 	return out, nil
+}
+
+// Words say what the schedule is for, as its cover does.
+func (s Scope) Words(r *domain.Register) string {
+	words := "full reinstatement"
+	stays := r.Consents()
+	switch {
+	case len(s.Only) > 0:
+		words = "partial: " + strings.Join(s.Only, ", ") + " alone"
+	case !s.Everything && len(stays) > 0:
+		words = "all but what the landlord has agreed may stay: " + strings.Join(slices.Sorted(maps.Keys(stays)), ", ")
+	}
+	if s.Clause != "" {
+		words += "; items under clause " + s.Clause + " alone"
+	}
+	return words
 }

@@ -1,0 +1,60 @@
+package api
+
+import (
+	"strings"
+	"testing"
+
+	"unpick/domain/schedule"
+)
+
+// scheduled asks for the schedule of the whole and of parts, and for parts that there are none of.
+func (s *site) scheduled(f string) {
+	s.tb.Helper()
+	var whole, none schedule.Schedule
+	s.want(200, get, f+"/schedule", nil).into(s.tb, &whole)
+	s.want(200, get, f+"/schedule?everything=true", nil).into(s.tb, &none)
+	if len(whole.Items) == 0 || len(whole.Items) != len(none.Items) {
+		s.tb.Errorf("%d items, and %d of everything: nothing stays by consent, so they are the same", len(whole.Items), len(none.Items))
+	}
+	s.want(404, get, f+"/schedule?only=W9", nil)
+	s.want(404, get, f+"/schedule?clause=none%20such", nil)
+	s.want(422, get, f+"/schedule?only=W1&everything=true", nil)
+	s.want(422, get, f+"/documents/reinstatement.xlsx?only=W1&everything=true", nil)
+	s.want(400, get, f+"/schedule?everything=perhaps", nil)
+}
+
+// TestScheduleOfAPart: one wall alone, what cannot stay without it, and the sums below, on the page and in the API.
+func TestScheduleOfAPart(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	at := s.demo()
+	api := base + "/WREN-PRESS"
+	var whole, part schedule.Schedule
+	s.want(200, get, api+"/schedule", nil).into(t, &whole)
+	if !whole.Figures.Whole || whole.Figures.Now.Tax == 0 || whole.Figures.AtEnd == nil || whole.Figures.AtEnd.On != "2029-03-24" {
+		t.Errorf("the demo's figures are %+v: want VAT, and the break date's", whole.Figures)
+	}
+	// Everything but the press room wall, which nothing else carries.
+	others := strings.Join([]string{"L1", "W2", "W3", "W5", "W4", "M1", "D1", "D2", "T1", "T2", "Q1", "Q2", "E1", "HC1"}, ",")
+	s.want(200, get, api+"/schedule?only="+others, nil).into(t, &part)
+	last := part.Items[len(part.Items)-1]
+	if last.Group != schedule.Stays || last.Assembly != "W1" || part.Total.PricedMinor >= whole.Total.PricedMinor || part.Total.HolesInItems >= whole.Total.HolesInItems {
+		t.Errorf("without W1: last item %+v, %d holes for %d", last, part.Total.HolesInItems, part.Total.PricedMinor)
+	}
+	refused := s.want(409, get, api+"/schedule?only=W1", nil)
+	if !strings.Contains(string(refused.body), "cannot stay while W1 comes out") {
+		t.Errorf("W1 alone: %.300s", refused.body)
+	}
+	page := string(s.want(200, get, at+"/schedule?only=W1", nil).body)
+	if !strings.Contains(page, "cannot stay while W1 comes out") || !strings.Contains(page, "partial: W1 alone") {
+		t.Error("the page does not say why W1 cannot come out alone")
+	}
+	page = string(s.want(200, get, at+"/schedule?only="+others, nil).body)
+	if !strings.Contains(page, "nothing to pay") || !strings.Contains(page, "reinstatement.xlsx?only=") {
+		t.Error("the page of a part shows neither what stays nor its own workbook")
+	}
+	page = string(s.want(200, get, at+"/schedule?clause=clause+5.3", nil).body)
+	if !strings.Contains(page, "items under clause clause 5.3 alone") {
+		t.Error("the page of one clause does not say so")
+	}
+}
