@@ -57,7 +57,9 @@ func (f field) ID() string {
 }
 
 // Decimal reports whether its figure may have decimals.
-func (f field) Decimal() bool { return f.Kind == cash || f.Kind == number && !strings.HasSuffix(f.Name, "_mm") }
+func (f field) Decimal() bool {
+	return f.Kind == cash || f.Kind == number && !strings.HasSuffix(f.Name, "_mm")
+}
 
 // group is fields under one heading; a folded one opens at a touch, or by itself where one of its fields is filled.
 type group struct {
