@@ -51,7 +51,7 @@ func stands(r *domain.Register) error {
 	if len(needs) == 0 {
 		return nil
 	}
-	return domain.Errorf(domain.Refused, "%s. Let that stay too, or take both out", strings.Join(leaningWords(needs), "; "))
+	return domain.Errorf(domain.Refused, "%s\nLet that stay too, or take both out", strings.Join(leaningWords(needs), "\n"))
 }
 
 func leaningWords(needs map[[2]string][]string) []string {

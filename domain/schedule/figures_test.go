@@ -104,7 +104,7 @@ func TestWhatLeansCannotStay(t *testing.T) {
 	r := register()
 	r.Fixings = []domain.Fixing{{Code: "F9", Holds: "B", IntoElement: "A", Type: "wood-screw-5", Count: 2, Assembly: "W2"}}
 	_, err := plan.Make(r.Agreeing(map[string]string{"W2": "letter"}))
-	if domain.CodeOf(err) != domain.Refused || err.Error() != "W2 cannot stay while W1 comes out: it is held there by F9. Let that stay too, or take both out" {
+	if domain.CodeOf(err) != domain.Refused || err.Error() != "W2 cannot stay while W1 comes out: it is held there by F9\nLet that stay too, or take both out" {
 		t.Errorf("%v, want W2 refused for F9", err)
 	}
 }
