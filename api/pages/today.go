@@ -8,6 +8,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"unpick/domain"
+	"unpick/domain/advice"
 	"unpick/domain/lease"
 	"unpick/domain/makinggood"
 	"unpick/domain/plan"
@@ -15,23 +16,25 @@ import (
 
 // today is what matters about a fit-out on a day.
 type today struct {
-	FitOut   domain.FitOut
-	Plan     *plan.Plan
-	Bars     []holeBar
-	Warnings []domain.Advice
-	More     int // warnings not shown
-	Last     []domain.LogEntry
-	Bare     bool // nothing of the landlord's is in the register yet: that comes first
-	Dates    lease.Forecast
-	Coming   []lease.Date
+	FitOut    domain.FitOut
+	Plan      *plan.Plan
+	Bars      []holeBar
+	Warnings  []domain.Advice
+	More      []domain.Advice // folded away
+	Uncovered bool            // the licence does not cover every hole
+	Last      []domain.LogEntry
+	Bare      bool // nothing of the landlord's is in the register yet: that comes first
+	Dates     lease.Forecast
+	Coming    []lease.Date
 
 	Unplanned string // why there is no plan; "" where there is one
 }
 
-// holeBar is how many holes are in one of the landlord's surfaces against what was agreed.
+// holeBar is how many holes are in one of the landlord's surfaces against what was agreed. Bar and words are the one
+// statement that the page makes of it.
 type holeBar struct {
 	makinggood.Licensed
-	Share int // in hundredths of what was agreed, at most all of it
+	Within, Past int // in hundredths of the bar: holes up to what was agreed, holes past it
 }
 
 const (
@@ -77,23 +80,41 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 	t.Plan, t.Bare = planned.Plan, len(planned.Register.Hosts) == 0
 	for _, l := range t.Plan.MakingGood.Licence {
 		if l.Built+l.Agreed > 0 {
-			t.Bars = append(t.Bars, holeBar{l, share(l)})
+			t.Bars = append(t.Bars, barOf(l))
+			t.Uncovered = t.Uncovered || l.Unlicensed > 0
 		}
 	}
 	slices.SortStableFunc(t.Bars, func(a, b holeBar) int { return cmp.Compare(b.Unlicensed, a.Unlicensed) })
-	t.Warnings = slices.Clone(t.Plan.Warnings)
+	t.Warnings = slices.DeleteFunc(slices.Clone(t.Plan.Warnings), t.saidByBar)
 	slices.SortStableFunc(t.Warnings, func(a, b domain.Advice) int { return cmp.Compare(gravity(b), gravity(a)) })
 	if n := len(t.Warnings); n > mostWarnings {
-		t.More, t.Warnings = n-mostWarnings, t.Warnings[:mostWarnings]
+		t.More, t.Warnings = t.Warnings[mostWarnings:], t.Warnings[:mostWarnings]
 	}
 	return t, nil
 }
 
-func share(l makinggood.Licensed) int {
-	if l.Agreed == 0 {
-		return 100
+// barOf draws the whole bar for what was agreed, or for what was made where that is more.
+func barOf(l makinggood.Licensed) holeBar {
+	whole := max(l.Built, l.Agreed)
+	past := l.Over()
+	if l.Rule == domain.Never {
+		past = l.Built
 	}
-	return min(l.Built*100/l.Agreed, 100)
+	b := holeBar{Licensed: l, Past: past * 100 / whole}
+	if b.Within = (l.Built - past) * 100 / whole; b.Within > 0 && past > 0 {
+		b.Within = 100 - b.Past // no gap where both were rounded down
+	}
+	return b
+}
+
+// saidByBar reports whether the bar of a surface says what an advice says: how many holes were agreed, and that some are
+// too big, too deep or not to be there at all.
+func (t *today) saidByBar(a domain.Advice) bool {
+	switch a.Kind {
+	case advice.OverAgreed, advice.TooBig, advice.TooDeep, advice.AskSurface, advice.NeverSurface:
+		return slices.ContainsFunc(t.Bars, func(b holeBar) bool { return b.Built > 0 && slices.Contains(a.Codes, b.Host) })
+	}
+	return false
 }
 
 // gravity ranks advice: what stops first.

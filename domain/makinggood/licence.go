@@ -111,26 +111,31 @@ func licence(c cover) []Licensed {
 	return out
 }
 
-// words says how a surface stands, naming only the reasons that there are.
+// Over is how many more holes were made than agreed.
+func (l Licensed) Over() int { return max(l.Built-l.Agreed, 0) }
+
+// words says how a surface stands: made against agreed first, as it is counted on site, then why holes within the count
+// are not covered all the same. Each reason is named only where there is one.
 func (l Licensed) words() string {
 	switch {
 	case l.Rule == domain.Never && l.Built > 0:
-		return fmt.Sprintf("no hole may be made here; %d logged", l.Built)
+		return fmt.Sprintf("no hole may be made here; %d made", l.Built)
 	case l.Built == 0:
 		return "no hole made"
-	case l.Unlicensed == 0 && l.Kept > 0:
-		return fmt.Sprintf("%d of %d agreed, %d of them kept", l.Built, l.Agreed, l.Kept)
-	case l.Unlicensed == 0:
-		return fmt.Sprintf("%d of %d agreed", l.Built, l.Agreed)
 	}
-	out := fmt.Sprintf("%d of %d not covered", l.Unlicensed, l.Built)
-	mark := ": "
+	out := fmt.Sprintf("%d of %d agreed", l.Built, l.Agreed)
+	if over := l.Over(); over > 0 {
+		out += fmt.Sprintf(", %d over", over)
+	}
+	if l.Kept > 0 {
+		out += fmt.Sprintf(", %d of them kept", l.Kept)
+	}
+	mark := "; "
 	for _, why := range []struct {
 		n    int
 		what string
 	}{
 		{l.NoItem, "in works without a licence item"}, {l.OverDia, "too big"}, {l.OverDepth, "too deep"},
-		{l.OverCount, fmt.Sprintf("past the %d agreed", l.Agreed)},
 	} {
 		if why.n > 0 {
 			out += fmt.Sprintf("%s%d %s", mark, why.n, why.what)

@@ -161,7 +161,7 @@ func (m *maker) film(f *domain.Fixing) {
 		return
 	}
 	host := m.r.Hosts[at]
-	row := Row{Host: host.Code, HostName: host.Name, Face: domain.FrontFace, Fixing: f.Code, Assembly: f.Assembly, Charged: true,
+	row := Row{Host: host.Code, HostName: host.Name, Face: domain.FrontFace, Fixing: f.Code, Assembly: f.Assembly, Charged: !m.landlords(f),
 		Quantity: float64(f.Count), Where: where(host, f.Run), Remnant: t.Residue, Provisional: f.Known.Provisional()}
 	row.What = fmt.Sprintf("%d x %s: %s", f.Count, t.Name, t.Residue)
 	slug := "paint-touch-up"
@@ -175,12 +175,22 @@ func (m *maker) film(f *domain.Fixing) {
 		row.Quantity = float64(f.BeadMm) / 1000
 		row.What = fmt.Sprintf("%s, %s m: %s", t.Name, trimNumber(row.Quantity), t.Residue)
 	}
-	if m.cover.noItem[f.Assembly] {
+	switch {
+	case !row.Charged:
+		row.What += ", there before the tenant"
+	case m.cover.noItem[f.Assembly]:
 		row.NotCovered = row.Quantity
 	}
 	repair, ok := m.r.Catalogue.Repairs[slug]
 	m.method(&row, host, repair, ok)
 	m.rows = append(m.rows, row)
+}
+
+// landlords reports whether a fixing holds a piece of the landlord's: whoever put that up, the tenant owes nothing for what
+// it leaves, as for a hole that was there before.
+func (m *maker) landlords(f *domain.Fixing) bool {
+	at, ok := m.index.Elements[f.Holds]
+	return ok && m.r.Elements[at].Owner == domain.LandlordOwns
 }
 
 // method fills in how the row is made good, and what that costs where the firm has a price for it.

@@ -136,3 +136,27 @@ func TestAnyHolesAreAccountedForOnce(t *testing.T) {
 		}
 	})
 }
+
+// What a bead of the landlord's own pipe box leaves on the wall is shown and never charged; the same bead on the tenant's is.
+func TestFilmOfTheLandlordsOwnIsNotCharged(t *testing.T) {
+	t.Parallel()
+	r := site()
+	r.Prices = append(r.Prices, domain.Price{Key: "repair:sealant-residue", Amount: 300, Unit: "m"})
+	r.Elements = []domain.Element{{Code: "X1", Kind: domain.Board, Owner: domain.LandlordOwns}, {Code: "W1-B1", Kind: domain.Board}}
+	for _, holds := range []string{"X1", "W1-B1"} {
+		r.Fixings = append(r.Fixings, domain.Fixing{Code: holds + "-Q", Type: "acrylic-caulk", Count: 1, BeadMm: 2000, Holds: holds, IntoHost: "WALL"})
+	}
+	charged := map[string]int64{}
+	l := makinggood.Make(r)
+	for _, row := range l.Rows {
+		if row.Charged {
+			charged[row.Fixing] = row.AmountMinor
+		}
+	}
+	if diff := cmp.Diff(map[string]int64{"W1-B1-Q": 600}, charged); diff != "" {
+		t.Errorf("charged for residue (-want +got):\n%s", diff)
+	}
+	if len(l.Rows) != 2 || l.Balance.SignOffs != 1 {
+		t.Errorf("%d rows, %d to sign; want both shown and one signed for", len(l.Rows), l.Balance.SignOffs)
+	}
+}
