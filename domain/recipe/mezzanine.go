@@ -139,6 +139,21 @@ type MezzanineStair struct {
 	Head     DesignedFixing  `json:"head" jsonschema_description:"how each string is held at its head"`
 	Foot     *DesignedFixing `json:"foot,omitempty" jsonschema_description:"how each string is held to the floor; left out, it stands"`
 	FootHost string          `json:"foot_host,omitempty"`
+	// Handrail came with version 3 of the fit-out file.
+	Handrail *MezzanineHandrail `json:"handrail,omitempty" jsonschema_description:"left out, a stair over 600 is warned of"`
+}
+
+// MezzanineHandrail stands on the strings of a stair: posts, a rail on their inner side, and rails under it where a side
+// of the stair is open. It comes off before the stair is laid down.
+type MezzanineHandrail struct {
+	Sides      string         `json:"sides,omitempty" jsonschema:"enum=both,enum=left,enum=right" jsonschema_description:"as one goes down; empty reads as both"`
+	HeightMm   int            `json:"height_mm,omitempty" jsonschema:"minimum=0,maximum=1200" jsonschema_description:"top of the rail, plumb above the line of the steps' edges; 0 reads as 900"`
+	Rail       Section        `json:"rail"`
+	Post       Section        `json:"post" jsonschema_description:"no thicker than the strings"`
+	MidRails   int            `json:"mid_rails,omitempty" jsonschema:"minimum=0,maximum=10" jsonschema_description:"under the handrail, of its section; 0 is none, for a side against a wall"`
+	PostsAtMm  int            `json:"posts_at_mm,omitempty" jsonschema:"minimum=0,maximum=3000" jsonschema_description:"most between posts along the slope; 0 reads as 1200"`
+	PostFixing DesignedFixing `json:"post_fixing" jsonschema_description:"into the string, for each post"`
+	RailScrew  string         `json:"rail_screw,omitempty" jsonschema_description:"empty reads as wood-screw-5x80"`
 }
 
 // MezzanineGuard is a guard rail outside the deck: posts bolted to the edge through a packer, rails and a toe

@@ -70,13 +70,7 @@ func mezzanineWarnings(r *domain.Register, a domain.Assembly, made domain.Record
 			})
 		}
 	}
-	if len(p.Stairs) > 0 && p.LevelMm >= stairGuardFromMm {
-		out = append(out, domain.Advice{
-			Kind: "stair-without-handrail", Severity: domain.Warning, Codes: []string{a.Code},
-			Text: fmt.Sprintf("%s has a stair that rises %d mm, and this recipe gives it no handrail and no guard on its open sides", a.Code, p.LevelMm),
-			Mend: "put up a handrail and a guard on each open side before anyone uses it, and log them piece by piece, serving the stair",
-		})
-	}
+	out = append(out, stairWarnings(p, a)...)
 	if most := widestCentres(p.Deck.Material); most > 0 && p.Joists.CentresMm > most {
 		out = append(out, domain.Advice{
 			Kind: "deck-span", Severity: domain.Warning, Codes: []string{a.Code},
@@ -86,10 +80,6 @@ func mezzanineWarnings(r *domain.Register, a domain.Assembly, made domain.Record
 	}
 	return append(out, deckBought(p, a, made, r.Catalogue.Materials[p.Deck.Material])...)
 }
-
-// stairGuardFromMm is the rise from which a stair has a handrail and its open sides a guard (Approved Document K,
-// England, from memory).
-const stairGuardFromMm = 600
 
 // widestCentres is how far apart joists may be under a deck board (trade facts; the 38 mm board by design), 0
 // where the table does not say.

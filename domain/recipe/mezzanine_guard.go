@@ -94,7 +94,7 @@ func (m *mezzanine) buildPosts(e *deckEdge, from, to int, post, rail section) []
 	return out
 }
 
-func (m *mezzanine) railScrew() string { return cmp.Or(m.p.Guard.RailScrew, "wood-screw-5x80") }
+func (m *mezzanine) railScrew() string { return cmp.Or(m.p.Guard.RailScrew, usualRailScrew) }
 
 // buildRails screws a rail to the inner side of the posts, joined on the middle of a post where it is longer than
 // one piece. Its screws are kept above the deck, so that they can be reached from it.

@@ -46,6 +46,9 @@ func (m *mezzanine) planStair(i int) {
 	f.steps = (m.p.LevelMm + s.RiseMm - 1) / s.RiseMm
 	f.share(m.p.LevelMm)
 	m.checkFlight(f, at)
+	if s.Handrail != nil {
+		m.checkHandrail(s.Handrail, f, at+"/handrail")
+	}
 	f.edge.gaps = append(f.edge.gaps, [2]int{f.from - 10, f.from + s.WidthMm + 10})
 	m.flights = append(m.flights, f)
 }
@@ -129,6 +132,9 @@ func (m *mezzanine) buildStair(s *MezzanineStair, f flight, at string) {
 		m.holdString(s, f, strings[k], side, at)
 	}
 	m.stairs = append(m.stairs, strings[0])
+	if s.Handrail != nil {
+		m.buildHandrails(s, f, strings)
+	}
 	for k := 1; k <= f.steps; k++ {
 		z := int(math.Round(float64(k) * f.riseOfOne))
 		y := (f.steps - k) * f.goingMm

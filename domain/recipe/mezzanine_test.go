@@ -100,6 +100,23 @@ func TestMezzaninesComeOut(t *testing.T) {
 			s.Opening = 1
 			p.Stairs = []MezzanineStair{s}
 		}},
+		{"handrails at the far edge", 1, func(p *Mezzanine) { p.Stairs = []MezzanineStair{railed(stairAt("far", 1000))} }},
+		{"handrails at the left edge, on top", 1, func(p *Mezzanine) { onTop(p); p.Stairs = []MezzanineStair{railed(stairAt("left", 1000))} }},
+		{"a handrail on one side only", 1, func(p *Mezzanine) {
+			s := railed(stairAt("right", 1500))
+			s.Handrail.Sides, s.Handrail.MidRails = "left", 0
+			p.Stairs = []MezzanineStair{s}
+		}},
+		{"handrails down an opening", 1, func(p *Mezzanine) {
+			p.AlongMm, p.Carriers[1].Posts = 5400, posts(60, 2400, 5340)
+			p.Openings = []MezzanineOpening{{XMm: 1200, YMm: 610, AlongMm: 2700, AcrossMm: 1200}}
+			s := railed(stairAt("right", 200))
+			s.Opening = 1
+			p.Stairs = []MezzanineStair{s}
+		}},
+		{"two stairs", 1, func(p *Mezzanine) {
+			p.Stairs = []MezzanineStair{railed(stairAt("far", 1000)), stairAt("left", 1000)}
+		}},
 		{"three lines of carriers", 1, func(p *Mezzanine) {
 			p.AcrossMm, p.Edges.Right = 7000, MezzanineEdge{Is: "open", Unguarded: "racking stands against it"}
 			p.Carriers = append(p.Carriers, MezzanineCarrier{Kind: "beam", Side: "between", AtMm: 3400, Section: c24x200, Posts: posts(300, 4500)})
@@ -117,7 +134,7 @@ func TestMezzaninesComeOut(t *testing.T) {
 			p.Origin = domain.Point{X: 9000, Y: 3000}
 			p.Edges.Near.Is = "open"
 			p.Carriers[0] = MezzanineCarrier{Kind: "beam", Side: "near", Section: c24x200, Posts: posts(60, 4740)}
-			p.Stairs = []MezzanineStair{stairAt("far", 1000)}
+			p.Stairs = []MezzanineStair{railed(stairAt("far", 1000))}
 		}},
 		{"nailed hangers with a reason", 1, func(p *Mezzanine) {
 			p.Joists.Hanger = &MezzanineHanger{Fixing: "hanger-nail-3-75x30", Reason: "the engineer's drawing says nails"}
