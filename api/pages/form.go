@@ -24,6 +24,7 @@ const (
 	tick      kind = "tick"     // true where it is ticked
 	upload    kind = "upload"   // a file; not part of the JSON
 	many      kind = "many"     // words with commas between them: a list of strings
+	figures   kind = "figures"  // whole figures with commas between them: a list of numbers
 	suggested kind = "suggest"  // a string, with Options to choose from
 	hidden    kind = "hidden"   // a string that nobody sees
 	hiddenInt kind = "hidden-n" // a number that nobody sees
@@ -67,10 +68,21 @@ type group struct {
 	Note   string
 	Folded bool
 	Fields []field
+	More   *moreRows // below it: one more like it, or one more row in it
+	Asked  bool      // it was asked for just now, and stands open
+}
+
+// moreRows is a button that shows one more row.
+type moreRows struct {
+	Ask, Label string
+	N          int
 }
 
 // Open reports whether a folded group has something in it.
 func (g group) Open() bool {
+	if g.Asked {
+		return true
+	}
 	for _, f := range g.Fields {
 		if f.Value != "" || len(f.Faults) > 0 {
 			return true
@@ -229,6 +241,8 @@ func (f field) empty() any {
 		return false
 	case many:
 		return []string{}
+	case figures:
+		return []int{}
 	}
 	return ""
 }
@@ -261,6 +275,8 @@ func (f field) value() (any, error) {
 			}
 		}
 		return list, nil
+	case figures:
+		return wholeFigures(text)
 	case upload:
 		return nil, nil
 	}
@@ -331,4 +347,20 @@ func (f *form) restAsLists(m map[string]any, place string) map[string]any {
 		m[name] = f.asLists(inner, place+"/"+name)
 	}
 	return m
+}
+
+// wholeFigures are whole numbers with commas between.
+func wholeFigures(text string) ([]int, error) {
+	var out []int
+	for part := range strings.SplitSeq(text, ",") {
+		if part = strings.TrimSpace(part); part == "" {
+			continue
+		}
+		n, err := strconv.Atoi(part)
+		if err != nil {
+			return nil, fmt.Errorf("%q is no figure: type them like 400, 1250", part)
+		}
+		out = append(out, n)
+	}
+	return out, nil
 }

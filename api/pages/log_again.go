@@ -3,9 +3,11 @@ package pages
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"unpick/domain"
 	"unpick/domain/recipe"
@@ -38,8 +40,17 @@ func flatten(out map[string]string, value any, at string) {
 			flatten(out, inner, at+"/"+name)
 		}
 	case []any:
+		var listed []string
 		for i, inner := range v {
-			flatten(out, inner, at+"/"+strconv.Itoa(i))
+			switch one := inner.(type) {
+			case map[string]any, []any:
+				flatten(out, inner, at+"/"+strconv.Itoa(i))
+			default:
+				listed = append(listed, fmt.Sprint(one))
+			}
+		}
+		if listed != nil { // typed into one field, with commas between
+			out[at] = strings.Join(listed, ", ")
 		}
 	case string:
 		out[at] = v
@@ -52,13 +63,17 @@ func flatten(out map[string]string, value any, at string) {
 	}
 }
 
-// again fills a form from an assembly that was logged before, by the pointers of its parameters.
-func (k known) again(code, recipeName string) map[string]string {
+// again fills a form from an assembly that was logged before, by the pointers of its parameters; without those that say
+// where it is, which are asked for anew.
+func (k known) again(code, recipeName string, without ...string) map[string]string {
 	a, ok := k.assemblyBy(code)
 	if !ok || a.Recipe != recipeName {
 		return nil
 	}
 	out := flat(a.Params, "/params")
+	for _, name := range without {
+		maps.DeleteFunc(out, func(at, _ string) bool { return at == "/params/"+name || strings.HasPrefix(at, "/params/"+name+"/") })
+	}
 	out["/name"], out["/zone"], out["/licensed"] = a.Name, a.Zone, a.Licensed
 	return out
 }
@@ -68,15 +83,12 @@ const movedOnMm = 1200
 
 // studWallAgain keeps what the wall is and moves it on along the face that it starts from.
 func studWallAgain(k known, code string) map[string]string {
-	out := k.again(code, "stud-wall")
+	out := k.again(code, "stud-wall", "origin", "along", "start/meets", "start/code", "start/onto", "end/meets", "end/code", "end/onto", "foot/host",
+		"height_mm", "end_height_mm", "end_floor_mm", "length_mm", "half_height", "head/host", "head/crossings", "head/kind", "junctions", "face_a/share_cut", "face_b/share_cut")
 	a, _ := k.assemblyBy(code)
 	var p recipe.StudWall
 	if out == nil || json.Unmarshal(a.Params, &p) != nil {
 		return nil
-	}
-	for _, found := range []string{"origin/x", "origin/y", "origin/z", "along/x", "along/y", "along/z", "start/meets", "start/code", "start/onto", "end/meets", "end/code", "end/onto",
-		"foot/host", "height_mm", "end_height_mm", "end_floor_mm", "length_mm", "head/kind", "junctions/0/at_mm", "junctions/0/width_mm", "junctions/0/face"} {
-		delete(out, "/params/"+found)
 	}
 	if p.HalfHeight {
 		out["/place/head"], out["/params/height_mm"] = siting.HalfHeight, strconv.Itoa(p.HeightMm)

@@ -9,7 +9,7 @@ import (
 func ceilingEntry() entry {
 	e := entry{Name: "ceiling", Title: "A ceiling", Noun: "Ceiling", Letters: "C", Recipe: true,
 		Lead:  "Boards under joists or battens, or a grid with tiles.",
-		Again: func(k known, code string) map[string]string { return k.again(code, "ceiling") },
+		Again: ceilingAgain,
 		Aliases: map[string]string{"/params/origin": "/place/over", "/params/along": "/place/over", "/params/joists": "/place/under", "/params/battens/host": "/place/under", "/params/grid/host": "/place/under",
 			"/params/along_mm": "/place/over", "/params/across_mm": "/place/over", "/params": "/place/under", "/holes": "/place/under", "/elements": "/place/over"},
 		Groups: ceilingGroups}
@@ -39,6 +39,7 @@ func ceilingGroups(k known) []group {
 	for _, h := range k.hosts(facesDown) {
 		under = append(under, option{"battens " + h.Value, "Battens on " + h.Label}, option{"grid " + h.Value, "A grid hung from " + h.Label})
 	}
+	battens := k.sectionFields("/params/battens/section", "Battens", "50 x 25")
 	return []group{
 		{Fields: []field{
 			pick("/place/over", "Over", one("Choose the room or floor", k.areas()), ""),
@@ -46,9 +47,9 @@ func ceilingGroups(k known) []group {
 			pick("/params/board", "Boards or tiles", k.materials(nil, "board"), "").as("pb-a-12"),
 		}},
 		{Legend: "More: battens, grid, fixings", Folded: true, Fields: []field{
-			pick("/params/battens/section/material", "Battens", one("50 x 25", k.materials(isSection, "timber")), ""),
-			mm("/params/battens/centres_mm", "Battens at", "Empty: 400"), pick("/params/battens/fixing", "Battens fixed with", one("The usual one", k.fixings("masonry", "timber", "steel")), ""),
-			mm("/params/battens/pitch_mm", "Fixings every", "Empty: 600"),
+			battens[0], battens[1], battens[2], mm("/params/battens/centres_mm", "Battens at", "Empty: 400"), pick("/params/battens/fixing", "Battens fixed with", one("The usual one", k.fixings("masonry", "timber", "steel")), ""),
+			mm("/params/battens/pitch_mm", "Fixings every", "Empty: 600"), mm("/params/battens/fixing_length_mm", "Length of the battens' fixings", "Empty: as usual"),
+			mm("/params/grid/hangers_at_mm", "A grid's hangers every", "Empty: 1200"), pick("/params/grid/tee", "A grid's tees", one("24 mm tees", k.materials(nil, "metal")), ""),
 			mm("/params/grid/level_mm", "Underside of a grid above the floor", "Empty: 2400"), pick("/params/grid/fixing", "Hangers fixed with", one("The usual one", k.fixings("masonry", "timber", "steel")), ""),
 			pick("/params/screw", "Boards screwed with", one("The board's own", k.fixings("lining", "timber")), ""), mm("/params/gap_mm", "Gap at the edges", ""),
 		}},
@@ -128,4 +129,19 @@ func heldBy(k known, under string) (map[string]any, error) {
 	}
 	return map[string]any{"battens": map[string]any{"host": code, "fixing": usual, "centres_mm": 400, "pitch_mm": 600,
 		"section": map[string]any{"material": "c16-batten-25x50"}}}, nil
+}
+
+// ceilingAgain keeps what the ceiling is and asks for its place anew.
+func ceilingAgain(k known, code string) map[string]string {
+	out := k.again(code, "ceiling", "origin", "along", "along_mm", "across_mm")
+	if out == nil {
+		return nil
+	}
+	for way, held := range map[string]string{"joists": "/params/joists", "battens": "/params/battens/host", "grid": "/params/grid/host"} {
+		if on := out[held]; on != "" {
+			out["/place/under"] = way + " " + on
+		}
+		delete(out, held)
+	}
+	return out
 }

@@ -24,13 +24,9 @@ type entry struct {
 	Read func(k known, root map[string]any) (entered, error)
 	// Aliases lead faults to a field: the place that a fault names, and the field that it was typed into.
 	Aliases map[string]string
-	Rows    []rows
 	// Again fills in the form from what was logged before, with the place moved on.
 	Again func(k known, code string) map[string]string
 }
-
-// rows is a list that a form shows row by row.
-type rows struct{ Ask, Prefix, Label string }
 
 // entered is what a form says: an assembly, or loose records drawn with an assembly.
 type entered struct {

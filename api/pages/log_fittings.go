@@ -34,7 +34,7 @@ type onPlace struct {
 func trimEntry() entry {
 	e := entry{Name: "trim", Title: "Skirting or trim", Noun: "Skirting", Letters: "T", Recipe: true,
 		Lead:    "Along a face of a stud wall; it stops at doorways.",
-		Again:   func(k known, code string) map[string]string { return k.again(code, "trim") },
+		Again:   func(k known, code string) map[string]string { return k.again(code, "trim", "wall", "face") },
 		Aliases: map[string]string{"/params/wall": "/place/on", "/params/face": "/place/on", "/params": "/place/on"},
 		Groups: func(k known) []group {
 			return []group{
@@ -67,7 +67,7 @@ func trimEntry() entry {
 func insulationEntry() entry {
 	e := entry{Name: "insulation", Title: "Insulation", Noun: "Insulation", Letters: "N", Recipe: true,
 		Lead:  "Into the bays of a stud wall that is still open on one side.",
-		Again: func(k known, code string) map[string]string { return k.again(code, "insulation") },
+		Again: func(k known, code string) map[string]string { return k.again(code, "insulation", "wall") },
 		Groups: func(k known) []group {
 			return []group{{Fields: []field{
 				pick("/params/wall", "In the wall", one("Choose", k.assemblies("stud-wall")), ""),
@@ -87,8 +87,10 @@ func insulationEntry() entry {
 // sealEntry logs a bead of sealant along an edge of a lined face, or anywhere by its figures.
 func sealEntry() entry {
 	e := entry{Name: "seal", Title: "A seal", Noun: "Seal", Letters: "Q", Recipe: true,
-		Lead:    "A bead along the foot, head or end of a lined wall; it is cut before anything that it joins comes out.",
-		Again:   func(k known, code string) map[string]string { return k.again(code, "seal") },
+		Lead: "A bead along the foot, head or end of a lined wall; it is cut before anything that it joins comes out.",
+		Again: func(k known, code string) map[string]string {
+			return k.again(code, "seal", "wall", "face", "edge", "start", "along", "length_mm", "pieces")
+		},
 		Aliases: map[string]string{"/params/wall": "/place/on", "/params/face": "/place/on", "/params": "/place/on"},
 		Groups: func(k known) []group {
 			return []group{
@@ -137,7 +139,7 @@ func filled(params map[string]any, name string) {
 func liningEntry() entry {
 	e := entry{Name: "lining", Title: "A lining", Noun: "Lining", Letters: "L", Recipe: true,
 		Lead:  "Boards on a bare face of a stud wall, or on battens on the landlord's wall.",
-		Again: func(k known, code string) map[string]string { return k.again(code, "lining") },
+		Again: func(k known, code string) map[string]string { return k.again(code, "lining", "wall", "face") },
 		Aliases: map[string]string{"/params/wall": "/place/on", "/params/face": "/place/on", "/params/battens/host": "/place/on", "/params/battens": "/place/on",
 			"/params/boards": "/params/boards/board", "/holes": "/place/on"},
 		Groups: func(k known) []group {
@@ -152,17 +154,13 @@ func liningEntry() entry {
 					mm("/params/battens/from_mm", "From the left end", "Empty: the end itself"), mm("/params/battens/up_mm", "Up from the foot", ""),
 					mm("/params/battens/length_mm", "Length", "Empty: all of it"), mm("/params/battens/height_mm", "Height", "Empty: all of it"),
 					pick("/params/battens/section", "Battens", one("25 x 50", k.materials(isSection, "timber")), ""),
-					mm("/params/battens/centres_mm", "Centres", "Empty: 600"),
+					mm("/params/battens/centres_mm", "Centres", "Empty: 600"), mm("/params/battens/set_out_mm", "Set-out slid along by", "Moves battens and board joints"),
 					pick("/params/battens/fixing", "Fixed with", one("The usual one for the wall", k.fixings("masonry", "timber", "steel")), ""),
-					mm("/params/battens/fix_pitch_mm", "Fixings every", "Empty: 600"),
+					mm("/params/battens/fix_pitch_mm", "Fixings every", "Empty: 600"), mm("/params/battens/fix_end_mm", "First one from an end", "Empty: 150"),
 					said("/params/battens/engineer_agreed", "Landlord's engineer agreed to holes in steel", ""),
 				}},
-				{Legend: "More: gaps, screws", Folded: true, Fields: []field{
-					mm("/params/boards/gap_mm", "Between boards", "Empty: 3, for plasterboard 0"), mm("/params/boards/foot_gap_mm", "Above the floor", "Empty: 10"),
-					mm("/params/boards/head_gap_mm", "Below the head", "Empty: 10"), mm("/params/boards/stagger_mm", "Joints slid along by", ""),
-					pick("/params/boards/lay", "Boards stand", []option{{"", "Upright"}, {"laid", "Along the wall"}}, ""),
-					pick("/params/boards/screw", "Screwed with", one("The board's own", k.fixings("lining", "timber")), ""),
-				}}}
+				{Legend: "More: boards, gaps, screws", Folded: true, Fields: boardFields(k, "/params/boards")},
+			}
 		}}
 	e.Read = func(k known, root map[string]any) (entered, error) { return readLining(e, k, root) }
 	return e
@@ -197,7 +195,7 @@ func doorSetEntry() entry {
 	e := entry{Name: "door-set", Title: "A door", Noun: "Door", Letters: "D", Recipe: true,
 		Lead:    "Lining, leaf, stops and architraves in a doorway of a stud wall.",
 		Aliases: map[string]string{"/params/wall": "/place/doorway", "/params/opening": "/place/doorway", "/params": "/place/doorway"},
-		Again:   func(k known, code string) map[string]string { return k.again(code, "door-set") },
+		Again:   func(k known, code string) map[string]string { return k.again(code, "door-set", "wall", "opening") },
 		Groups: func(k known) []group {
 			return []group{
 				{Fields: []field{

@@ -22,16 +22,9 @@ type logForm struct {
 	FitOut  domain.FitOut
 	Entry   entry
 	Form    *form
-	Rows    []moreRows
 	Preview *service.Preview
 	NotYet  []string // why nothing can be drawn yet
 	Advice  *adviceAsked
-}
-
-// moreRows is a button that shows one more row.
-type moreRows struct {
-	Ask, Label string
-	N          int
 }
 
 // adviceAsked is advice shown before saving, with what was typed about it.
@@ -124,9 +117,6 @@ func (p *Pages) logForm(c echo.Context, e entry, sent url.Values) (*logForm, kno
 	} else {
 		page.Form.fill(nil)
 		page.Form.begin(k.sent)
-	}
-	for _, row := range e.Rows {
-		page.Rows = append(page.Rows, moreRows{row.Ask, row.Label, k.rows(row.Ask, row.Prefix, 1) + 1})
 	}
 	return page, k, nil
 }

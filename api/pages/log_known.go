@@ -58,6 +58,18 @@ func (k known) rows(ask, prefix string, least int) int {
 
 const mostFormRows = 20
 
+// more is the button below the last row of a list, which asks for one more; nil below another row or where there are enough.
+func (k known) more(ask, prefix string, least, row int, label string) *moreRows {
+	n := k.rows(ask, prefix, least)
+	if row != n-1 || n >= mostFormRows {
+		return nil
+	}
+	return &moreRows{ask, label, n + 1}
+}
+
+// asked reports whether a row is one that was just asked for.
+func (k known) asked(ask string, row int) bool { return k.sent.Get(ask) == strconv.Itoa(row+1) }
+
 // one puts a first choice that stands for nothing chosen before others.
 func one(label string, others []option) []option {
 	return append([]option{{"", label}}, others...)
@@ -162,7 +174,25 @@ func (k known) usualBoard() string {
 	return "osb3-11-metric"
 }
 
-// Short ways to say a field.
+// Short ways to say a field, or the fields of what comes again and again.
+
+// sectionFields are what a piece is cut from: a section as it is sold, or another size of the same timber. usual names the
+// one that is taken where none is chosen; "" where one has to be.
+func (k known) sectionFields(at, label, usual string) []field {
+	of := k.materials(nil, "timber", "metal", "trim", "board")
+	if usual != "" {
+		of = one(usual, of)
+	}
+	return []field{pick(at+"/material", label, of, ""), mm(at+"/thickness_mm", label+": thickness", "Empty: as it is sold"), mm(at+"/depth_mm", label+": depth", "Empty: as it is sold")}
+}
+
+// designedFields are a set of fixings as somebody decided it: type first, then how many.
+func (k known) designedFields(at, label, usual string, families ...string) []field {
+	return []field{
+		pick(at+"/type", label, one(usual, k.fixings(families...)), ""), digits(at+"/count", label+": how many", "", "Empty: as usual"), mm(at+"/length_mm", label+": length", "Empty: as usual"),
+		mm(at+"/end_mm", label+": first one from an end", "Empty: 150"), mm(at+"/depth_mm", label+": depth of the hole", "Empty: the type's own"), said(at+"/reason", label+": reason", ""),
+	}
+}
 
 func mm(name, label, help string) field {
 	return field{Name: name, Label: label, Kind: number, Unit: "mm", Help: help}

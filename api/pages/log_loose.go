@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"slices"
 	"strings"
 
 	"unpick/domain"
@@ -10,7 +11,7 @@ import (
 func looseEntry() entry {
 	e := entry{Name: "loose", Title: "Something of its own", Noun: "Loose assembly", Letters: "A", Recipe: true,
 		Lead:    "A shelf, a counter, a rack: its first piece here, further ones as single pieces that belong to it.",
-		Again:   func(k known, code string) map[string]string { return k.again(code, "loose") },
+		Again:   looseAgain,
 		Aliases: map[string]string{"/params/elements/0/placement": "/place/on", "/params": "/elements/0/kind"},
 		Groups: func(k known) []group {
 			return []group{
@@ -40,4 +41,22 @@ func looseEntry() entry {
 		return e.assemble(root, map[string]any{"elements": []domain.Element{piece}})
 	}
 	return e
+}
+
+// looseAgain keeps what the first piece of a loose assembly is, and asks for its place anew.
+func looseAgain(k known, code string) map[string]string {
+	out := map[string]string{}
+	for at, value := range k.again(code, "loose") {
+		name, isFirst := strings.CutPrefix(at, "/params/elements/0/")
+		switch {
+		case isFirst && slices.Contains([]string{"kind", "material", "length_mm", "width_mm", "thickness_mm"}, name):
+			out["/elements/0/"+name] = value
+		case !strings.HasPrefix(at, "/params/"):
+			out[at] = value
+		}
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return out
 }

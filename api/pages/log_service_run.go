@@ -12,8 +12,7 @@ import (
 func serviceRunEntry() entry {
 	e := entry{Name: "service-run", Title: "A cable or pipe", Noun: "Service run", Letters: "E", Recipe: true,
 		Lead:  "From point to point on a surface; it must be dead and proved dead before anything near it comes out.",
-		Rows:  []rows{{"points", "/place/points/", "Another point"}},
-		Again: func(k known, code string) map[string]string { return k.again(code, "service-run") },
+		Again: serviceAgain,
 		Aliases: map[string]string{"/params/points": "/place/points/0/along_mm", "/params/clips": "/place/clip_with", "/params/clips/0/centres_mm": "/place/clip_every_mm",
 			"/holes": "/place/on", "/elements": "/place/on"},
 		Groups: serviceGroups}
@@ -28,8 +27,11 @@ func serviceGroups(k known) []group {
 		at := "/place/points/" + strconv.Itoa(i)
 		runs.Fields = append(runs.Fields, mm(at+"/along_mm", fmt.Sprintf("Point %d, along", i+1), ""), mm(at+"/up_mm", fmt.Sprintf("Point %d, up", i+1), ""))
 	}
+	runs.More = k.more("points", "/place/points/", 2, k.rows("points", "/place/points/", 2)-1, "Another point")
 	figures := group{Legend: "More: its points in figures", Folded: true, Note: "Instead of points on a surface: on its middle line."}
-	for i := range k.rows("points", "/params/points/", 2) {
+	figures.More = k.more("figures", "/params/points/", 2, k.rows("figures", "/params/points/", 2)-1, "Another point in figures")
+	figures.Asked = k.sent.Has("figures")
+	for i := range k.rows("figures", "/params/points/", 2) {
 		at, n := "/params/points/"+strconv.Itoa(i), strconv.Itoa(i+1)
 		figures.Fields = append(figures.Fields, mm(at+"/x", "Point "+n+", x", ""), mm(at+"/y", "Point "+n+", y", ""), mm(at+"/z", "Point "+n+", level", ""))
 	}
@@ -48,9 +50,32 @@ func serviceGroups(k known) []group {
 			said("/params/name", "Circuit or line", "Lighting, first floor"),
 			said("/params/builder", "Run by", "The electrician"),
 			pick("/params/known", "How known", knownOptions(), ""),
+			pick("/params/owner", "Whose it is", []option{{"", "As said below"}, {"tenant", "The tenant's"}, {"hired", "Hired"}, {"landlord", "The landlord's"}}, ""),
 		}},
+		clipsGroup(k),
 		figures,
 	}
+}
+
+// clipsGroup is for clips to other things than the surface that the run is on.
+func clipsGroup(k known) group {
+	const prefix = "/params/clips/"
+	rows := k.rows("clips", prefix, 1)
+	g := group{Legend: "More: clips to pieces, or of several sorts", Folded: true, Note: "Instead of the clips above.",
+		Asked: k.sent.Has("clips"), More: k.more("clips", prefix, 1, rows-1, "Another sort of clip")}
+	for i := range rows {
+		at, n := prefix+strconv.Itoa(i), "Clips "+strconv.Itoa(i+1)
+		g.Fields = append(g.Fields, field{Name: at + "/elements", Label: n + ": to pieces", Kind: many, Help: "Codes, with commas between"},
+			pick(at+"/host", n+": or to the surface", one("None", k.hosts(nil)), ""),
+			pick(at+"/type", n+": which", one("The usual ones", k.fixings("service", "masonry", "timber")), ""),
+			mm(at+"/centres_mm", n+": every", "Empty: 600"))
+	}
+	return g
+}
+
+// serviceAgain keeps what the run is and how it is clipped, and asks for its points anew.
+func serviceAgain(k known, code string) map[string]string {
+	return k.again(code, "service-run", "points", "through")
 }
 
 type servicePlace struct {
@@ -83,6 +108,12 @@ func readServiceRun(e entry, k known, root map[string]any) (entered, error) {
 	} else if params["kg_per_m"] == nil {
 		return entered{}, domain.FieldErrorf(domain.Invalid, "/params/kg_per_m", "say what a metre of it weighs")
 	}
+	clips, own := params["clips"].([]any)
+	for i, c := range clips {
+		if typed, ok := c.(map[string]any); ok {
+			clips[i] = overlaid(map[string]any{"centres_mm": usualClipsMm}, typed)
+		}
+	}
 	if place.On == "" {
 		return e.assemble(root, found)
 	}
@@ -95,11 +126,11 @@ func readServiceRun(e entry, k known, root map[string]any) (entered, error) {
 		points = append(points, target.Point(p.AlongMm, p.UpMm, size/2))
 	}
 	found["points"] = points
-	every := 600
+	every := usualClipsMm
 	if place.ClipEveryMm != nil {
 		every = *place.ClipEveryMm
 	}
-	if every != 0 {
+	if every != 0 && !own {
 		clips := map[string]any{"host": place.On, "centres_mm": every}
 		if place.ClipWith != "" {
 			clips["type"] = place.ClipWith
@@ -108,3 +139,6 @@ func readServiceRun(e entry, k known, root map[string]any) (entered, error) {
 	}
 	return e.assemble(root, found)
 }
+
+// usualClipsMm is how far apart clips are (common practice, no source).
+const usualClipsMm = 600

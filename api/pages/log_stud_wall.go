@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"strconv"
-	"strings"
 
 	"unpick/domain"
 	"unpick/domain/recipe"
@@ -17,7 +16,6 @@ func studWallEntry() entry {
 		Name: "stud-wall", Title: "A wall", Noun: "Wall", Letters: "W", Recipe: true,
 		Lead:   "Timber studs, full or half height, bare or lined, with doorways.",
 		Groups: studWallGroups,
-		Rows:   []rows{{"doors", "/params/openings/", "Another doorway"}},
 		Again:  studWallAgain,
 		Aliases: map[string]string{
 			"/place/length_mm": "/params/length_mm", "/params/along": "/place/from", "/params/origin": "/place/from", "/params/start": "/place/at_mm",
@@ -47,44 +45,98 @@ func studWallGroups(k known) []group {
 	for i := range k.rows("doors", "/params/openings/", 1) {
 		out = append(out, doorwayGroup(k, i))
 	}
-	return append(out, studGroup(k), wallPlaceGroup(k))
+	out = append(out, studGroup(k), frameFixingsGroup(k), boardsGroup(k, "a"), boardsGroup(k, "b"))
+	for i := range k.rows("junctions", "/params/junctions/", 1) {
+		out = append(out, junctionGroup(k, i))
+	}
+	return append(out, crossingsGroup(k), wallPlaceGroup(k))
 }
 
 func doorwayGroup(k known, i int) group {
 	at := "/params/openings/" + strconv.Itoa(i)
-	return group{Legend: fmt.Sprintf("Doorway %d", i+1), Folded: true, Fields: []field{
+	return group{Legend: fmt.Sprintf("Doorway %d", i+1), Folded: true, Asked: k.asked("doors", i), More: k.more("doors", "/params/openings/", 1, i, "Another doorway"), Fields: []field{
 		mm(at+"/at_mm", "From the start of the wall", "To the near side of the opening between the studs"),
 		pick(at+"/leaf", "Door leaf", one("Hollow, 762 x 1981, 14 kg", k.materials(isSection, "door")), "The opening follows from it"),
 		mm(at+"/leaf_width_mm", "Or leaf width", "Both leaves of a pair together"),
 		mm(at+"/leaf_height_mm", "Leaf height", ""),
 		digits(at+"/leaf_mass_kg", "Leaf mass", "kg", "Over 25 kg two studs stand each side"),
+		mm(at+"/lining_mm", "Door lining: thickness", "Empty: 32"), mm(at+"/gap_mm", "Gap between leaf and lining", "Empty: 3"),
+		mm(at+"/packing_mm", "Packing behind the lining", "Empty: 6"), mm(at+"/threshold_mm", "Under the leaf", "Empty: 8"),
 	}}
 }
 
 func studGroup(k known) group {
-	sections := k.materials(isSection, "timber")
-	return group{Legend: "More: studs, insulation, fixings", Folded: true, Fields: []field{
-		pick("/params/section", "Timber", one("CLS 38 x 89", sections), ""),
+	return group{Legend: "More: studs, noggings, insulation", Folded: true, Fields: []field{
+		pick("/params/section", "Timber", one("CLS 38 x 89", k.materials(isSection, "timber")), ""),
 		mm("/params/stud_centres_mm", "Stud centres", "Empty: 600"),
 		mm("/params/set_out_mm", "Set-out slid along by", "Moves studs and board joints"),
+		{Name: "/params/extra_studs_mm", Label: "Further studs at", Kind: figures, Unit: "mm", Help: "From the start, with commas between"},
 		pick("/params/insulation", "Insulation", one("None", k.materials(nil, "insulation")), ""),
 		yes("/params/mid_noggings", "One more row of noggings at half height", ""),
-		yes("/params/frames", "Raised in frames", "Else built in place"),
-		said("/place/extra_studs", "Further studs at", "mm from the start, with commas between"),
-		mm("/params/junctions/0/at_mm", "Another wall will meet it at", "Near side of the other wall's studs; boards stop there"),
-		mm("/params/junctions/0/width_mm", "Depth of the other wall's studs", ""),
-		pick("/params/junctions/0/face", "On face", []option{{"", "Not said"}, {"a", "a"}, {"b", "b"}}, ""),
-		pick("/params/foot/fixing", "Foot fixed with", one("The usual one for the floor", k.fixings("masonry", "timber", "steel")), ""),
-		pick("/params/head/fixing", "Head fixed with", one("The usual one for what is overhead", k.fixings("masonry", "timber", "steel")), ""),
-		said("/params/head/engineer_agreed", "Landlord's engineer agreed to holes in steel", "Reference of the agreement"),
-		pick("/params/head/kind", "Head", []option{{"", "As found: free to slide under a roof, else fixed"}, {"fixed", "Fixed"}, {"deflection", "Free to slide"}}, ""),
-		mm("/params/fix_pitch_mm", "Fixings into the fabric every", "Empty: 600"),
-		mm("/params/fix_end_mm", "First one from an end", "Empty: 150"),
-		pick("/params/stud_screw", "Studs to plates with", one("Wood screws 5", k.fixings("timber")), ""),
-		pick("/params/nogging_screw", "Noggings to studs with", one("Wood screws 5", k.fixings("timber")), ""),
-		pick("/place/screw", "Boards screwed with", one("The board's own", k.fixings("lining", "timber")), ""),
+		{Name: "/params/nogging_rows_mm", Label: "Further rows of noggings at", Kind: figures, Unit: "mm", Help: "Heights to their middle, with commas between"},
+		yes("/params/frames", "Raised in frames", "Else built in place"), mm("/params/max_frame_mm", "Longest frame", "Empty: 2400"),
 		pick("/params/sole", "On a falling floor the sole plate", []option{{"", "Follows it"}, {"packed", "Lies level, packed up"}}, ""),
 	}}
+}
+
+func frameFixingsGroup(k known) group {
+	all, timber := k.fixings("masonry", "timber", "steel"), k.fixings("timber")
+	g := group{Legend: "More: fixings, head that slides", Folded: true, Fields: []field{
+		mm("/params/fix_pitch_mm", "Fixings into the fabric every", "Empty: 600"), mm("/params/fix_end_mm", "First one from an end", "Empty: 150"),
+		pick("/params/stud_screw", "Studs to plates with", one("Wood screws 5", timber), ""),
+		pick("/params/nogging_screw", "Noggings to studs with", one("Wood screws 5", timber), ""),
+		pick("/place/screw", "Boards screwed with", one("The board's own", k.fixings("lining", "timber")), "On both faces"),
+	}}
+	for _, end := range []struct{ name, label, usual string }{
+		{"foot", "Foot", "The usual one for the floor"}, {"head", "Head", "The usual one for what is overhead"},
+		{"start", "Start", "The usual one for what it meets"}, {"end", "Far end", "The usual one for what it meets"},
+	} {
+		at := "/params/" + end.name
+		g.Fields = append(g.Fields, pick(at+"/fixing", end.label+" fixed with", one(end.usual, all), ""),
+			said(at+"/engineer_agreed", end.label+": landlord's engineer agreed to holes in steel", "Reference of the agreement"))
+	}
+	g.Fields = append(g.Fields, pick("/params/head/kind", "Head", []option{{"", "As found: free to slide under a roof, else fixed"}, {"fixed", "Fixed"}, {"deflection", "Free to slide"}}, ""),
+		mm("/params/head/movement_mm", "A head that slides lets the roof down by", "Empty: 20"))
+	return g
+}
+
+func boardsGroup(k known, face string) group {
+	return group{Legend: "More: boards on face " + face, Folded: true, Fields: boardFields(k, "/params/face_"+face)}
+}
+
+// boardFields are how boards are laid and screwed.
+func boardFields(k known, at string) []field {
+	return []field{
+		pick(at+"/lay", "Boards stand", []option{{"", "Upright"}, {"laid", "Along the wall"}}, ""),
+		mm(at+"/sheet_length_mm", "Length of the sheets bought", "Empty: as they are sold"),
+		mm(at+"/gap_mm", "Between boards", "Empty: 3, for plasterboard 0"), mm(at+"/foot_gap_mm", "Above the floor", "Empty: 10"),
+		mm(at+"/head_gap_mm", "Below the head", "Empty: 10, for half height 0"), mm(at+"/end_gap_mm", "At both ends", "Empty: none"),
+		mm(at+"/stagger_mm", "Joints slid along by", "Whole stud centres"),
+		pick(at+"/screw", "Screwed with", one("The board's own", k.fixings("lining", "timber")), ""),
+	}
+}
+
+func junctionGroup(k known, i int) group {
+	at := "/params/junctions/" + strconv.Itoa(i)
+	return group{Legend: fmt.Sprintf("More: where another wall will meet it %d", i+1), Folded: true, Asked: k.asked("junctions", i),
+		More: k.more("junctions", "/params/junctions/", 1, i, "Another meeting wall"), Fields: []field{
+			mm(at+"/at_mm", "At", "From the start to the near side of the other wall's studs; boards stop there"),
+			mm(at+"/width_mm", "Depth of the other wall's studs", ""),
+			pick(at+"/face", "On face", []option{{"", "Not said"}, {"a", "a"}, {"b", "b"}}, ""),
+		}}
+}
+
+// crossingsGroup is for a head under separate purlins or beams.
+func crossingsGroup(k known) group {
+	const prefix = "/params/head/crossings/"
+	rows := k.rows("crossings", prefix, 1)
+	g := group{Legend: "More: purlins or beams that the head passes under", Folded: true, Note: "Instead of one surface all along. They are found by themselves where the register has them.",
+		Asked: k.asked("crossings", rows-1), More: k.more("crossings", prefix, 1, rows-1, "Another purlin or beam")}
+	for i := range rows {
+		at, n := prefix+strconv.Itoa(i), strconv.Itoa(i+1)
+		g.Fields = append(g.Fields, pick(at+"/host", "Purlin or beam "+n, one("Choose", k.hosts(nil)), ""), mm(at+"/at_mm", n+" is at", "From the start of the wall"))
+	}
+	return g
 }
 
 func wallPlaceGroup(k known) group {
@@ -106,14 +158,13 @@ func wallPlaceGroup(k known) group {
 
 // wallPlace is what the form says of a wall's place.
 type wallPlace struct {
-	From       string `json:"from"`
-	Run        string `json:"run"`
-	AtMm       int    `json:"at_mm"`
-	OffMm      int    `json:"off_mm"`
-	Head       string `json:"head"`
-	ShareCut   bool   `json:"share_cut"`
-	ExtraStuds string `json:"extra_studs"`
-	Screw      string `json:"screw"`
+	From     string `json:"from"`
+	Run      string `json:"run"`
+	AtMm     int    `json:"at_mm"`
+	OffMm    int    `json:"off_mm"`
+	Head     string `json:"head"`
+	ShareCut bool   `json:"share_cut"`
+	Screw    string `json:"screw"`
 }
 
 func readStudWall(e entry, k known, root map[string]any) (entered, error) {
@@ -129,11 +180,6 @@ func readStudWall(e entry, k known, root map[string]any) (entered, error) {
 	facesAsBoarded(params, place)
 	if err := doorways(k, params); err != nil {
 		return entered{}, err
-	}
-	if place.ExtraStuds != "" {
-		if params["extra_studs_mm"], err = figures(place.ExtraStuds); err != nil {
-			return entered{}, domain.FieldErrorf(domain.Invalid, "/place/extra_studs", "%v", err)
-		}
 	}
 	found, err := siteOfWall(k, params, place)
 	if err != nil {
@@ -191,7 +237,7 @@ func facesAsBoarded(params map[string]any, place wallPlace) {
 		if place.ShareCut {
 			face["share_cut"] = true
 		}
-		if place.Screw != "" {
+		if place.Screw != "" && face["screw"] == nil {
 			face["screw"] = place.Screw
 		}
 	}
@@ -221,20 +267,4 @@ func doorways(k known, params map[string]any) error {
 		}
 	}
 	return nil
-}
-
-// figures are whole numbers with commas between.
-func figures(text string) ([]int, error) {
-	var out []int
-	for part := range strings.SplitSeq(text, ",") {
-		if part = strings.TrimSpace(part); part == "" {
-			continue
-		}
-		n, err := strconv.Atoi(part)
-		if err != nil {
-			return nil, fmt.Errorf("%q is no figure: type them like 400, 1250", part)
-		}
-		out = append(out, n)
-	}
-	return out, nil
 }
