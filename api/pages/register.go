@@ -17,7 +17,6 @@ type registerPage struct {
 	Lists  []registerList
 	List   registerList
 	Table  table
-	Left   int // rows that are not shown
 	Signed []domain.SignOff
 }
 
@@ -27,9 +26,6 @@ type registerList struct {
 	Count       int
 	table       func(c echo.Context, l look) table
 }
-
-// mostRows is how many rows of a list are shown: beyond them a page is slow to load and nobody reads on.
-const mostRows = 300
 
 // mostLogged is how many entries of the log are listed, the newest.
 const mostLogged = 1000
@@ -73,9 +69,6 @@ func (p *Pages) Register(c echo.Context) error {
 	}
 	if page.Signed = evidence.Photographs(r); len(page.Signed) > mostEntries {
 		page.Signed = page.Signed[:mostEntries]
-	}
-	if n := len(page.Table.Rows); n > mostRows {
-		page.Left, page.Table.Rows = n-mostRows, page.Table.Rows[:mostRows]
 	}
 	return p.show(c, screen{Name: "register", Title: page.List.Title + ", " + f.Name, FitOut: &f, Here: "register", Data: page})
 }

@@ -3,8 +3,10 @@ package pages
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -16,8 +18,8 @@ import (
 type column struct {
 	Key, Title string
 	Figure     bool
-	Rest       bool                 // left out on a phone
-	Sum        func(float64) string // writes the total of the rows shown; nil where none makes sense
+	Rest       bool                 // left out on a phone until all columns are asked for
+	Sum        func(float64) string // writes the total; nil where none makes sense
 }
 
 // cell is what one row says in one column.
@@ -28,26 +30,36 @@ type cell struct {
 	Flag  bool
 }
 
-// table is rows that are filtered and sorted on the server: every view of it has an address of its own.
+// table is rows that are filtered, sorted and paged on the server: every view of it has an address of its own.
 type table struct {
 	Name, Caption string
 	Columns       []column
-	Rows          [][]cell
-	Totals        []string // one for each column; nil where nothing is summed
+	Rows          [][]cell // of this page
+	Totals        []string // one for each column, over every row that the filter lets through; nil where nothing is summed
 	Query         string
 	Sort          string
 	Down          bool
-	Of            int // rows before the filter
+	Of            int  // rows before the filter
+	Found         int  // rows that the filter lets through
+	First         int  // where this page starts, from 1; 0 where there is nothing
+	All           bool // every row on one page, for printing
+	Wide          bool // every column on a phone too
 	path          string
+	kept          url.Values // what the address says of the tables of the page
 }
 
-const longestQuery = 100
+const (
+	longestQuery = 100
+	rowsOnPage   = 50 // a phone scrolls past no more
+)
 
-// newTable filters rows by the words of the address and sorts them by the column it names. Two tables of one page go by
-// name: theirs are ?name-find, ?name-by and ?name-down.
+// newTable filters rows by the words of the address, sorts them by the column it names and cuts out the page it asks for.
+// Several tables of one page go by name: theirs are ?name-find, ?name-by (with a minus for downwards), ?name-page, ?name-all
+// and ?name-wide.
 func newTable(c echo.Context, name, caption string, columns []column, rows [][]cell) table {
-	t := table{Name: name, Caption: caption, Columns: columns, Of: len(rows), path: c.Request().URL.Path,
-		Query: strings.TrimSpace(c.QueryParam(name + "-find")), Sort: c.QueryParam(name + "-by"), Down: c.QueryParam(name+"-down") != ""}
+	sort, down := strings.CutPrefix(c.QueryParam(name+"-by"), "-")
+	t := table{Name: name, Caption: caption, Columns: columns, Of: len(rows), path: c.Request().URL.Path, kept: keptOf(c.QueryParams()),
+		Query: strings.TrimSpace(c.QueryParam(name + "-find")), Sort: sort, Down: down, All: c.QueryParam(name+"-all") != "", Wide: c.QueryParam(name+"-wide") != ""}
 	if len(t.Query) > longestQuery {
 		t.Query = strings.ToValidUTF8(t.Query[:longestQuery], "")
 	}
@@ -59,9 +71,101 @@ func newTable(c echo.Context, name, caption string, columns []column, rows [][]c
 	}
 	if at := slices.IndexFunc(columns, func(c column) bool { return c.Key == t.Sort }); at >= 0 {
 		slices.SortStableFunc(t.Rows, func(a, b []cell) int { return compared(columns[at], a[at], b[at], t.Down) })
+	} else {
+		t.Sort, t.Down = "", false
 	}
 	t.total()
+	page, _ := strconv.Atoi(c.QueryParam(name + "-page")) // what is no number is the first page
+	t.cut(page)
 	return t
+}
+
+// cut keeps the rows of a page, counted from 1; one that there is not is the nearest that there is.
+func (t *table) cut(page int) {
+	t.Found = len(t.Rows)
+	if t.Found == 0 {
+		return
+	}
+	t.First = 1
+	if t.All {
+		return
+	}
+	from := min(max(page-1, 0), (t.Found-1)/rowsOnPage) * rowsOnPage
+	t.First, t.Rows = from+1, t.Rows[from:min(from+rowsOnPage, t.Found)]
+}
+
+// keptOf is what an address says of tables, and nothing else.
+func keptOf(sent url.Values) url.Values {
+	out := url.Values{}
+	for name, values := range sent {
+		at := strings.LastIndex(name, "-")
+		if at > 0 && slices.Contains([]string{"find", "by", "page", "all", "wide"}, name[at+1:]) && len(name) < longestQuery && len(values[0]) <= longestQuery && values[0] != "" {
+			out.Set(name, values[0])
+		}
+	}
+	return out
+}
+
+// with is the address of the table with something else said of it, "" for no longer; the first page, unless one is named.
+func (t table) with(name, value string) string {
+	q := maps.Clone(t.kept)
+	q.Del(t.Name + "-page")
+	if q.Del(t.Name + "-" + name); value != "" {
+		q.Set(t.Name+"-"+name, value)
+	}
+	address := t.path
+	if len(q) > 0 {
+		address += "?" + q.Encode()
+	}
+	return address + "#" + t.Name
+}
+
+// Paged reports whether there are more rows than are shown at once.
+func (t table) Paged() bool { return t.Found > rowsOnPage }
+
+// Last is the number of the last row shown.
+func (t table) Last() int { return t.First + len(t.Rows) - 1 }
+
+// Before and After are the addresses of the pages beside this one, "" where there is none; Whole that of all rows, ByPage
+// back from it.
+func (t table) Before() string {
+	if t.All || t.First <= 1 {
+		return ""
+	}
+	return t.with("page", strconv.Itoa((t.First-1)/rowsOnPage))
+}
+
+func (t table) After() string {
+	if t.All || t.Last() >= t.Found {
+		return ""
+	}
+	return t.with("page", strconv.Itoa((t.First-1)/rowsOnPage+2))
+}
+
+func (t table) Whole() string  { return t.with("all", "1") }
+func (t table) ByPage() string { return t.with("all", "") }
+
+// Widened is the address with every column on a phone, or back from it; Folds reports whether some are left out there.
+func (t table) Widened() string {
+	if t.Wide {
+		return t.with("wide", "")
+	}
+	return t.with("wide", "1")
+}
+
+func (t table) Folds() bool {
+	return slices.ContainsFunc(t.Columns, func(c column) bool { return c.Rest })
+}
+
+// Kept is what the form to find and sort sends along: what the address says of anything else.
+func (t table) Kept() map[string]string {
+	out := map[string]string{}
+	for name := range t.kept {
+		if name != t.Name+"-find" && name != t.Name+"-by" && name != t.Name+"-page" {
+			out[name] = t.kept.Get(name)
+		}
+	}
+	return out
 }
 
 // holds reports whether every word stands somewhere in a row.
@@ -105,15 +209,10 @@ func (t *table) total() {
 
 // By is the address of the table sorted by a column; by the same one again turns it round.
 func (t table) By(key string) string {
-	q := url.Values{}
-	if t.Query != "" {
-		q.Set(t.Name+"-find", t.Query)
-	}
-	q.Set(t.Name+"-by", key)
 	if t.Sort == key && !t.Down {
-		q.Set(t.Name+"-down", "1")
+		key = "-" + key
 	}
-	return t.path + "?" + q.Encode() + "#" + t.Name
+	return t.with("by", key)
 }
 
 // Ordered says how a column is sorted, in the words that readers of the page aloud are given.

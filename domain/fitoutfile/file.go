@@ -6,7 +6,8 @@ import "unpick/domain"
 const Format = "unpick-fitout"
 
 // FormatVersion is the version that Write writes and the newest that Read reads. Version 1 had no sign_offs;
-// versions 1 and 2 had no pricing of a fit-out and no left_by_consent of an assembly. Each is read as it stands.
+// versions 1 and 2 had no pricing of a fit-out, no left_by_consent of an assembly and no handrail of a stair. Each is read as
+// it stands.
 const FormatVersion = 3
 
 // File is one fit-out as it stands in a file. The tags here and on the types of package domain are the only
