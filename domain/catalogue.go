@@ -111,9 +111,11 @@ type Repair struct {
 	FromMm, ToMm  float64  // hole diameters it is for: from <= d < to
 	Residues      []string // what may be left in the hole, see catalogue.Residue; empty is anything
 	WasteFactor   float64  // filler bought per volume filled; 0 where the filler does not follow the volume
-	LeastMl       float64  // least filler or paint a hole; 0 where none is counted by the hole
+	LeastMl       float64  // least filler or paint a hole, or paint a square metre; 0 where none is counted so
 	WidenMm       float64  // the filled diameter is this much over the hole's
 	FixedDepthMm  float64  // filled this deep whatever the hole's depth; 0 fills the hole
+	PackMl        int      // a common pack of what it fills or paints with; 0 where nothing is counted so
+	Buys          string   // what is in that pack
 	AppliesTo     string
 	Steps         string
 	Materials     string

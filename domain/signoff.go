@@ -10,16 +10,17 @@ const (
 	ClosedUp SignOffKind = "closed-up" // what is hidden from now on was seen before it was covered
 
 	Photographed SignOffKind = "photographed" // a photo of something, with who took it
+	MadeGood     SignOffKind = "made-good"    // holes filled, films cleaned off
 )
 
 // SignOffKinds lists every kind, in the order above.
-func SignOffKinds() []SignOffKind { return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed} }
+func SignOffKinds() []SignOffKind { return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood} }
 
 // SignOff is what somebody put their name to on site, on a day. It is never changed: one that no longer holds is
 // withdrawn by a later one.
 type SignOff struct {
 	Code           string      `json:"code"`
-	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed"`
+	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed,enum=made-good"`
 	What           string      `json:"what" jsonschema_description:"what was signed, in the words that were shown"`
 	Hold           string      `json:"hold,omitempty" jsonschema_description:"for a hold: which kind of hold"`
 	About          []string    `json:"about,omitempty" jsonschema_description:"codes of the pieces, fixings, holes, assemblies or host surfaces concerned"`
@@ -44,6 +45,17 @@ func (r *Register) Signed(kind SignOffKind) []SignOff {
 	for _, s := range r.SignOffs {
 		if s.Kind == kind && s.Withdraws == "" && !withdrawn[s.Code] {
 			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// AboutOf is everything that sign-offs are about.
+func AboutOf(signed []SignOff) map[string]bool {
+	out := map[string]bool{}
+	for _, s := range signed {
+		for _, code := range s.About {
+			out[code] = true
 		}
 	}
 	return out

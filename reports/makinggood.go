@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"unpick/domain"
@@ -27,6 +28,7 @@ func MakingGood(w io.Writer, in Input) error {
 	b.repairs(m.Rows)
 	b.filler(m.Rows)
 	b.planes(m.Planes)
+	b.buying(m.Buying)
 	b.balance(m)
 	b.rates(rates)
 	b.sources()
@@ -56,7 +58,7 @@ func (b *book) repairs(rows []makinggood.Row) {
 		n := t.row + 1
 		charged, key := "yes", "repair:"+r.Repair
 		if !r.Charged {
-			charged, key = "no", ""
+			charged, key = "no: "+r.NotOwed, ""
 		} else if r.Repair == "" {
 			key = "decision:" + r.Host
 		}
@@ -67,7 +69,7 @@ func (b *book) repairs(rows []makinggood.Row) {
 		}
 		rate, amount := b.priced(r.Charged, r.RateKnown, r.RateMinor, r.AmountMinor)
 		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.What, r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, filler, r.Minutes, holesOf(r), charged, key,
-			b.rateFormula(fmt.Sprintf("O%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("P%d", n), digits, amount), r.Caution, "", "")
+			b.rateFormula(fmt.Sprintf("O%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("P%d", n), digits, amount), r.Caution, r.Done, "")
 		minutes += r.Minutes
 		priced += r.AmountMinor
 		if r.Charged && !r.RateKnown {
@@ -130,11 +132,15 @@ func (b *book) planes(planes []makinggood.Plane) {
 	priced, missing := int64(0), 0
 	for _, p := range planes {
 		n := t.row + 1
-		rate, amount := b.priced(true, p.RateKnown, p.RateMinor, p.AmountMinor)
-		t.add(p.Host, p.HostName, p.AreaM2, p.Basis, p.Holes, p.Finish, p.Steps, p.Minutes, "repair:"+p.Repair,
-			b.rateFormula(fmt.Sprintf("I%d", n), rate), b.amountFormula(fmt.Sprintf("C%d", n), fmt.Sprintf("J%d", n), digits, amount), "")
+		rate, amount := b.priced(p.Done == "", p.RateKnown, p.RateMinor, p.AmountMinor)
+		key := "repair:" + p.Repair
+		if p.Done != "" {
+			key = ""
+		}
+		t.add(p.Host, p.HostName, p.AreaM2, p.Basis, p.Holes, p.Finish, p.Steps, p.Minutes, key,
+			b.rateFormula(fmt.Sprintf("I%d", n), rate), b.amountFormula(fmt.Sprintf("C%d", n), fmt.Sprintf("J%d", n), digits, amount), p.Done)
 		priced += p.AmountMinor
-		if !p.RateKnown {
+		if p.Done == "" && !p.RateKnown {
 			missing++
 		}
 	}
@@ -142,17 +148,38 @@ func (b *book) planes(planes []makinggood.Plane) {
 	t.end()
 }
 
+// buying is the list for the merchant, in whole packs.
+func (b *book) buying(buys []makinggood.Buy) {
+	t := b.newTable("To buy", []column{{"Material", 34, strong}, {"For rows", 40, plain}, {"Surfaces to paint", 10, whole}, {"To buy (ml)", 11, tenths}, {"Pack (ml)", 9, whole}, {"Packs", 7, whole},
+		{"Where the pack comes from", 52, plain}}, a4, len(buys))
+	for _, x := range buys {
+		n := t.row + 1
+		t.add(x.Material, rowsWords(x.Rows), some(float64(x.Planes)), x.Ml, x.PackMl, formula{fmt.Sprintf("ROUNDUP(D%d/E%d,0)", n, n), x.Packs},
+			"a common pack: common practice, no source; the rates include it")
+	}
+	t.end()
+}
+
+func rowsWords(rows []int) string {
+	words := make([]string, len(rows))
+	for i, n := range rows {
+		words[i] = strconv.Itoa(n)
+	}
+	return strings.Join(words, ", ")
+}
+
 // balance shows that every hole is accounted for: the register's own count beside counts of the rows.
 func (b *book) balance(m makinggood.List) {
 	rows := max(len(m.Rows), 1) + 1
 	col := func(letter string) string { return fmt.Sprintf("'Making good'!$%s$2:$%s$%d", letter, letter, rows) }
-	t := b.newTable("Balance", []column{{"What is counted", 52, plain}, {"Number", 10, whole}, {"How it is counted", 66, plain}}, a4, 6)
+	t := b.newTable("Balance", []column{{"What is counted", 52, plain}, {"Number", 10, whole}, {"How it is counted", 66, plain}}, a4, 7)
 	held := m.Balance
 	t.add("Hole faces in the register that are owed", held.Register, "counted from the register of holes, not from the rows")
 	t.add("Hole faces in repair rows", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes")`, col("M"), col("N")), held.Repaired}, "the column of holes, over the rows that are charged")
 	t.add("Hole faces priced, or shown as without a rate", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes",%s,"<>")`, col("M"), col("N"), col("O")), held.Priced + held.NoRate}, "the rows that hang on a rate key, whether it has a rate yet or not")
 	t.add("Rows to sign off", formula{fmt.Sprintf(`COUNTIF(%s,"yes")`, col("N")), held.SignOffs}, "one sign-off a row, films and bruises included")
-	t.add("Hole faces there before the tenant, or kept", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no")`, col("M"), col("N")), held.Inherited + held.Kept}, "shown, not charged; kept ones hold what stays")
+	t.add("Hole faces there before the tenant, or kept", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no: there before")+SUMIFS(%s,%s,"no: kept")`, col("M"), col("N"), col("M"), col("N")), held.Inherited + held.Kept}, "shown, not charged; kept ones hold what stays")
+	t.add("Hole faces made good already", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no: made good")`, col("M"), col("N")), held.Done}, fmt.Sprintf("%d of them signed for by name", held.Signed))
 	verdict := "yes"
 	if !held.Agrees {
 		verdict = "no"

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"cmp"
 	"strconv"
 
 	"github.com/labstack/echo/v4"
@@ -61,7 +62,7 @@ func repairs(c echo.Context, f domain.FitOut, list makinggood.List) table {
 	for i, r := range list.Rows {
 		amount := priced(r.AmountMinor, r.RateKnown, f.Currency)
 		if !r.Charged {
-			amount = plain("there before")
+			amount = plain(cmp.Or(r.Done, r.NotOwed))
 		}
 		rows[i] = []cell{count(r.Number), plain(r.HostName), plain(r.What), plain(r.Where), plain(r.Remnant), plain(r.Steps), plain(r.Caution), count(r.Minutes), amount}
 	}
@@ -75,7 +76,11 @@ func repairs(c echo.Context, f domain.FitOut, list makinggood.List) table {
 func redecoration(c echo.Context, f domain.FitOut, list makinggood.List) table {
 	rows := make([][]cell, len(list.Planes))
 	for i, r := range list.Planes {
-		rows[i] = []cell{plain(r.HostName), measured(r.AreaM2, 2), count(r.Holes), plain(r.Finish), plain(r.Steps), count(r.Minutes), priced(r.AmountMinor, r.RateKnown, f.Currency)}
+		amount := priced(r.AmountMinor, r.RateKnown, f.Currency)
+		if r.Done != "" {
+			amount = plain(r.Done)
+		}
+		rows[i] = []cell{plain(r.HostName), measured(r.AreaM2, 2), count(r.Holes), plain(r.Finish), plain(r.Steps), count(r.Minutes), amount}
 	}
 	return newTable(c, "redecoration", "Redecoration, once for each surface to its nearest natural break", []column{
 		{Key: "surface", Title: "Surface"}, {Key: "area", Title: "Area m²", Figure: true, Sum: func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }},

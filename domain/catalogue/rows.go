@@ -9,7 +9,7 @@ const (
 	materialColumns = "code,name,kind,density_kg_m3,thickness_mm,width_mm,length_mm,mass_kg_m2,mass_kg_m,unit_mass_kg,stock_sizes," +
 		"stock_lengths_mm,gap,moisture,gwp_kg_per_kg,biogenic_kg_per_kg,waste_code,notes,source,confirmed"
 	hostColumns   = "slug,name,rule,reason,caution,repair_caution,max_depth_mm,default_repair,other_repairs,notes,source,confirmed"
-	repairColumns = "slug,host,from_mm,to_mm,residues,waste_factor,least_ml,widen_mm,fixed_depth_mm,applies_to,steps,materials," +
+	repairColumns = "slug,host,from_mm,to_mm,residues,waste_factor,least_ml,widen_mm,fixed_depth_mm,pack_ml,buys,applies_to,steps,materials," +
 		"consumption,labour_minutes,cure_hours,unit,standard,finish,caution,source,confirmed"
 	wasteColumns    = "code,description,entry,mirror_of,hazardous,items,caution,route,source,confirmed"
 	handlingColumns = "key,topic,sex,height,reach,value,unit,applies_when,note,source,confirmed"
@@ -64,7 +64,7 @@ func repair(r row) domain.Repair {
 	m := domain.Repair{
 		Slug: r.text("slug"), Host: r.must("host"), FromMm: r.number("from_mm"), ToMm: r.positive("to_mm"), Residues: r.list("residues"),
 		WasteFactor: r.number("waste_factor"), LeastMl: r.number("least_ml"), WidenMm: r.number("widen_mm"),
-		FixedDepthMm: r.number("fixed_depth_mm"), AppliesTo: r.must("applies_to"), Steps: r.must("steps"), Materials: r.text("materials"),
+		FixedDepthMm: r.number("fixed_depth_mm"), PackMl: r.whole("pack_ml"), Buys: r.text("buys"), AppliesTo: r.must("applies_to"), Steps: r.must("steps"), Materials: r.text("materials"),
 		Consumption: r.text("consumption"), LabourMinutes: r.whole("labour_minutes"), CureHours: r.whole("cure_hours"),
 		Unit:     r.oneOf("unit", "hole", "spot", "patch", "m", "m2", "item", "panel", "tile"),
 		Standard: r.text("standard"), Finish: r.text("finish"), Caution: r.text("caution"), Sourced: r.sourced(),

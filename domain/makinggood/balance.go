@@ -12,6 +12,8 @@ type Balance struct {
 	SignOffs  int  `json:"rows_to_sign"`
 	Inherited int  `json:"holes_inherited" jsonschema_description:"shown, not charged"`
 	Kept      int  `json:"holes_kept" jsonschema_description:"hold what stays: shown, not charged"`
+	Done      int  `json:"holes_made_good" jsonschema_description:"no longer owed"`
+	Signed    int  `json:"holes_signed" jsonschema_description:"of the made good ones, with a name under them"`
 	Remnants  int  `json:"remnants"`
 	Agrees    bool `json:"agrees"`
 }
@@ -27,9 +29,11 @@ func balance(r *domain.Register, rows []Row) Balance {
 			b.Inherited += h.Count
 		case h.State == domain.HoleKept:
 			b.Kept += h.Count
+		case h.State == domain.HoleMadeGood:
+			b.Done += h.Count
 		}
 	}
-	seen := map[string]bool{}
+	seen, signed := map[string]bool{}, domain.AboutOf(r.Signed(domain.MadeGood))
 	free := 0
 	doubled := false
 	for _, row := range rows {
@@ -47,6 +51,9 @@ func balance(r *domain.Register, rows []Row) Balance {
 		n := int(row.Quantity)
 		if !row.Charged {
 			free += n
+			if row.NotOwed == MadeGood && signed[row.Hole] {
+				b.Signed += n
+			}
 			continue
 		}
 		b.SignOffs++
@@ -57,6 +64,6 @@ func balance(r *domain.Register, rows []Row) Balance {
 			b.NoRate += n
 		}
 	}
-	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && free == b.Inherited+b.Kept
+	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && free == b.Inherited+b.Kept+b.Done && b.Signed <= b.Done
 	return b
 }

@@ -36,7 +36,7 @@ func TestCoverIsSpentInBuildOrder(t *testing.T) {
 			map[string]float64{"A": 6, "B": 0}, "14 of 8 agreed, 6 over; 6 in works without a licence item"},
 		{"what was made good spent its share", []domain.Hole{
 			built(hole("A", "SLAB", 6, 50, 6, domain.HoleMadeGood), 1, "W1"), built(hole("B", "SLAB", 6, 50, 4, domain.HoleInUse), 2, "W1")},
-			map[string]float64{"B": 2}, "10 of 8 agreed, 2 over"},
+			map[string]float64{"A": 0, "B": 2}, "10 of 8 agreed, 2 over"},
 		{"what was there before spends nothing", []domain.Hole{
 			hole("A", "SLAB", 6, 50, 6, domain.HoleInherited), built(hole("B", "SLAB", 6, 50, 8, domain.HoleInUse), 2, "W1")},
 			map[string]float64{"A": 0, "B": 0}, "8 of 8 agreed"},

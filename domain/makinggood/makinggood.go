@@ -10,7 +10,8 @@
 //   - whole planes to redecorate: redecorate.go
 //   - what the licence allows against what was built, hole set by hole set: licence.go
 //   - how long it takes, with curing: days.go
-//   - the three totals: balance.go
+//   - what to buy, in whole packs: buying.go
+//   - the totals that must agree: balance.go
 package makinggood
 
 import (
@@ -54,7 +55,9 @@ type Row struct {
 	Standard       string          `json:"standard,omitempty"`
 	Finish         string          `json:"finish,omitempty"`
 	Caution        string          `json:"caution,omitempty"`
-	Charged        bool            `json:"charged" jsonschema_description:"false for inherited holes: shown, never charged"`
+	Charged        bool            `json:"charged" jsonschema_description:"false for what is shown and not owed: see not_owed"`
+	NotOwed        string          `json:"not_owed,omitempty" jsonschema_description:"why a row is shown and not charged: there before, kept, made good"`
+	Done           string          `json:"done,omitempty" jsonschema_description:"who signed for it, and when"`
 	RateMinor      int64           `json:"rate_minor"`
 	RateKnown      bool            `json:"rate_known"`
 	AmountMinor    int64           `json:"amount_minor"`
@@ -70,11 +73,12 @@ type List struct {
 	Licence []Licensed `json:"licence"`
 	Balance Balance    `json:"balance"`
 	Days    Days       `json:"days"`
+	Buying  []Buy      `json:"materials_to_buy"`
 }
 
 // Make accounts for every hole face and remnant, in order of host, face and hole. Linear in holes and fixings.
 func Make(r *domain.Register) List {
-	m := maker{r: r, index: r.Index(), prices: r.PriceList(), cover: covered(r)}
+	m := maker{r: r, index: r.Index(), prices: r.PriceList(), cover: covered(r), signed: signatures(r)}
 	for i := range r.Holes {
 		m.hole(&r.Holes[i])
 	}
@@ -89,6 +93,7 @@ func Make(r *domain.Register) List {
 	}
 	l := List{Rows: m.rows, Planes: planes(r, m.rows, m.prices), Licence: licence(m.cover)}
 	l.Balance = balance(r, l.Rows)
+	l.Buying = buying(r.Catalogue, l.Rows, l.Planes)
 	l.Days = days(r.FitOut, l.Rows, l.Planes)
 	return l
 }
@@ -98,12 +103,13 @@ type maker struct {
 	index  *domain.Index
 	prices map[string]domain.Price
 	cover  cover
+	signed map[string]domain.SignOff // by what they are about
 	rows   []Row
 }
 
-// hole makes the one row of a hole set. Holes made good or struck are owed no more.
+// hole makes the one row of a hole set. Those struck were never drilled.
 func (m *maker) hole(h *domain.Hole) {
-	if !h.Charged() && h.State != domain.HoleInherited && h.State != domain.HoleKept {
+	if h.State == domain.HoleStruck {
 		return
 	}
 	host := m.r.Hosts[m.index.Hosts[h.Host]]
@@ -117,8 +123,15 @@ func (m *maker) hole(h *domain.Hole) {
 	switch h.State {
 	case domain.HoleInherited:
 		row.What += ", there before the tenant"
+		row.NotOwed = ThereBefore
+		if _, ok := m.signed[h.Code]; ok {
+			row.Done = m.doneBy(h.Code)
+		}
 	case domain.HoleKept:
 		row.What += ", kept: what it holds stays"
+		row.NotOwed = Kept
+	case domain.HoleMadeGood:
+		row.NotOwed, row.Done = MadeGood, m.doneBy(h.Code)
 	}
 	if row.Charged {
 		row.NotCovered = float64(m.cover.without[h.Code])
@@ -136,7 +149,7 @@ func (m *maker) hole(h *domain.Hole) {
 
 // remnant is what stays in the hole: as logged, else what the fixing's type is known to leave.
 func (m *maker) remnant(h *domain.Hole) string {
-	if h.State == domain.HoleKept {
+	if h.State == domain.HoleKept || h.State == domain.HoleMadeGood {
 		return ""
 	}
 	if h.Residue != "" || h.State == domain.HoleInherited {
@@ -181,6 +194,9 @@ func (m *maker) film(f *domain.Fixing) {
 	case m.cover.noItem[f.Assembly]:
 		row.NotCovered = row.Quantity
 	}
+	if _, ok := m.signed[f.Code]; ok {
+		row.Charged, row.NotOwed, row.Done = false, MadeGood, m.doneBy(f.Code)
+	}
 	repair, ok := m.r.Catalogue.Repairs[slug]
 	m.method(&row, host, repair, ok)
 	m.rows = append(m.rows, row)
@@ -210,7 +226,7 @@ func (m *maker) method(row *Row, host domain.HostSurface, repair domain.Repair, 
 		row.Caution = strings.TrimSuffix(kind.RepairCaution+"; "+row.Caution, "; ")
 	}
 	if !row.Charged {
-		row.Steps = m.notOwed(row) + ". Where the landlord wants it: " + row.Steps
+		row.Steps = row.notOwedWords()
 		return
 	}
 	row.Minutes, row.CureHours = int(float64(repair.LabourMinutes)*row.Quantity+0.5), repair.CureHours

@@ -33,7 +33,7 @@ func TestEveryHoleEndsInOneRow(t *testing.T) {
 		hole("H1", "SLAB", 6, 55, 8, domain.HoleInUse), hole("H2", "SLAB", 6, 40, 1, domain.HoleAbandoned),
 		hole("H3", "WALL", 6, 50, 3, domain.HoleEmpty), hole("H4", "WALL", 8, 50, 5, domain.HoleInherited),
 		hole("H5", "SLAB", 6, 55, 2, domain.HoleStruck), hole("H6", "SLAB", 6, 55, 2, domain.HoleMadeGood)))
-	want := makinggood.Balance{Register: 12, Repaired: 12, Priced: 9, NoRate: 3, SignOffs: 3, Inherited: 5, Agrees: true}
+	want := makinggood.Balance{Register: 12, Repaired: 12, Priced: 9, NoRate: 3, SignOffs: 3, Inherited: 5, Done: 2, Agrees: true}
 	if diff := cmp.Diff(want, l.Balance); diff != "" {
 		t.Errorf("balance (-want +got):\n%s", diff)
 	}

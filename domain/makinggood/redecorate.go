@@ -20,21 +20,26 @@ type Plane struct {
 	Repair      string  `json:"repair"`
 	Steps       string  `json:"steps"`
 	Minutes     int     `json:"labour_minutes"`
+	PaintMl     float64 `json:"paint_ml,omitempty"`
 	RateMinor   int64   `json:"rate_minor"`
 	RateKnown   bool    `json:"rate_known"`
 	AmountMinor int64   `json:"amount_minor"`
+	Done        string  `json:"done,omitempty" jsonschema_description:"who signed for it, and when: no longer owed"`
 }
 
 const redecorate = "redecorate-to-break"
 
-// planes lists the decorated surfaces that have a charged row, each once.
+// planes lists the decorated surfaces that have a row which is or was owed, each once. One stays owed until somebody
+// signs for it, after the last repair under it.
 func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Plane {
-	holes := map[string]int{}
+	holes, open := map[string]int{}, map[string]bool{}
 	for _, row := range rows {
-		if row.Charged {
+		if row.Charged || row.NotOwed == MadeGood {
 			holes[row.Host] += int(row.Quantity)
+			open[row.Host] = open[row.Host] || row.Charged
 		}
 	}
+	done := painted(r, rows)
 	repair := r.Catalogue.Repairs[redecorate]
 	out := []Plane{}
 	for _, h := range r.Hosts {
@@ -45,6 +50,12 @@ func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Pl
 		p := Plane{Host: h.Code, HostName: h.Name, Holes: n, Finish: h.Finish,
 			Repair: repair.Slug, Steps: repair.Steps}
 		p.AreaM2, p.Basis = area(h)
+		if !open[h.Code] && done[h.Code] != "" {
+			p.Done = done[h.Code]
+			out = append(out, p)
+			continue
+		}
+		p.PaintMl = paintMl(repair, p.AreaM2)
 		p.Minutes = int(float64(repair.LabourMinutes)*p.AreaM2 + 0.5)
 		if price, ok := prices["repair:"+redecorate]; ok {
 			p.RateMinor, p.RateKnown = price.Amount, true
@@ -53,6 +64,26 @@ func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Pl
 		out = append(out, p)
 	}
 	slices.SortFunc(out, func(a, b Plane) int { return cmp.Compare(a.Host, b.Host) })
+	return out
+}
+
+// painted says who signed for the redecoration of each surface, where that was after the last repair under it.
+func painted(r *domain.Register, rows []Row) map[string]string {
+	host := map[string]string{}
+	for _, row := range rows {
+		host[cmp.Or(row.Hole, row.Fixing)] = row.Host
+	}
+	out := map[string]string{}
+	for _, s := range r.Signed(domain.MadeGood) {
+		for _, code := range s.About {
+			delete(out, host[code])
+		}
+		for _, code := range s.About {
+			if host[code] == "" {
+				out[code] = s.By + ", " + s.On
+			}
+		}
+	}
 	return out
 }
 

@@ -73,10 +73,40 @@ func abs(x float64) float64 {
 	return x
 }
 
-// notOwed says why a row is shown and not charged.
-func (m *maker) notOwed(row *Row) string {
-	if i, ok := m.index.Holes[row.Hole]; ok && m.r.Holes[i].State == domain.HoleKept {
-		return "not owed: it holds what stays"
+// Why a row is shown and not charged.
+const (
+	ThereBefore = "there before"
+	Kept        = "kept"
+	MadeGood    = "made good"
+)
+
+// notOwedWords say why a row is not charged, and what the landlord may still want.
+func (row *Row) notOwedWords() string {
+	switch row.NotOwed {
+	case MadeGood:
+		return "done: " + row.Steps
+	case Kept:
+		return "not owed: it holds what stays. Where the landlord wants it: " + row.Steps
 	}
-	return "not owed: there before the tenant"
+	return "not owed: there before the tenant. Where the landlord wants it: " + row.Steps
+}
+
+// signatures are the repairs that are signed for, by hole set or fixing.
+func signatures(r *domain.Register) map[string]domain.SignOff {
+	out := map[string]domain.SignOff{}
+	for _, s := range r.Signed(domain.MadeGood) {
+		for _, code := range s.About {
+			out[code] = s
+		}
+	}
+	return out
+}
+
+// doneBy names who signed for a repair, or says that nobody did.
+func (m *maker) doneBy(code string) string {
+	s, ok := m.signed[code]
+	if !ok {
+		return "logged as made good, signed by nobody"
+	}
+	return s.By + ", " + s.On
 }

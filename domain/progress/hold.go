@@ -61,13 +61,19 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 // Withdraw is the change that takes back a sign-off that no longer holds. Work that was done is not taken back: the
 // pieces are put back in the register one by one.
 func Withdraw(r *domain.Register, code, by, on, why string) (domain.Change, error) {
-	for _, kind := range []domain.SignOffKind{domain.HoldMet, domain.ClosedUp, domain.Photographed} {
+	for _, kind := range []domain.SignOffKind{domain.HoldMet, domain.ClosedUp, domain.Photographed, domain.MadeGood} {
 		for _, o := range r.Signed(kind) {
 			if o.Code != code {
 				continue
 			}
 			back := domain.SignOff{Code: NextCode(r), Kind: kind, What: why, Hold: o.Hold, About: o.About, Withdraws: code, By: by, On: on}
-			return domain.Change{Kind: domain.Append, What: code + " withdrawn by " + by + ": " + why, Add: domain.Records{SignOffs: []domain.SignOff{back}}}, nil
+			c := domain.Change{Kind: domain.Append, What: code + " withdrawn by " + by + ": " + why, Add: domain.Records{SignOffs: []domain.SignOff{back}}}
+			if kind == domain.MadeGood {
+				if c.Put = spoilt(r, o); len(c.Put.Holes) > 0 {
+					c.Kind = domain.Amend
+				}
+			}
+			return c, nil
 		}
 	}
 	return domain.Change{}, domain.FieldErrorf(domain.NotFound, "/withdraws", "there is no signature %.60s that holds: load the page again", code)

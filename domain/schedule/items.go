@@ -167,6 +167,9 @@ func repairKey(row makinggood.Row, notCovered bool) string {
 // redecoration writes one item a plane, priced once for all its holes.
 func (w *writer) redecoration(mg makinggood.List) {
 	for _, p := range mg.Planes {
+		if p.Done != "" {
+			continue
+		}
 		host := w.r.Hosts[w.index.Hosts[p.Host]]
 		item := Item{Group: Redecoration, Key: "finish:" + p.Host, Host: p.Host, Clause: w.clause(host.Clause), Location: fmt.Sprintf("%s (%s)", host.Name, host.Code),
 			AsBuilt: fmt.Sprintf("finish %s, repaired in %s; area: %s", p.Finish, number(p.Holes, "place", "places"), p.Basis), Reinstatement: p.Steps,
