@@ -332,13 +332,14 @@ func (s *site) strippingOut(f string) {
 	if len(after.Steps) != len(before.Steps)-1 || after.RealMinutes != 25 || after.PlannedMinutes != 20 {
 		s.tb.Errorf("%d steps before, %d after one was ticked off, %d minutes for %d", len(before.Steps), len(after.Steps), after.RealMinutes, after.PlannedMinutes)
 	}
+	s.madeGood(f)
 	s.want(201, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's"})
 	s.want(404, post, f+"/sign-offs/S-1/withdraw", object{"reason": "again"})
 	s.want(422, post, f+"/sign-offs/S-2/withdraw", object{"reason": "\x00"})
 	var signed spec.SignOffList
 	s.want(200, get, f+"/sign-offs", nil).into(s.tb, &signed)
-	if len(signed.Items) != len(first.Holds)+2 {
-		s.tb.Errorf("%d sign-offs, want %d holds, the work and the withdrawal", len(signed.Items), len(first.Holds))
+	if len(signed.Items) != len(first.Holds)+4 {
+		s.tb.Errorf("%d sign-offs, want %d holds, the work, a repair and two withdrawals", len(signed.Items), len(first.Holds))
 	}
 }
 
@@ -409,8 +410,8 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 	bodies := map[string]any{
 		"tickOff":         object{"what": "L", "elements": []string{"L"}, "minutes": 1, "by": "L"},
 		"signHold":        object{"kind": "L", "text": "L", "about": []string{}, "by": "L"},
-		"withdrawSignOff": object{"reason": "L"},
-		"createFitOut":    object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
+		"withdrawSignOff": object{"reason": "L"}, "signMadeGood": object{"about": []string{"L"}, "by": "L"},
+		"createFitOut": object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
 		"amendFitOut": object{"tenant": "L"}, "amendHostSurface": object{"note": "L"}, "amendElement": object{"note": "L"}, "amendFixing": object{"note": "L"},
 		"logRecords":     object{"records": object{"zones": []object{{"code": "L", "name": "L"}}}},
 		"logHostSurface": object{"host_surface": object{"code": "L", "name": "L", "kind": "x", "origin": point(0, 0, 0), "u": point(1, 0, 0), "v": point(0, 1, 0), "u_mm": 1, "v_mm": 1, "rule": "ask"}},

@@ -14,7 +14,9 @@ const (
 )
 
 // SignOffKinds lists every kind, in the order above.
-func SignOffKinds() []SignOffKind { return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood} }
+func SignOffKinds() []SignOffKind {
+	return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood}
+}
 
 // SignOff is what somebody put their name to on site, on a day. It is never changed: one that no longer holds is
 // withdrawn by a later one.

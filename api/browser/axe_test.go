@@ -23,8 +23,8 @@ var everyPage = []string{
 	demo + "/free", demo + "/free?/code=W1-S5&falls=1",
 	demo + "/register", demo + "/register/pieces", demo + "/register/fixings", demo + "/register/hosts", demo + "/register/log",
 	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/holes/L1-H1", demo + "/closing-up",
-	demo + "/making-good", demo + "/schedule", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",
-	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/new-zone",
+	demo + "/making-good", demo + "/making-good/L1-H1", demo + "/making-good/BLK-REAR", demo + "/schedule", demo + "/schedule?only=W1", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",
+	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/pricing", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/new-zone",
 }
 
 // TestEveryPage: axe-core finds no violation of WCAG 2.2 A or AA on any page, on a phone and on a desk, in light and in

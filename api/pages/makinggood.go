@@ -53,7 +53,7 @@ func (p *Pages) MakingGood(c echo.Context) error {
 	return p.planned(c, "makinggood", "Making good", "making-good", func(page *planPage) {
 		list := page.Plan.MakingGood
 		page.Files = []string{"making-good.xlsx"}
-		page.Tables = []table{repairs(c, page.FitOut, list), redecoration(c, page.FitOut, list), licence(c, list)}
+		page.Tables = []table{repairs(c, page.FitOut, list), redecoration(c, page.FitOut, list), buying(c, list), licence(c, list)}
 	})
 }
 
@@ -64,7 +64,9 @@ func repairs(c echo.Context, f domain.FitOut, list makinggood.List) table {
 		if !r.Charged {
 			amount = plain(cmp.Or(r.Done, r.NotOwed))
 		}
-		rows[i] = []cell{count(r.Number), plain(r.HostName), plain(r.What), plain(r.Where), plain(r.Remnant), plain(r.Steps), plain(r.Caution), count(r.Minutes), amount}
+		number := count(r.Number)
+		number.Link = repairAddress(f.Code, aboutOf(r))
+		rows[i] = []cell{number, plain(r.HostName), plain(r.What), plain(r.Where), plain(r.Remnant), plain(r.Steps), plain(r.Caution), count(r.Minutes), amount}
 	}
 	return newTable(c, "repairs", "Repairs, one for every set of holes", []column{
 		{Key: "no", Title: "No.", Figure: true}, {Key: "surface", Title: "Surface"}, {Key: "what", Title: "What"}, {Key: "where", Title: "Where", Rest: true},
@@ -80,7 +82,7 @@ func redecoration(c echo.Context, f domain.FitOut, list makinggood.List) table {
 		if r.Done != "" {
 			amount = plain(r.Done)
 		}
-		rows[i] = []cell{plain(r.HostName), measured(r.AreaM2, 2), count(r.Holes), plain(r.Finish), plain(r.Steps), count(r.Minutes), amount}
+		rows[i] = []cell{linked(r.HostName, repairAddress(f.Code, r.Host)), measured(r.AreaM2, 2), count(r.Holes), plain(r.Finish), plain(r.Steps), count(r.Minutes), amount}
 	}
 	return newTable(c, "redecoration", "Redecoration, once for each surface to its nearest natural break", []column{
 		{Key: "surface", Title: "Surface"}, {Key: "area", Title: "Area m²", Figure: true, Sum: func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }},
@@ -100,5 +102,16 @@ func licence(c echo.Context, list makinggood.List) table {
 		{Key: "surface", Title: "Surface"}, {Key: "rule", Title: "May be fixed to", Rest: true}, {Key: "clause", Title: "Clause", Rest: true},
 		{Key: "agreed", Title: "Agreed", Figure: true, Sum: sumCount}, {Key: "made", Title: "Made", Figure: true, Sum: sumCount},
 		{Key: "before", Title: "There before", Figure: true, Rest: true, Sum: sumCount}, {Key: "says", Title: "In words"},
+	}, rows)
+}
+
+// buying is the list for the merchant, in whole packs.
+func buying(c echo.Context, list makinggood.List) table {
+	rows := make([][]cell, len(list.Buying))
+	for i, b := range list.Buying {
+		rows[i] = []cell{plain(b.Material), measured(b.Ml, 1), count(b.PackMl), count(b.Packs)}
+	}
+	return newTable(c, "buying", "To buy, waste in it; the rates include it", []column{
+		{Key: "material", Title: "Material"}, {Key: "ml", Title: "To buy, ml", Figure: true}, {Key: "pack", Title: "Pack, ml", Figure: true}, {Key: "packs", Title: "Packs", Figure: true},
 	}, rows)
 }

@@ -27,6 +27,13 @@ func scopeIn(c echo.Context) schedule.Scope {
 
 // scopeQuery is a scope as a part of an address, "" for the whole.
 func scopeQuery(s schedule.Scope) string {
+	if q := scopeValues(s); len(q) > 0 {
+		return "?" + q.Encode()
+	}
+	return ""
+}
+
+func scopeValues(s schedule.Scope) url.Values {
 	q := url.Values{}
 	if s.Everything {
 		q.Set("everything", "true")
@@ -37,10 +44,7 @@ func scopeQuery(s schedule.Scope) string {
 	if s.Clause != "" {
 		q.Set("clause", s.Clause)
 	}
-	if len(q) == 0 {
-		return ""
-	}
-	return "?" + q.Encode()
+	return q
 }
 
 // scopePage is what the schedule's page asks: which of the works it is for.

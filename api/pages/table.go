@@ -58,7 +58,7 @@ const (
 // and ?name-wide.
 func newTable(c echo.Context, name, caption string, columns []column, rows [][]cell) table {
 	sort, down := strings.CutPrefix(c.QueryParam(name+"-by"), "-")
-	t := table{Name: name, Caption: caption, Columns: columns, Of: len(rows), path: c.Request().URL.Path, kept: keptOf(c.QueryParams()),
+	t := table{Name: name, Caption: caption, Columns: columns, Of: len(rows), path: c.Request().URL.Path, kept: keptWith(c),
 		Query: strings.TrimSpace(c.QueryParam(name + "-find")), Sort: sort, Down: down, All: c.QueryParam(name+"-all") != "", Wide: c.QueryParam(name+"-wide") != ""}
 	if len(t.Query) > longestQuery {
 		t.Query = strings.ToValidUTF8(t.Query[:longestQuery], "")
@@ -92,6 +92,13 @@ func (t *table) cut(page int) {
 	}
 	from := min(max(page-1, 0), (t.Found-1)/rowsOnPage) * rowsOnPage
 	t.First, t.Rows = from+1, t.Rows[from:min(from+rowsOnPage, t.Found)]
+}
+
+// keptWith is what an address says of tables, and of which works its page is for.
+func keptWith(c echo.Context) url.Values {
+	out := keptOf(c.QueryParams())
+	maps.Copy(out, scopeValues(scopeIn(c)))
+	return out
 }
 
 // keptOf is what an address says of tables, and nothing else.

@@ -7,6 +7,7 @@ import (
 	"unpick/api/service"
 	"unpick/api/spec"
 	"unpick/domain"
+	"unpick/domain/photo"
 	"unpick/domain/progress"
 )
 
@@ -75,6 +76,18 @@ func (h *Handlers) SignHold(ctx context.Context, req spec.SignHoldRequestObject)
 	c, err := h.jobs.SignHold(ctx, auth.Who(ctx), req.FitOut, met)
 	signed, err := signedIn(c, err)
 	return spec.SignHold201JSONResponse(signed), err
+}
+
+// SignMadeGood puts a name under a repair.
+func (h *Handlers) SignMadeGood(ctx context.Context, req spec.SignMadeGoodRequestObject) (spec.SignMadeGoodResponseObject, error) {
+	b := req.Body
+	good := progress.Good{About: b.About, By: b.By, Role: value(b.Role), Note: value(b.Note)}
+	if b.On != nil {
+		good.On = b.On.String()
+	}
+	c, err := h.jobs.MakeGood(ctx, auth.Who(ctx), req.FitOut, good, photo.Sent{})
+	signed, err := signedIn(c, err)
+	return spec.SignMadeGood201JSONResponse(signed), err
 }
 
 // WithdrawSignOff takes back a signature that no longer holds.

@@ -455,6 +455,7 @@ func (e Severity) Valid() bool {
 const (
 	SignOffKindClosedUp     SignOffKind = "closed-up"
 	SignOffKindHold         SignOffKind = "hold"
+	SignOffKindMadeGood     SignOffKind = "made-good"
 	SignOffKindPhotographed SignOffKind = "photographed"
 	SignOffKindWorkDone     SignOffKind = "work-done"
 )
@@ -465,6 +466,8 @@ func (e SignOffKind) Valid() bool {
 	case SignOffKindClosedUp:
 		return true
 	case SignOffKindHold:
+		return true
+	case SignOffKindMadeGood:
 		return true
 	case SignOffKindPhotographed:
 		return true
@@ -1408,6 +1411,18 @@ type Logged struct {
 
 	// Records Parts of a register.
 	Records Records `json:"records"`
+}
+
+// MadeGood A repair that somebody signs.
+type MadeGood struct {
+	// About codes of hole sets, of fixings that leave a film or a bruise, of surfaces that are redecorated
+	About []string `json:"about"`
+	By    string   `json:"by"`
+	Note  *string  `json:"note,omitempty"`
+
+	// On left out, the day of the device or of the server
+	On   *openapi_types.Date `json:"on,omitempty"`
+	Role *string             `json:"role,omitempty"`
 }
 
 // NewAssembly What one recipe built: a wall, a mezzanine floor, a ceiling, a door set. As it is first logged.
@@ -2597,6 +2612,15 @@ type GetLogParams struct {
 	Cursor *Cursor `form:"cursor,omitempty" json:"cursor,omitempty"`
 }
 
+// SignMadeGoodParams defines parameters for SignMadeGood.
+type SignMadeGoodParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // GetPlanParams defines parameters for GetPlan.
 type GetPlanParams struct {
 	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
@@ -2798,6 +2822,9 @@ type LogHostSurfaceJSONRequestBody = LogHostSurface
 // AmendHostSurfaceApplicationMergePatchPlusJSONRequestBody defines body for AmendHostSurface for application/merge-patch+json ContentType.
 type AmendHostSurfaceApplicationMergePatchPlusJSONRequestBody = HostSurfacePatch
 
+// SignMadeGoodJSONRequestBody defines body for SignMadeGood for application/json ContentType.
+type SignMadeGoodJSONRequestBody = MadeGood
+
 // LogRecordsJSONRequestBody defines body for LogRecords for application/json ContentType.
 type LogRecordsJSONRequestBody = LogRecords
 
@@ -2932,6 +2959,9 @@ type ServerInterface interface {
 	// GetLog The log, oldest first
 	// (GET /api/v1/fit-outs/{fit_out}/log)
 	GetLog(ctx echo.Context, fitOut FitOutCode, params GetLogParams) error
+	// SignMadeGood Put a name under a repair: holes filled, films cleaned off, a surface redecorated
+	// (POST /api/v1/fit-outs/{fit_out}/made-good)
+	SignMadeGood(ctx echo.Context, fitOut FitOutCode, params SignMadeGoodParams) error
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx echo.Context, fitOut FitOutCode, params GetPlanParams) error
@@ -4801,6 +4831,57 @@ func (w *ServerInterfaceWrapper) GetLog(ctx echo.Context) error {
 	return err
 }
 
+// SignMadeGood converts echo context to params.
+func (w *ServerInterfaceWrapper) SignMadeGood(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params SignMadeGoodParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.SignMadeGood(ctx, fitOut, params)
+	return err
+}
+
 // GetPlan converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 	var err error
@@ -5734,6 +5815,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/sign-offs", wrapper.ListSignOffs, options.OperationMiddlewares["listSignOffs"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/work-done", wrapper.TickOff, options.OperationMiddlewares["tickOff"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/holds", wrapper.SignHold, options.OperationMiddlewares["signHold"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/made-good", wrapper.SignMadeGood, options.OperationMiddlewares["signMadeGood"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/sign-offs/:code/withdraw", wrapper.WithdrawSignOff, options.OperationMiddlewares["withdrawSignOff"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/holes/:code/strike", wrapper.StrikeHole, options.OperationMiddlewares["strikeHole"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/elements/:code/strike", wrapper.StrikeElement, options.OperationMiddlewares["strikeElement"]...)
@@ -10199,6 +10281,143 @@ func (response GetLogdefaultApplicationProblemPlusJSONResponse) VisitGetLogRespo
 	return err
 }
 
+type SignMadeGoodRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params SignMadeGoodParams
+	Body   *SignMadeGoodJSONRequestBody
+}
+
+type SignMadeGoodResponseObject interface {
+	VisitSignMadeGoodResponse(w http.ResponseWriter) error
+}
+
+type SignMadeGood201JSONResponse SignOff
+
+func (response SignMadeGood201JSONResponse) VisitSignMadeGoodResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignMadeGood400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response SignMadeGood400ApplicationProblemPlusJSONResponse) VisitSignMadeGoodResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignMadeGood404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response SignMadeGood404ApplicationProblemPlusJSONResponse) VisitSignMadeGoodResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignMadeGood409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response SignMadeGood409ApplicationProblemPlusJSONResponse) VisitSignMadeGoodResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignMadeGood415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response SignMadeGood415ApplicationProblemPlusJSONResponse) VisitSignMadeGoodResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignMadeGood422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response SignMadeGood422ApplicationProblemPlusJSONResponse) VisitSignMadeGoodResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignMadeGood428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response SignMadeGood428ApplicationProblemPlusJSONResponse) VisitSignMadeGoodResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SignMadeGooddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response SignMadeGooddefaultApplicationProblemPlusJSONResponse) VisitSignMadeGoodResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetPlanRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetPlanParams
@@ -12585,6 +12804,9 @@ type StrictServerInterface interface {
 	// GetLog The log, oldest first
 	// (GET /api/v1/fit-outs/{fit_out}/log)
 	GetLog(ctx context.Context, request GetLogRequestObject) (GetLogResponseObject, error)
+	// SignMadeGood Put a name under a repair: holes filled, films cleaned off, a surface redecorated
+	// (POST /api/v1/fit-outs/{fit_out}/made-good)
+	SignMadeGood(ctx context.Context, request SignMadeGoodRequestObject) (SignMadeGoodResponseObject, error)
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx context.Context, request GetPlanRequestObject) (GetPlanResponseObject, error)
@@ -14016,6 +14238,55 @@ func (sh *strictHandler) GetLog(ctx echo.Context, fitOut FitOutCode, params GetL
 		return err
 	} else if validResponse, ok := response.(GetLogResponseObject); ok {
 		return validResponse.VisitGetLogResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// SignMadeGood operation middleware
+func (sh *strictHandler) SignMadeGood(ctx echo.Context, fitOut FitOutCode, params SignMadeGoodParams) error {
+	var request SignMadeGoodRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body SignMadeGoodJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.SignMadeGood(ctx.Request().Context(), request.(SignMadeGoodRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "SignMadeGood")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(SignMadeGoodResponseObject); ok {
+		return validResponse.VisitSignMadeGoodResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

@@ -71,4 +71,6 @@ func buying(cat *domain.Catalogue, rows []Row, planes []Plane) []Buy {
 }
 
 // paintMl is the paint for so many square metres of a repair that is counted by them.
-func paintMl(r domain.Repair, areaM2 float64) float64 { return catalogue.RepairVolumeMl(r, 0, 0) * areaM2 }
+func paintMl(r domain.Repair, areaM2 float64) float64 {
+	return catalogue.RepairVolumeMl(r, 0, 0) * areaM2
+}
