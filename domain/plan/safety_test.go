@@ -140,10 +140,11 @@ func TestDemoWhereTheCrewStands(t *testing.T) {
 			t.Errorf("%s in step %d: zone %s, access %s, want %s, %s: %s", tt.code, s.Number, s.Zone, s.Access, tt.zone, tt.access, tt.why)
 		}
 	}
+	// 19.7 kg held at the shoulder by people whose platform is set to it: within 26.6 kg for two (HSE L23, from memory).
 	for _, code := range []string{"M1-WP1", "M1-BM1"} {
 		s := stepWith(t, p, code)
-		if !slices.ContainsFunc(s.Cautions, func(c string) bool { return strings.Contains(c, "shoulder height and above") }) {
-			t.Errorf("%s is overhead, cautions %v", code, s.Cautions)
+		if s.People != 2 || !hasHold(s, "exclusion-zone") || !slices.ContainsFunc(s.Cautions, func(c string) bool { return strings.Contains(c, "nobody below") }) {
+			t.Errorf("%s is overhead: %d people, holds %v, cautions %v", code, s.People, s.Holds, s.Cautions)
 		}
 	}
 	for _, s := range p.Sequence.Steps {
@@ -160,11 +161,18 @@ func warned(p *Plan, kind, text string) bool {
 // TestDemoWarnings: what is short is said, with the step; what is not so is not.
 func TestDemoWarnings(t *testing.T) {
 	t.Parallel()
-	_, p := demo(t, nil) // a crew of two, room for two in the store and on the mezzanine
+	_, p := demo(t, func(r *domain.Register) { // one person alone, and room for one on the mezzanine
+		r.FitOut.Crew.People = 1
+		for i := range r.Zones {
+			if r.Zones[i].Code == "Z-MEZZ" {
+				r.Zones[i].Capacity = 1
+			}
+		}
+	})
 	deck := stepWith(t, p, "M1-DK1")
-	name := fmt.Sprintf("step %d (%s: 3 people)", deck.Number, deck.Title)
-	if deck.People != 3 || deck.Short != 1 || deck.Crowded != 1 || p.Summary.MostPeople != 3 {
-		t.Errorf("step %d: %d people, %d short, %d too many for the zone, %d at most in the plan, want 3, 1, 1, 3", deck.Number, deck.People, deck.Short, deck.Crowded, p.Summary.MostPeople)
+	name := fmt.Sprintf("step %d (%s: 2 people)", deck.Number, deck.Title)
+	if deck.People != 2 || deck.Short != 1 || deck.Crowded != 1 || p.Summary.MostPeople != 2 {
+		t.Errorf("step %d: %d people, %d short, %d too many for the zone, %d at most in the plan, want 2, 1, 1, 2", deck.Number, deck.People, deck.Short, deck.Crowded, p.Summary.MostPeople)
 	}
 	for _, kind := range []string{"short-handed", "zone-too-small"} {
 		if !warned(p, kind, name) {

@@ -8,7 +8,7 @@
 // Looking for
 //
 //   - pieces and where they go: salvage.go; totals: totals.go; what fixings spoil: spoil.go
-//   - what is too small or too full of holes: worth.go
+//   - what is too small, too full of holes or never used again: worth.go; tested fire sets: fireset.go
 //   - screws and bolts that come back: fixings.go
 //   - mass, value, carbon: weigh.go
 package salvage
@@ -97,6 +97,7 @@ type Inventory struct {
 // Take lists every piece that comes out, in order of code, and the fixings that come back. Linear in the register.
 func Take(r *domain.Register) Inventory {
 	spoils := spoilt(r)
+	fireSets(r, spoils)
 	prices := r.PriceList()
 	share := ShareOf(prices)
 	inv := Inventory{Pieces: make([]Piece, 0, len(r.Elements))}
@@ -123,6 +124,7 @@ func take(r *domain.Register, e *domain.Element, s spoil, prices map[string]doma
 		p.Because = s.because
 	}
 	p.UsableMm = max(e.LengthMm-s.trimStartMm-s.trimEndMm, 0)
+	s.notAgain(m)
 	s.holed(e, m)
 	s.small(e, m, p.UsableMm)
 	p.Because = s.because

@@ -34,6 +34,13 @@ func (s *spoil) holed(e *domain.Element, m domain.Material) {
 	}
 }
 
+// notAgain loses what is never used again.
+func (s *spoil) notAgain(m domain.Material) {
+	if k, ok := catalogue.KeepingOf(m); ok && k.Again == catalogue.Never && !s.lost {
+		s.lose(k.Reason)
+	}
+}
+
 // small loses a piece whose usable part is under the least worth keeping of its kind. Both ways of lying are tried:
 // a sheet's length is how it was laid, not its longer side.
 func (s *spoil) small(e *domain.Element, m domain.Material, usableMm int) {

@@ -3,6 +3,7 @@ package strip
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 	"unpick/domain/release"
@@ -30,11 +31,11 @@ func (p *planner) cautions(nodes []int32, s *Step, key runKey) []string {
 	if s.Provisional {
 		add("nobody has seen all of these pieces or fixings: open carefully, log what is found, and stop if it is not as planned")
 	}
-	if key.Access == FromSteps && s.DurationMinutes > 30 {
-		add("over 30 minutes at height: use a tower or platform instead of steps (guide figure)")
+	if line := p.heightCaution(nodes, s, key); line != "" {
+		add("%s", line)
 	}
-	if key.Access != FromFloor {
-		add("work at height: nobody below")
+	if s.Who != "" {
+		add("by a %s, not by the crew: test again at the place of work before the first cut", s.Who)
 	}
 	for _, n := range nodes {
 		for _, i := range p.graph.Elements(n) {
@@ -70,9 +71,11 @@ func (p *planner) holds(nodes []int32, s *Step) []Hold {
 	for _, n := range nodes {
 		for _, i := range p.graph.Elements(n) {
 			e := &p.r.Elements[i]
+			if e.Kind.IsService() {
+				add(deadHold(e.Kind == domain.Cable, e.Kind == domain.Pipe))
+			}
 			lo, _ := e.Box().Bounds()
-			overhead := e.Kind == domain.DeckBoard || e.Kind == domain.Joist || e.Kind == domain.Beam || e.Kind == domain.Trimmer
-			if overhead && lo.Z >= fallMm {
+			if overheadKind(e.Kind) && p.heightOver(n, lo.Z) >= fallMm {
 				add(Hold{"exclusion-zone", "exclusion zone below set out, signed and kept: nobody under the work", "foreman"})
 			}
 			if e.FireRated {
@@ -81,11 +84,62 @@ func (p *planner) holds(nodes []int32, s *Step) []Hold {
 		}
 	}
 	for _, w := range s.Fixings {
-		if w.Release == domain.CutThrough && p.rates.fixing(w.Type).Family == "masonry" {
-			add(Hold{"hot-work", "hot-work permit: steel is cut or ground off", "landlord"})
+		if w.Release == domain.CutThrough && p.rates.fixing(w.Type).Family == "masonry" || strings.Contains(w.Tool, "grinder") {
+			add(Hold{"hot-work", "hot-work permit: steel is cut or ground off; sparks kept off what burns, and a fire watch after", "landlord"})
 		}
 	}
 	return out
+}
+
+// licensed is who takes out a service; the crew does not.
+var licensed = map[domain.ElementKind]string{
+	domain.Cable: "licensed electrician",
+	domain.Pipe:  "licensed plumber or gas engineer",
+}
+
+// deadHold is what stands before a service is touched, and who signs it.
+func deadHold(cables, pipes bool) Hold {
+	switch {
+	case cables && pipes:
+		return Hold{"services-dead", "services isolated, locked off and proved dead; what comes out is disconnected and made safe at its origin, with the certificates at hand", "licensed electrician and licensed plumber or gas engineer"}
+	case pipes:
+		return Hold{"services-dead", "pipes isolated, drained and proved dead; what comes out is disconnected and capped at its origin, with the certificate at hand", licensed[domain.Pipe]}
+	}
+	return Hold{"services-dead", "cables isolated, locked off and proved dead; what comes out is disconnected at its origin, with the certificate at hand", licensed[domain.Cable]}
+}
+
+// overheadKind reports whether pieces of a kind are big enough overhead that nobody may be under the work.
+func overheadKind(kind domain.ElementKind) bool {
+	switch kind {
+	case domain.DeckBoard, domain.Joist, domain.Beam, domain.Trimmer, domain.WallPlate:
+		return true
+	}
+	return false
+}
+
+// heightCaution is what to mind where people, or the piece that they hold, are above what they could fall from or what
+// could fall on others; "" where nothing is.
+func (p *planner) heightCaution(nodes []int32, s *Step, key runKey) string {
+	deck := key.Kind == domain.DeckBoard || p.places.decks[key.Zone]
+	switch {
+	case key.Access == FromSteps:
+		return "work at height, off steps or a low platform: nobody below; three points of contact on steps, and nothing dropped"
+	case key.Access == FromTower:
+		return "work at height, off a tower or platform: nobody below; guard rails on, brakes on, inspected; pieces are lowered, never dropped"
+	case deck && slices.ContainsFunc(nodes, func(n int32) bool { return p.heightOver(n, p.levels[n]) >= fallMm }):
+		return "work at height, on the deck: nobody below; stay behind its guards, and guard or shut off any edge or hole that has none"
+	case slices.ContainsFunc(nodes, func(n int32) bool { return p.topOf(n)-p.levels[n] > fallMm || p.tall(n) }):
+		return "taller than 2 m: it can fall as it comes free: nobody below or within its length"
+	}
+	return ""
+}
+
+// tall reports whether the top of a node is more than 2 m above where the crew stands.
+func (p *planner) tall(n int32) bool {
+	return slices.ContainsFunc(p.graph.Elements(n), func(i int32) bool {
+		_, hi := p.r.Elements[i].Box().Bounds()
+		return hi.Z-p.levels[n] > fallMm
+	})
 }
 
 // makeDead writes the first step: every service that is touched, or worked round, isolated and proved dead, in
@@ -93,7 +147,7 @@ func (p *planner) holds(nodes []int32, s *Step) []Hold {
 func (p *planner) makeDead() {
 	s := Step{Kind: MakeDead, Tool: "proved tester, locks and tags", Access: FromFloor, Stand: "at the point of isolation",
 		Title: "Isolate the services and prove them dead"}
-	landlords := false
+	landlords, cables, pipes := false, false, false
 	for n := range p.graph.Nodes {
 		node := &p.graph.Nodes[n]
 		if node.Kind != release.Dead || !p.happens(int32(n)) {
@@ -101,6 +155,7 @@ func (p *planner) makeDead() {
 		}
 		e := &p.r.Elements[node.Item]
 		landlords = landlords || e.Owner == domain.LandlordOwns
+		cables, pipes = cables || e.Kind == domain.Cable, pipes || e.Kind == domain.Pipe
 		s.Elements = append(s.Elements, node.Code)
 	}
 	if len(s.Elements) == 0 {
@@ -111,7 +166,9 @@ func (p *planner) makeDead() {
 	s.People = max(w.People, 1)
 	s.PersonMinutes = ceil(w.Minutes * float64(len(s.Elements)))
 	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
-	s.Holds = []Hold{{"services-dead", "services dead, locked off and proved dead by a licensed person, with the certificate at hand", "licensed person"}}
+	hold := deadHold(cables, pipes)
+	s.Who = hold.Who
+	s.Holds = []Hold{hold}
 	if landlords {
 		s.Holds = append(s.Holds, Hold{"impairment", "impairment of the landlord's fire alarm or sprinklers agreed with landlord and insurer, for how long and who watches", "landlord and insurer"})
 	}

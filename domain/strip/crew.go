@@ -5,82 +5,8 @@ import (
 	"slices"
 
 	"unpick/domain"
+	"unpick/domain/catalogue"
 )
-
-// Reach from where the crew stands: up to here from the floor, up to here from steps, above from a tower
-// (common practice, no source).
-const (
-	floorReachMm = 2000
-	stepsReachMm = 3300
-)
-
-// accessFor is what a piece is reached from: by its highest fixing, or its top where nothing holds it, above the
-// level that people stand on in its zone.
-func (p *planner) accessFor(n int32) Access {
-	kind := p.r.Elements[p.graph.Elements(n)[0]].Kind
-	if kind == domain.DeckBoard {
-		return FromFloor // the deck itself, as long as it is there
-	}
-	top, known := 0.0, false
-	for _, i := range p.graph.Fixings(n) {
-		run := &p.r.Fixings[i].Run
-		if len(run.PositionsMm) == 0 {
-			continue
-		}
-		rise := run.Along.Unit().Z
-		for _, at := range run.PositionsMm {
-			if z := float64(run.Start.Z) + rise*float64(at); !known || z > top {
-				top, known = z, true
-			}
-		}
-	}
-	for _, i := range p.graph.Elements(n) {
-		if _, hi := p.r.Elements[i].Box().Bounds(); !known && hi.Z > top {
-			top = hi.Z
-		}
-	}
-	switch above := top - p.levels[n]; {
-	case above <= floorReachMm:
-		return FromFloor
-	case above <= stepsReachMm && !twoHanded(kind):
-		return FromSteps
-	}
-	return FromTower
-}
-
-// twoHanded reports whether a piece is held overhead with both hands as it comes free, which nobody does on steps.
-func twoHanded(kind domain.ElementKind) bool {
-	switch kind {
-	case domain.Joist, domain.Trimmer, domain.Beam, domain.WallPlate, domain.Strutting, domain.Hanger, domain.GuardRail, domain.GuardPost, domain.ToeBoard:
-		return true
-	}
-	return false
-}
-
-// stand says where the crew stands for a run.
-func stand(key runKey) string {
-	switch key.Kind {
-	case domain.DeckBoard:
-		return "on the boards still down, working back towards the stair; nobody on the board being lifted; keep back from the open joists"
-	case domain.Joist, domain.Trimmer, domain.Strutting, domain.Beam, domain.WallPlate, domain.Hanger:
-		if key.Access == FromFloor {
-			return "on the floor below, clear of the piece; never on the joists"
-		}
-		return "on a tower or platform below, never on the joists"
-	case domain.GuardRail, domain.GuardPost, domain.ToeBoard:
-		if key.Access == FromFloor {
-			return "on the floor of the zone, once nobody has to be up there"
-		}
-		return "from below, off a tower or platform, once nobody has to be up there"
-	}
-	switch key.Access {
-	case FromSteps:
-		return "on steps or a low platform, on the floor of the zone"
-	case FromTower:
-		return "on a mobile tower, on the floor of the zone"
-	}
-	return "on the floor of the zone"
-}
 
 // Bands of the body, measured up from where the crew stands, for the guideline figures. Heights of an average
 // adult, common practice, no source.
@@ -98,8 +24,13 @@ func band(heightMm float64) string {
 	return "shoulder height and above"
 }
 
-// longMm is how long a piece may be before one person can no longer steer it (common practice, no source).
-const longMm = 2600
+// longMm is how long a stiff piece may be before one person can no longer steer it (common practice, no source).
+const longMm = 3000
+
+// limp reports whether a piece of this kind is coiled or bagged, however long it is.
+func limp(kind domain.ElementKind) bool {
+	return kind == domain.Cable || kind == domain.Seal || kind == domain.Insulation
+}
 
 // heavyLift is the pieces of a step that are over the guideline figure for three in one band of the body.
 type heavyLift struct {
@@ -111,29 +42,44 @@ type heavyLift struct {
 // crewFor raises the people of a step to what the guideline figures ask for one lift of a node. Where no team that
 // there is a published factor for is enough, the node joins the heavy lifts: then equipment, not more people.
 func (p *planner) crewFor(s *Step, heavy []heavyLift, n int32, massKg float64, lengthMm int, key runKey) []heavyLift {
-	if lengthMm > longMm {
+	if lengthMm > longMm && !limp(key.Kind) {
 		s.People = max(s.People, 2)
 	}
 	if massKg == 0 {
 		return heavy
 	}
 	height := band(p.liftHeight(n, key))
-	guide := p.rates.guide(height)
-	for i, most := range guide {
-		if massKg <= most {
-			s.People = max(s.People, i+1)
-			return heavy
-		}
+	people, most := p.people(n, massKg, height, key)
+	if massKg <= most {
+		s.People = max(s.People, people)
+		return heavy
 	}
-	s.People = max(s.People, 2)
+	s.People = max(s.People, p.rates.lifter(p.lifterFor(n)).people)
 	at := slices.IndexFunc(heavy, func(h heavyLift) bool { return h.height == height })
 	if at < 0 {
 		at = len(heavy)
-		heavy = append(heavy, heavyLift{height: height, guideKg: guide[2]})
+		heavy = append(heavy, heavyLift{height: height, guideKg: most})
 	}
 	heavy[at].heaviestKg = max(heavy[at].heaviestKg, massKg)
 	heavy[at].nodes = append(heavy[at].nodes, n)
 	return heavy
+}
+
+// people is the fewest people, up to three, whose guideline figure a lift is within, and that figure; the figure of
+// three where none is. A deck board is tipped up on its edge, so that half of it is lifted from the joists, and then carried
+// by its lower edge.
+func (p *planner) people(n int32, massKg float64, height string, key runKey) (int, float64) {
+	guide := p.rates.guide(height)
+	for i, most := range guide {
+		if key.Kind == domain.DeckBoard {
+			most = min(2*most, p.rates.guide(catalogue.MidlegToKnuckle)[i])
+		}
+		if massKg <= most {
+			return i + 1, most
+		}
+		guide[i] = most
+	}
+	return 3, guide[2]
 }
 
 // heavyCautions words the heavy lifts of a step, one line a band.
@@ -144,7 +90,7 @@ func (p *planner) heavyCautions(heavy []heavyLift) []string {
 		if len(h.nodes) > 1 {
 			upTo = "up to "
 		}
-		out = append(out, fmt.Sprintf("%s: %s%.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it, and use a lifter or lower it in parts", p.list(h.nodes), upTo, h.heaviestKg, h.height, h.guideKg))
+		out = append(out, fmt.Sprintf("%s: %s%.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it; not by hand: %s", p.list(h.nodes), upTo, h.heaviestKg, h.height, h.guideKg, p.rates.lifter(p.lifterFor(h.nodes[0])).words))
 	}
 	return out
 }
@@ -152,18 +98,48 @@ func (p *planner) heavyCautions(heavy []heavyLift) []string {
 // liftHeight is how high above where the crew stands a node is held as it comes free: the middle of its pieces, since
 // it is walked off or lowered from there. On a deck the crew stands beside the board.
 func (p *planner) liftHeight(n int32, key runKey) float64 {
-	lowest, highest := 0.0, 0.0
-	for k, i := range p.graph.Elements(n) {
-		lo, hi := p.r.Elements[i].Box().Bounds()
-		if k == 0 {
-			lowest, highest = lo.Z, hi.Z
-		}
-		lowest, highest = min(lowest, lo.Z), max(highest, hi.Z)
-	}
 	if key.Kind == domain.DeckBoard {
-		return (highest - lowest) / 2
+		lo, hi := p.r.Elements[p.graph.Elements(n)[0]].Box().Bounds()
+		return (hi.Z - lo.Z) / 2
 	}
-	return (lowest+highest)/2 - p.levels[n]
+	return p.middle(n) - p.standLevel(n, key.Access)
+}
+
+// lifterFor is the row of the catalogue that names the lifter for a node: by what kind of set it is, or piece.
+func (p *planner) lifterFor(n int32) string {
+	elements := p.graph.Elements(n)
+	has := func(kinds ...domain.ElementKind) bool {
+		return slices.ContainsFunc(elements, func(i int32) bool { return slices.Contains(kinds, p.r.Elements[i].Kind) })
+	}
+	switch {
+	case has(domain.StairString, domain.StairTread):
+		return "lifter-stair"
+	case has(domain.DoorLeaf):
+		return "lifter-door"
+	case len(elements) > 1:
+		return "lifter-frame"
+	case has(domain.Board, domain.DeckBoard):
+		return "lifter-board"
+	case has(domain.Beam, domain.WallPlate, domain.Joist, domain.Trimmer, domain.Post):
+		return "lifter-beam"
+	}
+	return "lifter-other"
+}
+
+// setRate is the work rate of taking out pieces that leave together, by what they make up.
+func (p *planner) setRate(n int32) domain.WorkRate {
+	key := "lay-down-frame"
+	for _, i := range p.graph.Elements(n) {
+		switch p.r.Elements[i].Kind {
+		case domain.StairString, domain.StairTread:
+			return p.r.Catalogue.WorkRates["take-down-stair-flight"]
+		case domain.DoorLeaf:
+			return p.r.Catalogue.WorkRates["take-down-door-set"]
+		case domain.DoorLining:
+			key = "take-down-lining-set"
+		}
+	}
+	return p.r.Catalogue.WorkRates[key]
 }
 
 // lifted reports whether taking down a piece of this kind is a lift by itself, whatever it weighs.

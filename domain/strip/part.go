@@ -136,7 +136,7 @@ func (p *planner) loosen(leaving int32) {
 		return
 	}
 	key := p.runs.keyOf(leaving)
-	s := Step{Kind: Remove, Zone: key.Zone, Assembly: key.Assembly, Access: key.Access, People: 1, Elements: []string{}, Stand: stand(key)}
+	s := Step{Kind: Remove, Zone: key.Zone, Assembly: key.Assembly, Access: key.Access, People: 1, Elements: []string{}, Stand: stand(key, false, false)}
 	minutes := 0.0
 	var held []string
 	for _, i := range p.part.Loose[leaving] {

@@ -3,6 +3,8 @@ package strip
 import (
 	"slices"
 
+	"unpick/domain"
+	"unpick/domain/catalogue"
 	"unpick/domain/release"
 )
 
@@ -72,18 +74,49 @@ func (p *props) toStrike() []int32 {
 	return out
 }
 
+// propStep writes the step that props what would stand unheld once a piece leaves. What one person could hold is stayed
+// with a batten, which needs no design.
 func (p *planner) propStep(need []int32, leaving int32) {
+	if p.light(need) {
+		s := p.propWork(Prop, need, "stay-set")
+		s.Tool, s.Stand = "batten and driver", "on the floor beside it"
+		s.Title = "Stay " + p.list(need) + " with a batten before " + p.graph.Nodes[leaving].Code + " leaves"
+		s.Holds = []Hold{{Kind: "temporary-support", Who: "foreman",
+			Text: "stayed with a batten to what stands, so that it cannot fall, before anything that steadies it is undone"}}
+		p.steps = append(p.steps, s)
+		return
+	}
 	s := p.propWork(Prop, need, "prop-set")
 	s.Title = "Prop " + p.list(need) + " before " + p.graph.Nodes[leaving].Code + " leaves"
+	s.Cautions = []string{"nobody below what is not propped yet"}
 	s.Holds = []Hold{{Kind: "temporary-support", Who: "competent person",
 		Text: "temporary support in, designed and checked by a competent person, before anything it stands in for is undone"}}
 	p.steps = append(p.steps, s)
 }
 
 func (p *planner) strikeStep(struck []int32) {
+	if p.light(struck) {
+		s := p.propWork(StrikeProp, struck, "stay-strike")
+		s.Tool, s.Title = "driver", "Take away the battens that stayed "+p.list(struck)
+		p.steps = append(p.steps, s)
+		return
+	}
 	s := p.propWork(StrikeProp, struck, "prop-strike")
 	s.Title = "Strike the props of " + p.list(struck)
+	s.Cautions = []string{"nobody below while the props are eased"}
 	p.steps = append(p.steps, s)
+}
+
+// light reports whether every one of these nodes is a stick or board that one person holds upright and that carries no
+// floor.
+func (p *planner) light(nodes []int32) bool {
+	for _, n := range nodes {
+		kind := p.r.Elements[p.graph.Elements(n)[0]].Kind
+		if overheadKind(kind) || kind == domain.Post || p.props.loads[n] || len(p.graph.Elements(n)) > 1 || p.massOf(n) == 0 || p.massOf(n) > p.rates.guide(catalogue.KnuckleToElbow)[0] {
+			return false
+		}
+	}
+	return true
 }
 
 func (p *planner) propWork(kind Kind, nodes []int32, rate string) Step {

@@ -40,6 +40,23 @@ func (r *rates) takeDown(kind domain.ElementKind) *domain.WorkRate {
 	return w
 }
 
+// ladderKg is the heaviest load that is taken off steps by hand.
+func (r *rates) ladderKg() float64 { return r.catalogue.Handling["wah-ladder-load"].Value }
+
+// ladderMinutes is how long one goes on working off steps.
+func (r *rates) ladderMinutes() int { return int(r.catalogue.Handling["wah-ladder-minutes"].Value) }
+
+// lifting is what takes a piece that is too heavy for hands, and how many guide it.
+type lifting struct {
+	words  string
+	people int
+}
+
+func (r *rates) lifter(key string) lifting {
+	h := r.catalogue.Handling[key]
+	return lifting{h.Note, int(h.Value)}
+}
+
 // guide is the guideline figures of one, two and three men with the load close to the body.
 func (r *rates) guide(height string) [3]float64 {
 	g, ok := r.guides[height]

@@ -28,6 +28,7 @@ type Step struct {
 	Fixings         []FixingWork `json:"fixings,omitempty" jsonschema_description:"what is undone, by type"`
 	Inside          []string     `json:"stay_joined,omitempty" jsonschema_description:"fixings that hold a frame or set together: undone after it is down, or left for re-use"`
 	Tool            string       `json:"tool"`
+	Who             string       `json:"who,omitempty" jsonschema_description:"who does it where the crew may not: a licensed electrician"`
 	People          int          `json:"people"`
 	Access          Access       `json:"access"`
 	Stand           string       `json:"stand" jsonschema_description:"where the crew stands"`

@@ -76,8 +76,9 @@ func TestOverheadBoardWantsALifter(t *testing.T) {
 	}) {
 		t.Errorf("cautions = %q, want the board over the figure for three, and a lifter", step.Cautions)
 	}
-	if step.Access != strip.FromSteps {
-		t.Errorf("access = %q, want steps for a head at 2387", step.Access)
+	// HSE INDG455 (value from memory): light work, up to 10 kg, off a stepladder.
+	if step.Access != strip.FromTower {
+		t.Errorf("access = %q, want a tower or platform: 24.8 kg is not handed down off steps", step.Access)
 	}
 }
 

@@ -22,10 +22,20 @@ func (p *planner) keyOf(n int32) runKey {
 	key.Zone, p.levels[n] = p.places.of(n)
 	key.Access = p.accessFor(n)
 	key.Tool = p.toolFor(p.graph.Fixings(n))
+	if first.Kind.IsService() {
+		key.Tool = serviceTools[first.Kind]
+		return key
+	}
 	if slices.ContainsFunc(p.graph.Fixings(n), func(f int32) bool { return p.r.Fixings[f].Known.Provisional() }) {
 		key.Tool += ", " + clearingTools
 	}
 	return key
+}
+
+// serviceTools are what a service is taken out with, by the licensed person who does it, whatever clips it.
+var serviceTools = map[domain.ElementKind]string{
+	domain.Cable: "voltage tester, insulated tools",
+	domain.Pipe:  "pipe tools, tray and cloths",
 }
 
 // toolFor is the tool that most of a piece's fixings are undone with; ties go to the first by name.
@@ -67,7 +77,8 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 	s.PersonMinutes = max(ceil(minutes), 1)
 	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
 	s.Title = p.title(nodes, key)
-	s.Stand = stand(key)
+	s.Who = licensed[key.Kind]
+	s.Stand = stand(key, p.stands(nodes[0]), s.DurationMinutes > p.rates.ladderMinutes())
 	if p.places.decks[key.Zone] && key.Kind != domain.DeckBoard {
 		s.Stand = "on the deck, on boards that stay down until this is done"
 	}
@@ -99,7 +110,7 @@ func (p *planner) pieceWork(s *Step, heavy []heavyLift, n int32, key runKey) (fl
 		s.People = max(s.People, rate.People)
 	}
 	if len(elements) > 1 {
-		w := p.r.Catalogue.WorkRates["lay-down-frame"]
+		w := p.setRate(n)
 		minutes = w.Minutes
 		s.People = max(s.People, w.People)
 	}
@@ -179,12 +190,26 @@ func (w *FixingWork) add(f *domain.Fixing, t *domain.FixingType) {
 	}
 }
 
+// setWords say how pieces that leave together leave, by the lifter that would take them.
+var setWords = map[string]string{
+	"lifter-stair": "Lower the stair %s as one",
+	"lifter-door":  "Take out the door and frame %s as one set",
+	"lifter-frame": "Ease out %s and take it out as one",
+}
+
 func (p *planner) title(nodes []int32, key runKey) string {
 	if len(p.graph.Elements(nodes[0])) > 1 {
-		return fmt.Sprintf("Lay down %s and take it out as one", p.list(nodes))
+		return fmt.Sprintf(setWords[p.lifterFor(nodes[0])], p.list(nodes))
+	}
+	if e := &p.r.Elements[p.graph.Elements(nodes[0])[0]]; key.Kind == domain.OtherPiece && len(nodes) == 1 && e.Name != "" {
+		return "Take out " + e.Name + ", " + e.Code
 	}
 	noun := plainKind(key.Kind, len(nodes))
-	title := "Take out " + strconv.Itoa(len(nodes)) + " " + noun
+	out := "Take out "
+	if key.Kind.IsService() {
+		out = "Disconnect and take out "
+	}
+	title := out + strconv.Itoa(len(nodes)) + " " + noun
 	if key.Face != "" {
 		title += ", face " + key.Face
 	}
