@@ -14,7 +14,7 @@ func (b *book) crewSheet(d strip.Day) {
 		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 7, whole}, {"First signed", 19, plain},
 		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 7, toFill}, {"Found different", 16, toFill}}, a4, len(d.Work), b.crewHeader(d))
 	for _, part := range d.Work {
-		s := b.in.Plan.Sequence.Steps[part.Step-1]
+		s := *b.in.Plan.Step(part.Step)
 		what := s.Title
 		if part.Went {
 			what = "Go on: " + what

@@ -68,7 +68,7 @@ func ofEquipment(p *Plan) []schedule.Other {
 	for _, d := range p.Days {
 		today := map[strip.Access]bool{}
 		for _, part := range d.Work {
-			today[p.Sequence.Steps[part.Step-1].Access] = true
+			today[p.Step(part.Step).Access] = true
 		}
 		for a := range today {
 			used[a]++

@@ -16,6 +16,7 @@ package plan
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -56,13 +57,16 @@ type Plan struct {
 // Make plans the full strip-out of a register that passes domain.Check. A cycle is an error with code Cycle; a
 // plan that does not replay clean is an error with code Unclean, which is a fault of the program or of a register
 // that no check foresaw, and lists what the replay found.
-func Make(r *domain.Register) (*Plan, error) {
+func Make(r *domain.Register) (*Plan, error) { return MakeKeeping(r, nil) }
+
+// MakeKeeping is Make for a crew that has an earlier order in its hands, which is kept as strip.PlanKeeping says.
+func MakeKeeping(r *domain.Register, earlier strip.Order) (*Plan, error) {
 	r = r.Leaving()
 	if err := stands(r); err != nil {
 		return nil, err
 	}
 	p := &Plan{Format: Format, FormatVersion: FormatVersion, FitOut: r.FitOut, Salvage: salvage.Take(r)}
-	g, sequence, err := StripOut(r.Link(), p.Salvage)
+	g, sequence, err := stripOut(r.Link(), p.Salvage, earlier)
 	if err != nil {
 		return nil, err
 	}
@@ -84,11 +88,15 @@ func Make(r *domain.Register) (*Plan, error) {
 // StripOut is the graph of a register and the sequence that takes everything out, replayed clean: the part of Make
 // that grows with the register alone. Refused as Make says. The replay reads the register while the planner works.
 func StripOut(l *domain.Links, inv salvage.Inventory) (*release.Graph, strip.Sequence, error) {
+	return stripOut(l, inv, nil)
+}
+
+func stripOut(l *domain.Links, inv salvage.Inventory, earlier strip.Order) (*release.Graph, strip.Sequence, error) {
 	var site *replay.Site
 	var reading sync.WaitGroup
 	reading.Go(func() { site = replay.Read(l) })
 	g := release.BuildLinked(l)
-	sequence, err := strip.Plan(g, inv)
+	sequence, err := strip.PlanKeeping(g, inv, earlier)
 	reading.Wait()
 	if err != nil {
 		return nil, sequence, cmp.Or(g.Check(), err) // the graph says who waits for whom
@@ -132,6 +140,12 @@ func unclean(faults []replay.Fault) error {
 		lines = append(lines, fmt.Sprintf("step %s, %s: %s (%s)", f.Step, f.Code, f.Because, f.Rule))
 	}
 	return domain.Errorf(domain.Unclean, "the plan does not replay clean and is not issued:\n  %s", strings.Join(lines, "\n  "))
+}
+
+// Step is the step of a number; every number that a plan gives has one.
+func (p *Plan) Step(number int) *strip.Step {
+	at := slices.IndexFunc(p.Sequence.Steps, func(s strip.Step) bool { return s.Number == number })
+	return &p.Sequence.Steps[at]
 }
 
 // workOf adds up the crew's own person-minutes, by assembly. Props count for the assembly that they are set for, or

@@ -16,14 +16,14 @@ func Plan(g *release.Graph, inv salvage.Inventory) (Sequence, error) {
 
 func (p *planner) plan() (Sequence, error) {
 	p.makeDead()
-	front := release.NewFront(p.graph, p.runs.add)
+	front := release.NewFront(p.graph, p.add)
 	for {
-		next, ok := p.runs.next()
+		next, ok := p.next()
 		if !ok {
 			break
 		}
 		p.take(next)
-		front.Done(next, p.runs.add)
+		front.Done(next, p.add)
 	}
 	p.closeStep()
 	p.strikeLast()
@@ -36,6 +36,7 @@ func (p *planner) plan() (Sequence, error) {
 // planner holds the walk's state: the step being filled, and what has left.
 type planner struct {
 	graph    *release.Graph
+	keep     *keeping       // nil where no order was given out yet
 	part     *Chosen        // nil where everything comes out
 	served   []release.Arc  // what serves a piece that stays, of a part
 	loosened map[int32]bool // fixings undone ahead of the piece that they hold
@@ -69,16 +70,15 @@ func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
 // take adds a piece to the open step, or starts another one where it does not belong to the same run or needs
 // props first.
 func (p *planner) take(n int32) {
-	run := p.runs.now
 	need := p.props.before(n)
-	if len(need) > 0 || run != p.openRun {
+	if len(need) > 0 || !p.joins(n) {
 		p.closeStep()
 	}
 	if len(need) > 0 {
 		p.propStep(need, n)
 	}
 	p.loosen(n)
-	p.openRun = run
+	p.openRun = p.runs.runs[p.runs.runOf[n]]
 	p.open = append(p.open, n)
 	p.props.left(n)
 	p.edges.left(n)
@@ -103,9 +103,9 @@ func (p *planner) strikeLast() {
 }
 
 func (p *planner) finish() Sequence {
-	s := Sequence{Steps: p.steps, Changeovers: changeovers(p.steps)}
+	p.number()
+	s := Sequence{Steps: p.steps, Changeovers: changeovers(p.steps), Changes: p.changes()}
 	for i := range s.Steps {
-		s.Steps[i].Number = i + 1
 		s.PersonMinutes += s.Steps[i].PersonMinutes
 	}
 	for _, f := range p.graph.Unreachable {

@@ -130,6 +130,13 @@ func (r *runs) add(n int32) {
 	run.spot.changed(run)
 }
 
+// took says that a piece that may leave is taken otherwise than by next.
+func (r *runs) took(n int32) {
+	r.now = r.runs[r.runOf[n]]
+	r.now.waiting--
+	r.left--
+}
+
 // next is the piece to take: the same run while it lasts, then the run with the least changeover.
 func (r *runs) next() (int32, bool) {
 	if len(r.now.free.items) == 0 {

@@ -18,7 +18,7 @@ const (
 
 // Step is a run of like removals that one crew does with one tool in one zone.
 type Step struct {
-	Number          int          `json:"number"`
+	Number          int          `json:"number" jsonschema_description:"kept while the strip-out goes on, so numbers are missed out once their steps are done"`
 	Kind            Kind         `json:"kind"`
 	Title           string       `json:"title"`
 	Zone            string       `json:"zone,omitempty"`
@@ -93,6 +93,7 @@ type Sequence struct {
 	PersonMinutes int         `json:"person_minutes"`
 	Changeovers   Changeovers `json:"changeovers"`
 	Unreachable   []string    `json:"unreachable_fixings,omitempty"`
+	Changes       []string    `json:"changes,omitempty" jsonschema_description:"what of the order that the crew has could not be kept, and why"`
 }
 
 // Changeovers counts how often the crew changes zone, access or tool between steps that take pieces out, beside
