@@ -1,9 +1,11 @@
 package api
 
 import (
+	"fmt"
 	"html"
 	"net/url"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -83,6 +85,47 @@ func (s *site) ticksOff(t *testing.T, at string) {
 	if !strings.Contains(string(after.body), "one &lt;b&gt;stripped") || strings.Count(string(after.body), "J. Carter") != 1 {
 		t.Error("the work done is not listed once, with what was found")
 	}
+	s.keepsItsNumbers(t, at, number-1, after)
+}
+
+// keepsItsNumbers: the step that is done says so under its number, and the next is still called as it
+// was on the sheet.
+func (s *site) keepsItsNumbers(t *testing.T, at string, did int, list reply) {
+	t.Helper()
+	if page := s.want(200, get, at+"/strip-out/"+strconv.Itoa(did), nil); !strings.Contains(string(page.body), "It is ticked off.") {
+		t.Errorf("step %d is done, and its page does not say so", did)
+	}
+	next := fmt.Sprintf(`<span class="n">%d</span>`, did+1)
+	if !strings.Contains(string(list.body), next) || strings.Contains(string(list.body), "has changed") {
+		t.Errorf("the list has no step %d any more, or says that the order has changed", did+1)
+	}
+	s.want(404, get, at+"/strip-out/999", nil)
+	s.want(404, get, at+"/strip-out/out-NOBODY", nil)
+	page := s.want(200, get, at+"/strip-out/"+strconv.Itoa(did+1), nil)
+	if strings.Contains(string(page.body), " checked") || strings.Contains(string(page.body), `name="/minutes" id="f-minutes" value="`+"1") {
+		t.Error("a step that nobody has done has pieces ticked or minutes filled in")
+	}
+	fields := url.Values{"key": {keyOf(t, page.body)}, "/minutes": {"5"}, "/by": {"J. Carter"}}
+	for _, p := range regexp.MustCompile(`name="/listed" value="([^"]+)"`).FindAllSubmatch(page.body, -1) {
+		fields.Add("/listed", html.UnescapeString(string(p[1])))
+	}
+	path := at + "/strip-out/" + strconv.Itoa(did+1) + "/done"
+	if none := s.submit(path, fields); none.status != 422 || !strings.Contains(string(none.body), "nothing is ticked") {
+		t.Errorf("nothing ticked: status %d, want it refused in words", none.status)
+	}
+	fields.Set("/all", "yes")
+	fields.Set("/accept_advice", "yes")
+	fields.Set("/reason", "as agreed")
+	if got := s.submit(path, fields); got.status != 303 {
+		t.Fatalf("all of them came out: status %d: %.1000s", got.status, got.body)
+	}
+	var e domain.Element
+	for _, code := range fields["/listed"] {
+		s.want(200, get, base+"/WREN-PRESS/elements/"+code, nil).into(t, &e)
+		if e.State != domain.TakenDown {
+			t.Errorf("%s is %q after all were said to be out", code, e.State)
+		}
+	}
 }
 
 // TestTickOffEarly: a piece that is still held in is refused with what is in the way; said to be so all the same, it is
@@ -95,6 +138,9 @@ func TestTickOffEarly(t *testing.T) {
 	early := s.submit(at+"/strip-out/2/done", fields)
 	if early.status != 422 || !strings.Contains(string(early.body), "/accept_advice") {
 		t.Fatalf("a stud behind its boards: status %d, want it advised against", early.status)
+	}
+	if body := string(early.body); strings.Contains(body, "send accept_advice") || !strings.Contains(body, `name="/reason"`) || !strings.Contains(body, `value="W1-S4" checked`) || !strings.Contains(body, `value="J. Carter"`) {
+		t.Error("the refusal speaks of a field of the API, asks for no reason, or lost what was typed")
 	}
 	fields.Set("/accept_advice", "yes")
 	fields.Set("/reason", "the boards were cut away")

@@ -3,21 +3,50 @@ package pages
 import (
 	"net/url"
 	"slices"
+	"strconv"
+	"strings"
 
+	"unpick/domain"
 	"unpick/domain/progress"
+	"unpick/domain/strip"
 )
 
-// stepMeant is the number of the step that a form was typed for. The plan is made anew whenever something is ticked off,
+// stepKinds are the first words of the addresses of steps, by what a step does.
+var stepKinds = map[strip.Kind]string{strip.Remove: "out", strip.Prop: "prop", strip.StrikeProp: "strike", strip.MakeDead: "dead"}
+
+// stepAddress is the last part of a step's address: what it does and the last of its pieces to leave, so that it finds the
+// step for as long as anything of it is left, whatever the plan made anew has before it.
+func stepAddress(s strip.Step) string {
+	if len(s.Elements) == 0 {
+		return strconv.Itoa(s.Number)
+	}
+	return stepKinds[s.Kind] + "-" + s.Elements[len(s.Elements)-1]
+}
+
+// stepNamed is the place of the step that an address names: by a piece of it, or by the number on a sheet; -1 where
+// none of that name is left.
+func stepNamed(states []progress.StepState, name string) int {
+	if n, err := strconv.Atoi(name); err == nil {
+		return slices.IndexFunc(states, func(s progress.StepState) bool { return s.Step.Number == n })
+	}
+	kind, code, _ := strings.Cut(name, "-")
+	return slices.IndexFunc(states, func(s progress.StepState) bool {
+		return stepKinds[s.Step.Kind] == kind && slices.Contains(s.Step.Elements, code)
+	})
+}
+
+// stepMeant is the place of the step that a form was typed for. The plan is made anew whenever something is ticked off,
 // and a form may have waited for a signal meanwhile: it goes by the step's mark, or by the pieces in it, wherever they are
-// in the plan now, and by the number in its address where it names nothing that is there.
-func stepMeant(states []progress.StepState, number int, sent url.Values) int {
+// in the plan now, and by its address where it names nothing that is there; -1 where that names nothing either.
+func stepMeant(states []progress.StepState, name string, sent url.Values) int {
+	named := stepNamed(states, name)
 	if marked := sent.Get("/step"); marked != "" {
 		if at := slices.IndexFunc(states, func(s progress.StepState) bool { return mark(s.Step) == marked }); at >= 0 {
-			return at + 1
+			return at
 		}
-		return number
+		return named
 	}
-	best, most := number, 0
+	best, most := named, 0
 	for i, s := range states {
 		score := 0
 		for _, code := range sent["/elements"] {
@@ -25,12 +54,39 @@ func stepMeant(states []progress.StepState, number int, sent url.Values) int {
 				score += 2
 			}
 		}
-		if score > 0 && i+1 == number {
+		if score > 0 && i == named {
 			score++ // between equals the one of the address
 		}
 		if score > most {
-			best, most = i+1, score
+			best, most = i, score
 		}
 	}
 	return best
+}
+
+// stepDone is a step that the crew was given and that is not in the plan any more.
+type stepDone struct {
+	FitOut domain.FitOut
+	Number int
+	Pieces []string
+	Done   []domain.SignOff
+}
+
+// doneStep is the step of an address that is done with: nil where nobody was ever given one of that name.
+func doneStep(order strip.Order, signed []domain.SignOff, name string) *stepDone {
+	number, err := strconv.Atoi(name)
+	kind, code, _ := strings.Cut(name, "-")
+	for _, p := range order {
+		if err == nil && p.Number != number || err != nil && (stepKinds[p.Kind] != kind || !slices.Contains(p.Elements, code)) {
+			continue
+		}
+		out := &stepDone{Number: p.Number, Pieces: p.Elements}
+		for _, o := range signed {
+			if slices.ContainsFunc(o.About, func(code string) bool { return slices.Contains(p.Elements, code) }) {
+				out.Done = append(out.Done, o)
+			}
+		}
+		return out
+	}
+	return nil
 }

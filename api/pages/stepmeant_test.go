@@ -11,27 +11,30 @@ import (
 // TestStepMeant: a form that waited goes to the step that it was typed for, wherever that is in the plan now.
 func TestStepMeant(t *testing.T) {
 	t.Parallel()
-	steps := []strip.Step{{Number: 1, Title: "one", Elements: []string{"A", "B"}}, {Number: 2, Title: "two", Elements: []string{"C"}}, {Number: 3, Title: "three", Elements: []string{"D", "E", "F"}}}
+	steps := []strip.Step{{Number: 1, Kind: strip.Remove, Title: "one", Elements: []string{"A", "B"}}, {Number: 2, Kind: strip.Remove, Title: "two", Elements: []string{"C"}}, {Number: 3, Kind: strip.Remove, Title: "three", Elements: []string{"D", "E", "F"}}}
 	var states []progress.StepState
 	for _, s := range steps {
 		states = append(states, progress.StepState{Step: s})
 	}
 	for _, tt := range []struct {
-		name   string
-		number int
-		sent   url.Values
-		want   int
+		name string
+		at   string
+		sent url.Values
+		want int
 	}{
-		{"its pieces moved up", 3, url.Values{"/elements": {"C"}}, 2},
-		{"most of its pieces", 1, url.Values{"/elements": {"A", "E", "F"}}, 3},
-		{"as many in two: the one of the address", 3, url.Values{"/elements": {"B", "D"}}, 3},
-		{"pieces that nobody has any more", 2, url.Values{"/elements": {"Z"}}, 2},
-		{"past the end, pieces still there", 9, url.Values{"/elements": {"D"}}, 3},
-		{"a signature for a step that moved", 1, url.Values{"/step": {mark(steps[2])}}, 3},
-		{"a signature for a step that is no more", 1, url.Values{"/step": {mark(strip.Step{Title: "gone"})}}, 1},
-		{"nothing said", 2, url.Values{}, 2},
+		{"its pieces moved up", "3", url.Values{"/elements": {"C"}}, 2},
+		{"most of its pieces", "1", url.Values{"/elements": {"A", "E", "F"}}, 3},
+		{"as many in two: the one of the address", "3", url.Values{"/elements": {"B", "D"}}, 3},
+		{"pieces that nobody has any more", "2", url.Values{"/elements": {"Z"}}, 2},
+		{"past the end, pieces still there", "9", url.Values{"/elements": {"D"}}, 3},
+		{"a signature for a step that moved", "1", url.Values{"/step": {mark(steps[2])}}, 3},
+		{"a signature for a step that is no more", "1", url.Values{"/step": {mark(strip.Step{Title: "gone"})}}, 1},
+		{"nothing said", "2", url.Values{}, 2},
+		{"an address by a piece", "out-E", nil, 3},
+		{"an address by a piece that is out", "out-Z", nil, 0},
+		{"the number of a step that is done", "9", nil, 0},
 	} {
-		if got := stepMeant(states, tt.number, tt.sent); got != tt.want {
+		if got := stepMeant(states, tt.at, tt.sent) + 1; got != tt.want {
 			t.Errorf("%s: step %d, want %d", tt.name, got, tt.want)
 		}
 	}

@@ -29,6 +29,7 @@ type stripOut struct {
 	PiecesOut int
 	Share     int // of the pieces, out, in hundredths
 	Done      []domain.SignOff
+	Changes   []string // what of the order that the crew had is not as it was, and why
 	Unplanned string
 }
 
@@ -55,7 +56,7 @@ func (p *Pages) StripOut(c echo.Context) error {
 }
 
 func (s *stripOut) fill(w service.Working) {
-	s.States, s.Pace = w.States, w.Pace
+	s.States, s.Pace, s.Changes = w.States, w.Pace, w.Changes()
 	if next := progress.Next(w.States); next >= 0 {
 		s.Next = &w.States[next]
 	}
@@ -83,8 +84,10 @@ func (s *stripOut) fill(w service.Working) {
 type stepPage struct {
 	FitOut domain.FitOut
 	State  progress.StepState
-	Of     int // steps in the plan
+	Left   int    // steps in the plan
+	First  string // address of the step that lists what stands before everything
 	Takes  bool
+	All    bool // all of its pieces are said to be out
 	Ticked map[string]bool
 	Tick   form
 	Sign   []form // one for each hold
@@ -92,15 +95,18 @@ type stepPage struct {
 	Who    string
 }
 
-// Step shows one step of the plan by its number.
+// Step shows one step of the plan by a piece of it or by its number; one that is done says who did it and when.
 func (p *Pages) Step(c echo.Context) error {
 	f, err := p.fitOut(c)
 	if err != nil {
 		return err
 	}
-	page, err := p.step(c, f, nil)
+	page, gone, err := p.step(c, f, nil)
 	if err != nil {
 		return err
+	}
+	if gone != nil {
+		return p.show(c, screen{Name: "stepdone", Title: "Step " + strconv.Itoa(gone.Number) + ", " + f.Name, FitOut: &f, Here: "strip-out", Data: gone})
 	}
 	for i := range page.Sign {
 		page.Sign[i].fill(nil)
@@ -113,39 +119,49 @@ func (s *stepPage) screen() screen {
 	return screen{Name: "step", Title: "Step " + strconv.Itoa(s.State.Step.Number) + ": " + s.State.Step.Title, FitOut: &s.FitOut, Here: "strip-out", Data: s}
 }
 
-// step is the page of the step that the address names, or that what was sent was typed for.
-func (p *Pages) step(c echo.Context, f domain.FitOut, sent url.Values) (*stepPage, error) {
+// step is the page of the step that the address names, or that what was sent was typed for; or what is known of one that
+// is done with.
+func (p *Pages) step(c echo.Context, f domain.FitOut, sent url.Values) (*stepPage, *stepDone, error) {
 	ctx := c.Request().Context()
 	w, err := p.jobs.Working(ctx, f.Code)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	n, err := strconv.Atoi(c.Param("step"))
-	if err == nil && sent != nil {
-		n = stepMeant(w.States, n, sent)
+	name := c.Param("step")
+	at := stepMeant(w.States, name, sent)
+	if at < 0 {
+		if gone := doneStep(w.Order(), w.Done, name); gone != nil {
+			gone.FitOut = f
+			return nil, gone, nil
+		}
+		return nil, nil, domain.Errorf(domain.NotFound, "no step of the plan is called %.60s: look it up in the list of the strip-out", name)
 	}
-	if err != nil || n < 1 || n > len(w.States) {
-		return nil, domain.Errorf(domain.NotFound, "the plan has steps 1 to %d now: it is made anew whenever something is logged or ticked off", len(w.States))
-	}
-	s := &stepPage{FitOut: f, State: w.States[n-1], Of: len(w.States), Ticked: map[string]bool{}, Who: auth.Who(ctx).Name}
+	s := &stepPage{FitOut: f, State: w.States[at], Left: len(w.States), First: stepAddress(w.States[0].Step), Ticked: map[string]bool{}, Who: auth.Who(ctx).Name}
 	if s.Who == nobodyYet {
 		s.Who = "" // nobody signs with the program's name
 	}
 	s.Takes = s.State.Step.Kind == strip.Remove
-	for _, code := range s.State.Step.Elements {
-		s.Ticked[code] = true
-	}
 	s.Tick = tickForm(s.State.Step, s.Who)
 	for _, h := range s.State.Holds {
 		s.Sign = append(s.Sign, signForm(h.Hold, s.Who, mark(s.State.Step)))
 	}
-	return s, nil
+	return s, nil, nil
+}
+
+// sentStep is the page of the step that a form was typed for. One that is done with takes no form: nothing is lost, since
+// nothing of it is left.
+func (p *Pages) sentStep(c echo.Context, f domain.FitOut, sent url.Values) (*stepPage, error) {
+	page, gone, err := p.step(c, f, sent)
+	if err == nil && gone != nil {
+		return nil, domain.Errorf(domain.Stale, "step %d is no longer in the plan: nothing was saved; see on its page what became of it", gone.Number)
+	}
+	return page, err
 }
 
 func tickForm(step strip.Step, who string) form {
 	return form{Groups: []group{{Fields: []field{
-		{Name: "/minutes", Label: "Minutes it really took", Kind: number, Required: true, Value: strconv.Itoa(step.DurationMinutes)},
-		{Name: "/people", Label: "People", Kind: number, Value: strconv.Itoa(step.People)},
+		{Name: "/minutes", Label: "Minutes it really took", Kind: number, Required: true, Help: "Planned: " + strconv.Itoa(step.DurationMinutes)},
+		{Name: "/people", Label: "People who did it", Kind: number, Help: "Planned: " + strconv.Itoa(step.People)},
 		{Name: "/by", Label: "Done by", Kind: words, Required: true, Value: who},
 		{Name: "/found", Label: "Found different", Kind: lines, Help: "A stripped screw, a split stud, a fixing nobody knew of: it counts for the next steps and for the salvage"},
 	}}}}
@@ -153,9 +169,9 @@ func tickForm(step strip.Step, who string) form {
 
 // adviceGroup asks why advice is not followed.
 func adviceGroup() group {
-	return group{Legend: "It is so all the same", Fields: []field{
-		{Name: "/accept_advice", Label: "I have seen this. Save it all the same", Kind: tick},
-		{Name: "/reason", Label: "Why", Kind: lines, Help: "The log keeps it"},
+	return group{Legend: "It is so all the same", Note: "What is said above speaks against it. If it is out all the same, tick this and say how that came about.", Fields: []field{
+		{Name: "/accept_advice", Label: "I have seen this. It is so all the same", Kind: tick},
+		{Name: "/reason", Label: "How it came about", Kind: lines, Help: "In a few words: the log keeps them"},
 	}}
 }
 
@@ -183,7 +199,11 @@ func (p *Pages) TickOff(c echo.Context) error {
 	if sent.Get("/accept_advice") == "" {
 		sent.Del("/accept_advice")
 	}
-	page, err := p.step(c, f, sent)
+	all := sent.Get("/all") != ""
+	if all {
+		sent["/elements"] = sent["/listed"]
+	}
+	page, err := p.sentStep(c, f, sent)
 	if err != nil {
 		return err
 	}
@@ -194,9 +214,9 @@ func (p *Pages) TickOff(c echo.Context) error {
 	if err == nil {
 		return done(c, at(f.Code, "strip-out"))
 	}
-	page.Ticked = map[string]bool{}
+	page.All = all
 	for _, code := range sent["/elements"] {
-		page.Ticked[code] = true
+		page.Ticked[code] = !all
 	}
 	if domain.CodeOf(err) == domain.Refused || sent.Has("/reason") {
 		page.Tick.Groups = append(page.Tick.Groups, adviceGroup())
@@ -262,20 +282,20 @@ func (p *Pages) SignHold(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page, err := p.step(c, f, sent)
+	page, err := p.sentStep(c, f, sent)
 	if err != nil {
 		return err
 	}
 	which := slices.IndexFunc(page.State.Holds, func(h progress.HoldState) bool { return h.Kind == sent.Get("/hold") })
 	if which < 0 {
-		return domain.Errorf(domain.NotFound, "step %s has no such hold now: load the page again", c.Param("step"))
+		return domain.Errorf(domain.NotFound, "step %d has no such hold now: load the page again", page.State.Step.Number)
 	}
 	if sent.Get("/step") != mark(page.State.Step) {
-		return domain.Errorf(domain.Stale, "the order has changed since this page was read, and step %s is another step now: nothing was signed; read the step again and sign there", c.Param("step"))
+		return domain.Errorf(domain.Stale, "the order has changed since this page was read, and step %d is not as it was: nothing was signed; read the step again and sign there", page.State.Step.Number)
 	}
 	met := progress.Met{Hold: page.State.Holds[which].Hold, About: page.State.Step.Elements, By: sent.Get("/by"), Role: sent.Get("/role"), Note: sent.Get("/note")}
 	if _, err = p.jobs.SignHold(ctx, auth.Who(ctx), f.Code, met); err == nil {
-		return done(c, at(f.Code, "strip-out", strconv.Itoa(page.State.Step.Number)))
+		return done(c, at(f.Code, "strip-out", stepAddress(page.State.Step)))
 	}
 	page.Tick.fill(nil)
 	for i := range page.Sign {

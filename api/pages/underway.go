@@ -7,6 +7,7 @@ import (
 
 	"unpick/api/service"
 	"unpick/domain"
+	"unpick/domain/plan"
 )
 
 // patience is how long a page waits for a plan before it says how far planning is.
@@ -31,3 +32,21 @@ type underwayPage struct {
 
 // Seconds is how long it has been under way.
 func (u underwayPage) Seconds() int { return int(u.Of.Since.Seconds()) }
+
+// Share is how much of the stage is done, in hundredths; 0 where it does not count.
+func (u underwayPage) Share() int { return u.Of.Stage.Done * 100 / max(u.Of.Stage.Of, 1) }
+
+// stageLine is one stage of planning on the page.
+type stageLine struct {
+	Name      string
+	Past, Now bool
+}
+
+// Stages are all the stages, in order.
+func (u underwayPage) Stages() []stageLine {
+	var out []stageLine
+	for n := 1; n <= plan.Stages; n++ {
+		out = append(out, stageLine{plan.Stage{Number: n}.Name(), n < u.Of.Stage.Number, n == u.Of.Stage.Number})
+	}
+	return out
+}

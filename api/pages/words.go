@@ -15,7 +15,7 @@ import (
 // functions are what every template may call.
 func (p *Pages) functions() template.FuncMap {
 	return template.FuncMap{
-		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours,
+		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours, "stepAt": stepAddress,
 		"plural": plural, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower,
 		"asset": func(name string) (string, error) {
 			a, ok := p.assets[name]

@@ -17,7 +17,7 @@ func (h *Handlers) GetStripOut(ctx context.Context, req spec.GetStripOutRequestO
 	if err != nil {
 		return nil, err
 	}
-	out := spec.GetStripOut200JSONResponse{Steps: make([]spec.StepState, len(w.States)), RealMinutes: w.Pace.RealMinutes, PlannedMinutes: w.Pace.PlannedMinutes}
+	out := spec.GetStripOut200JSONResponse{Steps: make([]spec.StepState, len(w.States)), RealMinutes: w.Pace.RealMinutes, PlannedMinutes: w.Pace.PlannedMinutes, Changes: append([]string{}, w.Changes()...)}
 	for i, s := range w.States {
 		out.Steps[i] = stepState(s)
 	}
@@ -25,7 +25,10 @@ func (h *Handlers) GetStripOut(ctx context.Context, req spec.GetStripOutRequestO
 }
 
 func stepState(s progress.StepState) spec.StepState {
-	out := spec.StepState{Number: s.Step.Number, Title: s.Step.Title, Ready: s.Ready(), Done: s.Done, Holds: make([]spec.HoldState, len(s.Holds)), Waiting: make([]spec.WaitsFor, len(s.Waiting))}
+	out := spec.StepState{Number: s.Step.Number, Title: s.Step.Title, Elements: s.Step.Elements, Ready: s.Ready(), Done: s.Done, Holds: make([]spec.HoldState, len(s.Holds)), Waiting: make([]spec.WaitsFor, len(s.Waiting))}
+	if s.Step.Who != "" {
+		out.Who = &s.Step.Who
+	}
 	for i, hold := range s.Holds {
 		out.Holds[i] = spec.HoldState{Kind: hold.Kind, Text: hold.Text, Who: hold.Who}
 		if hold.Signed != nil {

@@ -99,7 +99,7 @@ func (c Consent) to(said []domain.Advice) (string, error) {
 	case len(stops) == 0 || c.DryRun:
 		return "", nil
 	case !c.Accept:
-		stops.Addf(domain.Refused, "/accept_advice", "do as advised, or send accept_advice with a reason")
+		stops.Addf(domain.Refused, "/accept_advice", "do as advised, or say that it is so all the same, and why")
 		return "", stops
 	case strings.TrimSpace(c.Reason) == "":
 		return "", domain.FieldErrorf(domain.Invalid, "/reason", "say why the advice is not followed: the log keeps it")

@@ -2,12 +2,16 @@ package service
 
 import (
 	"context"
+	"encoding/json"
+	"fmt"
 	"sync"
 	"sync/atomic"
 	"time"
 
+	"unpick/db"
 	"unpick/domain"
 	"unpick/domain/plan"
+	"unpick/domain/strip"
 	"unpick/reports"
 )
 
@@ -25,13 +29,14 @@ type planned struct {
 	head     string
 	register *domain.Register
 	plan     *plan.Plan
+	order    strip.Order // every step that the crew was ever given
 	ground   *ground // for freeing one thing, made when first asked for
 }
 
 // making is one plan under way.
 type making struct {
 	started time.Time
-	stage   atomic.Pointer[string] // what is being done, in words
+	stage   atomic.Pointer[plan.Stage]
 	done    chan struct{}          // closed once made and err are set
 	made    planned
 	err     error
@@ -56,7 +61,7 @@ func (s *Service) Plan(ctx context.Context, code string) (*plan.Plan, string, er
 
 // Underway says that a fit-out is still being planned.
 type Underway struct {
-	Stage string // what is being done, in words
+	Stage plan.Stage
 	Since time.Duration
 }
 
@@ -111,7 +116,7 @@ func (s *Service) begin(ctx context.Context, code string) (*making, planned, err
 		return m, planned{}, nil
 	}
 	m := &making{started: s.now(), done: make(chan struct{})}
-	m.tell("reading the register")
+	m.tell(plan.Stage{Number: plan.Reading})
 	if s.plans.making == nil {
 		s.plans.making = map[string]*making{}
 	}
@@ -149,13 +154,45 @@ func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (
 		if before.Hash != after.Hash {
 			continue // somebody logged meanwhile: which entry the register covers is not certain
 		}
-		m.tell("planning " + counted(domain.Records{Elements: r.Elements, Fixings: r.Fixings}))
-		p, err := plan.Make(r)
-		return planned{before.Hash, r, p, &ground{}}, err
+		p, order, err := s.inOrder(ctx, id, r, before.Number, m)
+		return planned{before.Hash, r, p, order, &ground{}}, err
 	}
 }
 
-func (m *making) tell(stage string) { m.stage.Store(&stage) }
+func (m *making) tell(stage plan.Stage) { m.stage.Store(&stage) }
+
+// inOrder plans a register as it was at an entry of the log. From the first signature on the crew has the order in its
+// hands: it is planned from the one kept last, and kept in its turn. Before that every plan is the best that there is.
+func (s *Service) inOrder(ctx context.Context, id domain.FitOutID, r *domain.Register, entry int64, m *making) (*plan.Plan, strip.Order, error) {
+	kept, err := s.db.StripOrder(ctx, s.firm, id)
+	if err != nil {
+		return nil, nil, err
+	}
+	options := plan.Options{Tell: m.tell}
+	if kept.Covers > 0 && begun(r) {
+		if err := json.Unmarshal(kept.Steps, &options.Earlier); err != nil {
+			return nil, nil, fmt.Errorf("reading the order of the strip-out of %s: %w", r.FitOut.Code, err)
+		}
+	}
+	p, err := plan.MakeWith(r, options)
+	if err != nil {
+		return nil, nil, err
+	}
+	if kept.Covers == entry {
+		p.Sequence.Changes = kept.Changes // planned before: what it changed then
+	}
+	order := options.Earlier.Then(p.Sequence)
+	steps, err := json.Marshal(order)
+	if err != nil {
+		return nil, nil, fmt.Errorf("writing the order of the strip-out of %s: %w", r.FitOut.Code, err)
+	}
+	return p, order, s.db.KeepStripOrder(ctx, s.firm, id, db.StripOrder{Covers: entry, Steps: steps, Changes: p.Sequence.Changes})
+}
+
+// begun reports whether somebody has signed for a hold or for work done.
+func begun(r *domain.Register) bool {
+	return len(r.Signed(domain.HoldMet))+len(r.Signed(domain.WorkDone)) > 0
+}
 
 // keep drops every other plan once there are too many: making one again costs little.
 func (k *plans) keep(f domain.FitOutID, p planned) {

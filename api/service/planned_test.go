@@ -82,7 +82,7 @@ func TestPlanLeft(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if u != nil && u.Stage == "" {
+	if u != nil && u.Stage.Number == 0 {
 		t.Error("it is under way, and nobody says with what")
 	}
 	s.Close() // waits for it

@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -11,7 +12,7 @@ import (
 	"unpick/domain/lease"
 	"unpick/domain/plan"
 	"unpick/domain/progress"
-	"unpick/domain/salvage"
+	"unpick/domain/release"
 	"unpick/domain/timetable"
 	"unpick/reports"
 )
@@ -95,16 +96,13 @@ func begins(r *domain.Register, p *plan.Plan, today time.Time) time.Time {
 
 // Timetable lays what a plan leaves to do on days.
 func Timetable(r *domain.Register, p *plan.Plan, what timetable.WhatIf, from time.Time) (*timetable.Timetable, error) {
-	g, sequence, err := plan.StripOut(r.Link(), salvage.Take(r))
-	if err != nil {
-		return nil, err
-	}
+	steps := slices.Clone(p.Sequence.Steps)
 	for i, state := range progress.States(r, p) {
 		if state.Done {
-			sequence.Steps[i].DurationMinutes = 0
+			steps[i].DurationMinutes = 0
 		}
 	}
-	t, err := timetable.Make(g, sequence.Steps, r, what, from)
+	t, err := timetable.Make(release.Build(r.Leaving()), steps, r, what, from)
 	if err != nil {
 		return nil, fmt.Errorf("laying the programme of %s on days: %w", r.FitOut.Code, err)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/progress"
+	"unpick/domain/strip"
 )
 
 // Working is a fit-out's strip-out as it stands: the plan of what is left, and how far it is.
@@ -15,6 +16,12 @@ type Working struct {
 	Pace   progress.Pace
 	Done   []domain.SignOff // work ticked off, in the order in which it was
 }
+
+// Changes says what of the order that the crew had could not be kept when it was planned last, and why.
+func (w Working) Changes() []string { return w.plan.Sequence.Changes }
+
+// Order is every step that the crew was ever given, by number.
+func (w Working) Order() strip.Order { return w.order }
 
 // Working is how far the strip-out of a fit-out is.
 func (s *Service) Working(ctx context.Context, fitOut string) (Working, error) {

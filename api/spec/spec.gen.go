@@ -2006,9 +2006,14 @@ type SignOffList struct {
 // StepState How far one step is.
 type StepState struct {
 	// Done it asks for a signature only, and has it
-	Done   bool        `json:"done"`
-	Holds  []HoldState `json:"holds"`
-	Number int         `json:"number"`
+	Done bool `json:"done"`
+
+	// Elements codes, in the order in which they leave
+	Elements []string    `json:"elements"`
+	Holds    []HoldState `json:"holds"`
+
+	// Number kept from the first signature on, so that a printed sheet still names the step; numbers of steps that are done are not given again
+	Number int `json:"number"`
 
 	// Ready it may start now
 	Ready bool   `json:"ready"`
@@ -2016,6 +2021,9 @@ type StepState struct {
 
 	// Waiting what must leave first and is still in place
 	Waiting []WaitsFor `json:"waiting"`
+
+	// Who who does it where the crew may not: a licensed electrician
+	Who *string `json:"who,omitempty"`
 }
 
 // Strike Why a record is struck out. It stays in the register and in the log.
@@ -2037,6 +2045,9 @@ type StrikeFixing struct {
 
 // StripOut How far a strip-out is, by the plan of what is left.
 type StripOut struct {
+	// Changes what of the order that the crew has could not be kept when it was planned last, and why
+	Changes []string `json:"changes"`
+
 	// PlannedMinutes of the same work
 	PlannedMinutes int `json:"planned_minutes"`
 

@@ -56,7 +56,7 @@ func TestTheOrderIsKept(t *testing.T) {
 	sheet, pieces := takes(p)
 	for done := 1; len(sheet) > done; done += 7 {
 		r = out(r, p, 7-6*boolToInt(done == 1))
-		next, err := MakeKeeping(r, order)
+		next, err := MakeWith(r, Options{Earlier: order})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -100,7 +100,7 @@ func TestTheOrderChangesWhereItMust(t *testing.T) {
 	found.Elements = append(found.Elements, shelf)
 	found.Relations = append(found.Relations, domain.Relation{Code: "RX1", Kind: domain.Hides, From: "X1", To: board})
 	found.Fixings = append(slices.Clone(r.Fixings), domain.Fixing{Code: "FX1", Type: "wood-screw-5", Count: 2, Holds: "X1", IntoHost: r.Hosts[0].Code, Undo: []domain.Direction{{Z: 1}}})
-	next, err := MakeKeeping(&found, order)
+	next, err := MakeWith(&found, Options{Earlier: order})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -131,7 +131,7 @@ func TestTheOrderSaysWhy(t *testing.T) {
 	}
 	turned := *r
 	turned.Relations = append(slices.Clone(r.Relations), domain.Relation{Code: "RX1", Kind: domain.Traps, From: second.Elements[0], To: first.Elements[0]})
-	next, err := MakeKeeping(&turned, order)
+	next, err := MakeWith(&turned, Options{Earlier: order})
 	if err != nil {
 		t.Fatal(err)
 	}

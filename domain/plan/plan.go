@@ -10,6 +10,7 @@
 //   - what is left by consent, and whether it stands: leaving.go
 //   - the figures at the top: summary.go; what is wrong or worth knowing: warnings.go
 //   - the graph as facts in words: facts.go
+//   - how far planning is: stage.go
 //   - the schema of plan.json: schema.go
 package plan
 
@@ -57,21 +58,28 @@ type Plan struct {
 // Make plans the full strip-out of a register that passes domain.Check. A cycle is an error with code Cycle; a
 // plan that does not replay clean is an error with code Unclean, which is a fault of the program or of a register
 // that no check foresaw, and lists what the replay found.
-func Make(r *domain.Register) (*Plan, error) { return MakeKeeping(r, nil) }
+func Make(r *domain.Register) (*Plan, error) { return MakeWith(r, Options{}) }
 
-// MakeKeeping is Make for a crew that has an earlier order in its hands, which is kept as strip.PlanKeeping says.
-func MakeKeeping(r *domain.Register, earlier strip.Order) (*Plan, error) {
+// Options are what a plan may be made with. The zero value is none of it.
+type Options struct {
+	Earlier strip.Order // the order that a crew has in its hands, kept as strip.PlanKeeping says
+	Tell    func(Stage) // told what is being done, from one goroutine
+}
+
+// MakeWith is Make with options.
+func MakeWith(r *domain.Register, o Options) (*Plan, error) {
 	r = r.Leaving()
 	if err := stands(r); err != nil {
 		return nil, err
 	}
 	p := &Plan{Format: Format, FormatVersion: FormatVersion, FitOut: r.FitOut, Salvage: salvage.Take(r)}
-	g, sequence, err := stripOut(r.Link(), p.Salvage, earlier)
+	g, sequence, err := stripOut(r.Link(), p.Salvage, o)
 	if err != nil {
 		return nil, err
 	}
 	p.Sequence = sequence
 	p.Days = strip.Days(p.Sequence.Steps, r.FitOut.Calendar)
+	o.tell(Accounting, 0, len(r.Holes))
 	p.MakingGood = makinggood.Make(r)
 	if !p.MakingGood.Balance.Agrees {
 		return nil, domain.Errorf(domain.Unclean, "making good does not account for every hole: %+v", p.MakingGood.Balance)
@@ -88,19 +96,23 @@ func MakeKeeping(r *domain.Register, earlier strip.Order) (*Plan, error) {
 // StripOut is the graph of a register and the sequence that takes everything out, replayed clean: the part of Make
 // that grows with the register alone. Refused as Make says. The replay reads the register while the planner works.
 func StripOut(l *domain.Links, inv salvage.Inventory) (*release.Graph, strip.Sequence, error) {
-	return stripOut(l, inv, nil)
+	return stripOut(l, inv, Options{})
 }
 
-func stripOut(l *domain.Links, inv salvage.Inventory, earlier strip.Order) (*release.Graph, strip.Sequence, error) {
+func stripOut(l *domain.Links, inv salvage.Inventory, o Options) (*release.Graph, strip.Sequence, error) {
 	var site *replay.Site
 	var reading sync.WaitGroup
 	reading.Go(func() { site = replay.Read(l) })
+	r := l.Register
+	o.tell(Linking, 0, len(r.Elements)+len(r.Fixings))
 	g := release.BuildLinked(l)
-	sequence, err := strip.PlanKeeping(g, inv, earlier)
+	o.tell(Ordering, 0, g.Pieces())
+	sequence, err := strip.PlanKeeping(g, inv, o.Earlier, func(placed, of int) { o.tell(Ordering, placed, of) })
 	reading.Wait()
 	if err != nil {
 		return nil, sequence, cmp.Or(g.Check(), err) // the graph says who waits for whom
 	}
+	o.tell(Checking, 0, len(sequence.Steps))
 	if faults := site.Check(replayed(sequence.Steps)); len(faults) > 0 {
 		return nil, sequence, unclean(faults)
 	}

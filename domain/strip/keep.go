@@ -64,13 +64,14 @@ func (o Order) Then(s Sequence) Order {
 // PlanKeeping is Plan for a crew that has an earlier order in its hands: as long as that order holds for the graph it is
 // kept to the piece, with its numbers, less what is out. Where a fact now forbids it, what has to wait waits until it is
 // free and everything else keeps its turn; what is new comes just before the first step that waits for it, with its like,
-// or last, under new numbers. Sequence.Changes says what is not as it was, and why.
-func PlanKeeping(g *release.Graph, inv salvage.Inventory, earlier Order) (Sequence, error) {
-	if len(earlier) == 0 {
-		return Plan(g, inv)
-	}
+// or last, under new numbers. Sequence.Changes says what is not as it was, and why. An empty order is none. tell, where it
+// is set, is told now and then how many pieces have their place, of how many.
+func PlanKeeping(g *release.Graph, inv salvage.Inventory, earlier Order, tell func(placed, of int)) (Sequence, error) {
 	p := newPlanner(g, inv)
-	p.keep = newKeeping(p, earlier)
+	p.tell = tell
+	if len(earlier) > 0 {
+		p.keep = newKeeping(p, earlier)
+	}
 	return p.plan()
 }
 

@@ -23,6 +23,7 @@ func (p *planner) plan() (Sequence, error) {
 			break
 		}
 		p.take(next)
+		p.say()
 		front.Done(next, p.add)
 	}
 	p.closeStep()
@@ -33,9 +34,19 @@ func (p *planner) plan() (Sequence, error) {
 	return p.finish(), nil
 }
 
+// tellEvery is after how many pieces somebody who waits is told how far it is.
+const tellEvery = 256
+
+func (p *planner) say() {
+	if all := p.graph.Pieces(); p.tell != nil && (all-p.runs.left)%tellEvery == 0 {
+		p.tell(all-p.runs.left, all)
+	}
+}
+
 // planner holds the walk's state: the step being filled, and what has left.
 type planner struct {
 	graph    *release.Graph
+	tell     func(placed, of int)
 	keep     *keeping       // nil where no order was given out yet
 	part     *Chosen        // nil where everything comes out
 	served   []release.Arc  // what serves a piece that stays, of a part
