@@ -18,7 +18,8 @@ import (
 //go:embed migrations/*.sql
 var migrations embed.FS
 
-// Migrate brings the schema up to this program's version. Forward only; several programs that start at once wait for
+// Migrate brings the schema up to this program's version. Forward only; a number that was left free and is used later is
+// caught up; several programs that start at once wait for
 // each other. A schema newer than the program is refused and left as it is.
 func (d *DB) Migrate(ctx context.Context) error {
 	provider, err := d.migrator()
@@ -62,7 +63,7 @@ func (d *DB) migrator() (*goose.Provider, error) {
 	if err != nil {
 		return nil, fmt.Errorf("locking the migrations: %w", err)
 	}
-	provider, err := goose.NewProvider(goose.DialectPostgres, stdlib.OpenDBFromPool(d.pool), files, goose.WithSessionLocker(locker))
+	provider, err := goose.NewProvider(goose.DialectPostgres, stdlib.OpenDBFromPool(d.pool), files, goose.WithSessionLocker(locker), goose.WithAllowOutofOrder(true))
 	if err != nil {
 		return nil, fmt.Errorf("reading the migrations: %w", err)
 	}

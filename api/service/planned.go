@@ -30,14 +30,14 @@ type planned struct {
 	register *domain.Register
 	plan     *plan.Plan
 	order    strip.Order // every step that the crew was ever given
-	ground   *ground // for freeing one thing, made when first asked for
+	ground   *ground     // for freeing one thing, made when first asked for
 }
 
 // making is one plan under way.
 type making struct {
 	started time.Time
 	stage   atomic.Pointer[plan.Stage]
-	done    chan struct{}          // closed once made and err are set
+	done    chan struct{} // closed once made and err are set
 	made    planned
 	err     error
 }
