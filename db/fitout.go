@@ -23,7 +23,7 @@ const (
 		select fit_out, code, name, address, built_year, asbestos_survey, tenant, landlord, contractor, currency, region,
 			working_days, starts_at, day_minutes, people, access, to_char(tenancy_start, 'YYYY-MM-DD'),
 			to_char(break_date, 'YYYY-MM-DD'), break_vacant, to_char(expiry, 'YYYY-MM-DD'), notice_months, licence,
-			to_char(licence_date, 'YYYY-MM-DD'), clause, standard, leave_by_consent, exits, days_off, contingency_days, terms, version
+			to_char(licence_date, 'YYYY-MM-DD'), clause, standard, leave_by_consent, exits, days_off, contingency_days, coalesce(terms, '{}'), version
 		from fit_outs where firm = @firm`
 )
 
