@@ -15,7 +15,7 @@ type generator struct {
 }
 
 func newGenerator(w *network) *generator {
-	return &generator{network: w, profile: newProfile(w), finish: make([]int32, w.n), late: make([]int32, w.n), spare: make([]int32, w.n), buckets: make([]int32, w.serial+2)}
+	return &generator{network: w, profile: newProfile(w), finish: make([]int32, w.n), late: make([]int32, w.n), spare: make([]int32, w.n), buckets: make([]int32, w.horizon+2)}
 }
 
 // serialPass starts each activity of the list as early as it can, in order of the list, which must hold every activity
@@ -34,6 +34,29 @@ func (g *generator) serialPass(s *side, list []int32) int32 {
 		t = g.profile.fit(i, t, d)
 		g.profile.take(i, t, d)
 		finish[i] = t + d
+		length = max(length, t+d)
+	}
+	return length
+}
+
+// nightPass is serialPass forwards for a problem with nights: an activity that has to be whole and would go on over a night
+// waits for the morning, and others may go on meanwhile.
+func (g *generator) nightPass(list []int32) int32 {
+	g.profile.clear()
+	g.made++
+	length := int32(0)
+	for _, i := range list {
+		t := int32(0)
+		for _, b := range g.forward.of(i) {
+			t = max(t, g.finish[b])
+		}
+		d := g.duration[i]
+		t = g.profile.fit(i, t, d)
+		for g.whole[i] && t%g.day+d > g.day {
+			t = g.profile.fit(i, (t/g.day+1)*g.day, d)
+		}
+		g.profile.take(i, t, d)
+		g.finish[i] = t + d
 		length = max(length, t+d)
 	}
 	return length

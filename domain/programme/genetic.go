@@ -43,7 +43,7 @@ func newGenetic(w *network, seed uint64) *genetic {
 	g.size = min(max(membersAnActivity*w.n, fewestMembers), mostMembers)
 	g.child = newMember(w.n)
 	g.best = newMember(w.n)
-	g.best.length = w.serial + 1
+	g.best.length = w.horizon + 1
 	g.fresh = g.size
 	return g
 }
@@ -98,12 +98,16 @@ func (g *genetic) beginner() {
 func (g *genetic) measure(length int32) {
 	c := &g.child
 	c.length = g.justify(c.list, length)
+	packed := c.length
+	if g.overnight() {
+		c.length = g.nightPass(c.list)
+	}
 	c.key = 14695981039346656037
 	c.slack = 0
 	for i, f := range g.finish {
 		c.starts[i] = f - g.duration[i]
 		c.key = (c.key ^ uint64(f)) * 1099511628211
-		if c.length-g.late[i] > c.starts[i] {
+		if packed-g.late[i] > c.starts[i] {
 			c.slack++
 		}
 	}

@@ -15,6 +15,9 @@ type network struct {
 	tail     []int32 // least time from start to the end of the whole, own duration included
 	needs    needs
 	serial   int32 // all one after the other: no schedule worth having is longer
+	day      int32 // units of a day, 0 where nights do not matter
+	whole    []bool
+	horizon  int32 // no schedule that is made is longer: serial, and a wait for the morning before each whole activity
 }
 
 // side is one direction of the arcs: what each activity comes after.
@@ -48,8 +51,24 @@ func newNetwork(p *Problem) *network {
 	w.order = w.topological()
 	w.heads()
 	w.needs = newNeeds(p)
+	w.nights(p)
 	return w
 }
+
+// nights notes which activities wait for the morning rather than go on over a night. One that waits would not have fitted
+// into what was left of the day, so no wait is longer than the activity.
+func (w *network) nights(p *Problem) {
+	w.horizon, w.whole = w.serial, make([]bool, w.n)
+	w.day = int32(p.DayMinutes / w.step)
+	for i := range p.Activities {
+		if w.whole[i] = p.Activities[i].Whole && w.day > 0 && w.duration[i] <= w.day; w.whole[i] {
+			w.horizon += w.duration[i]
+		}
+	}
+}
+
+// overnight reports whether any activity waits for the morning.
+func (w *network) overnight() bool { return w.horizon > w.serial }
 
 func newSide(lists [][]int32) side {
 	s := side{first: make([]int32, len(lists)+1)}
@@ -60,9 +79,10 @@ func newSide(lists [][]int32) side {
 	return s
 }
 
-// commonStep is the greatest common divisor of the durations, 1 where all are milestones.
+// commonStep is the greatest common divisor of the durations, and of the day where there is one; 1 where all are
+// milestones.
 func commonStep(p *Problem) int {
-	step := 0
+	step := p.DayMinutes
 	for i := range p.Activities {
 		for a, b := step, p.Activities[i].Minutes; ; {
 			if b == 0 {

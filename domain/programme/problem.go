@@ -33,12 +33,14 @@ type Activity struct {
 	Minutes int    `json:"minutes" jsonschema_description:"minutes of work, 0 for a milestone"`
 	After   []int  `json:"after" jsonschema_description:"activities that must be finished before this one starts"`
 	Needs   []Need `json:"needs"`
+	Whole   bool   `json:"whole,omitempty" jsonschema_description:"begun and finished on one day, where the problem has days; one that is longer than a day cannot be"`
 }
 
 // Problem is what is to be scheduled. The order of its lists carries no meaning but breaks ties.
 type Problem struct {
 	Activities []Activity `json:"activities"`
 	Resources  []Resource `json:"resources"`
+	DayMinutes int        `json:"day_minutes,omitempty" jsonschema_description:"minutes of work a day, 0 where nights do not matter"`
 }
 
 // Check refuses a problem that has no schedule or that the planner cannot hold: every fault is named, with the place.

@@ -17,16 +17,16 @@ func TestCheck(t *testing.T) {
 		says    string
 	}{
 		{"nothing to do", Problem{}, "", ""},
-		{"more people than there are", Problem{[]Activity{{Code: "a", Needs: []Need{{0, 3}}}}, crew}, domain.Refused, "a needs 3 of people and there are 2"},
-		{"a need named twice", Problem{[]Activity{{Code: "a", Needs: []Need{{0, 1}, {0, 1}}}}, crew}, domain.Exists, "names people twice"},
-		{"an unknown resource", Problem{[]Activity{{Code: "a", Needs: []Need{{1, 1}}}}, crew}, domain.NotFound, "needs resource 1"},
-		{"less than nothing", Problem{[]Activity{{Code: "a", Needs: []Need{{0, -1}}}}, crew}, domain.Invalid, "needs -1 of people"},
-		{"time running backwards", Problem{[]Activity{{Code: "a", Minutes: -5}}, crew}, domain.Invalid, "takes -5 minutes"},
-		{"waiting for nobody", Problem{[]Activity{{Code: "a", After: []int{7}}}, crew}, domain.NotFound, "waits for activity 7"},
-		{"waiting for itself", Problem{[]Activity{{Code: "a", After: []int{0}}}, crew}, domain.Cycle, "a waits for a"},
-		{"waiting in a ring", Problem{[]Activity{{Code: "a", After: []int{2}}, {Code: "b", After: []int{0}}, {Code: "c", After: []int{1}}}, crew}, domain.Cycle, "a waits for c waits for b waits for a"},
-		{"a capacity that no word holds", Problem{nil, []Resource{{Code: "people", Capacity: 40_000}}}, domain.Invalid, "the capacity of people is 40000"},
-		{"more work than a programme takes", Problem{[]Activity{{Code: "a", Minutes: 1_500_000}, {Code: "b", Minutes: 1_500_000}}, crew}, domain.TooLarge, "add up to 3000000 minutes"},
+		{"more people than there are", Problem{Activities: []Activity{{Code: "a", Needs: []Need{{0, 3}}}}, Resources: crew}, domain.Refused, "a needs 3 of people and there are 2"},
+		{"a need named twice", Problem{Activities: []Activity{{Code: "a", Needs: []Need{{0, 1}, {0, 1}}}}, Resources: crew}, domain.Exists, "names people twice"},
+		{"an unknown resource", Problem{Activities: []Activity{{Code: "a", Needs: []Need{{1, 1}}}}, Resources: crew}, domain.NotFound, "needs resource 1"},
+		{"less than nothing", Problem{Activities: []Activity{{Code: "a", Needs: []Need{{0, -1}}}}, Resources: crew}, domain.Invalid, "needs -1 of people"},
+		{"time running backwards", Problem{Activities: []Activity{{Code: "a", Minutes: -5}}, Resources: crew}, domain.Invalid, "takes -5 minutes"},
+		{"waiting for nobody", Problem{Activities: []Activity{{Code: "a", After: []int{7}}}, Resources: crew}, domain.NotFound, "waits for activity 7"},
+		{"waiting for itself", Problem{Activities: []Activity{{Code: "a", After: []int{0}}}, Resources: crew}, domain.Cycle, "a waits for a"},
+		{"waiting in a ring", Problem{Activities: []Activity{{Code: "a", After: []int{2}}, {Code: "b", After: []int{0}}, {Code: "c", After: []int{1}}}, Resources: crew}, domain.Cycle, "a waits for c waits for b waits for a"},
+		{"a capacity that no word holds", Problem{Resources: []Resource{{Code: "people", Capacity: 40_000}}}, domain.Invalid, "the capacity of people is 40000"},
+		{"more work than a programme takes", Problem{Activities: []Activity{{Code: "a", Minutes: 1_500_000}, {Code: "b", Minutes: 1_500_000}}, Resources: crew}, domain.TooLarge, "add up to 3000000 minutes"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			t.Parallel()

@@ -59,7 +59,7 @@ type profile struct {
 func newProfile(w *network) *profile {
 	p := &profile{needs: &w.needs}
 	for _, capacity := range w.needs.capacity {
-		full := make([]uint64, w.serial+1)
+		full := make([]uint64, w.horizon+1)
 		for t := range full {
 			full[t] = capacity
 		}

@@ -33,7 +33,7 @@ const (
 func newSearch(p *Problem, limits Limits) *search {
 	w := newNetwork(p)
 	s := &search{problem: p, limits: limits, network: w, genetic: newGenetic(w, limits.Seed), best: newMember(w.n), bound: w.rootBound(p)}
-	s.best.length = w.serial + 1
+	s.best.length = w.horizon + 1
 	s.genetic.step()
 	s.take()
 	return s
@@ -96,7 +96,7 @@ func (s *search) proveRound() {
 		conflicts = conflictsIdle
 	}
 	limit := s.best.length - 1
-	if s.round%2 == 0 {
+	if s.round%2 == 0 || s.overnight() { // the prover knows no nights: what it finds is no schedule then, what it rules out is none
 		limit = int32(s.bound.Minutes / s.step)
 	}
 	switch s.prover.run(conflicts, limit, s.stopped) {

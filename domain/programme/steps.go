@@ -13,7 +13,7 @@ import (
 // FromSteps is the scheduling problem of a strip-out: an activity for each step, in the order of the steps, which must
 // be the whole sequence that was planned from the graph. A step waits for another only where the graph, a prop, a
 // guard or a service says so, not because the sequence happens to have it first; of alternatives, the one that the sequence used
-// is kept. A step that needs more people or equipment than there is is refused, with the step named.
+// is kept. A step that is done in one go is whole: for that to count, the problem wants the minutes of a day. A step that needs more people or equipment than there is is refused, with the step named.
 func FromSteps(g *release.Graph, steps []strip.Step, means Means) (*Problem, error) {
 	m, err := newStepMapping(g, steps)
 	if err != nil {
@@ -27,7 +27,7 @@ func FromSteps(g *release.Graph, steps []strip.Step, means Means) (*Problem, err
 	m.fromServices()
 	p := &Problem{Activities: make([]Activity, len(steps))}
 	for i := range steps {
-		p.Activities[i] = Activity{Code: "step " + strconv.Itoa(steps[i].Number), Minutes: steps[i].DurationMinutes}
+		p.Activities[i] = Activity{Code: "step " + strconv.Itoa(steps[i].Number), Minutes: steps[i].DurationMinutes, Whole: steps[i].InOneGo()}
 	}
 	slices.SortFunc(m.links, func(a, b [2]int32) int { return cmp.Or(cmp.Compare(a[1], b[1]), cmp.Compare(a[0], b[0])) })
 	for _, l := range slices.Compact(m.links) {

@@ -18,6 +18,9 @@ func Verify(p *Problem, starts []int) (minutes int, err error) {
 			return 0, fmt.Errorf("%s starts at %d, before the programme does", a.Code, starts[i])
 		}
 		minutes = max(minutes, starts[i]+a.Minutes)
+		if day := p.DayMinutes; a.Whole && day > 0 && a.Minutes <= day && a.Minutes > 0 && starts[i]/day != (starts[i]+a.Minutes-1)/day {
+			return 0, fmt.Errorf("%s is left half done over a night: it starts at %d and takes %d of days of %d", a.Code, starts[i], a.Minutes, day)
+		}
 		for _, b := range a.After {
 			if before := p.Activities[b]; starts[b]+before.Minutes > starts[i] {
 				return 0, fmt.Errorf("%s starts at %d, before %s is finished at %d", a.Code, starts[i], before.Code, starts[b]+before.Minutes)

@@ -68,12 +68,13 @@ func States(r *domain.Register, p *plan.Plan) []StepState {
 // beforeAll are the holds that stand before everything: nothing is disturbed without them.
 var beforeAll = []string{"written-plan", "asbestos", ServicesDead}
 
-// unmet are the holds of a plan that stand before everything and that nobody has signed.
+// unmet are the holds of a plan that stand before everything and that nobody has signed, each as it is shown first.
 func unmet(states []StepState) []HoldState {
 	var out []HoldState
 	for _, s := range states {
 		for _, h := range s.Holds {
-			if h.Signed == nil && slices.Contains(beforeAll, h.Kind) {
+			known := slices.ContainsFunc(out, func(o HoldState) bool { return o.Kind == h.Kind })
+			if h.Signed == nil && slices.Contains(beforeAll, h.Kind) && !known {
 				out = append(out, h)
 			}
 		}

@@ -55,7 +55,7 @@ func today(s *Step, left, room, full int) int {
 	if share == left {
 		return share
 	}
-	if s.inOneGo() && room < full {
+	if s.InOneGo() && room < full {
 		return 0
 	}
 	if left-share < leastPartMinutes {
@@ -70,7 +70,7 @@ func today(s *Step, left, room, full int) int {
 	return share
 }
 
-// inOneGo reports whether a step must not be stopped half way.
-func (s *Step) inOneGo() bool {
+// InOneGo reports whether a step must not be stopped half way.
+func (s *Step) InOneGo() bool {
 	return s.Kind == Prop || s.Kind == StrikeProp || s.Kind == MakeDead || s.Lift
 }

@@ -1,12 +1,12 @@
 // Package timetable lays the programme of a strip-out on the days of a calendar, and says in words what it is worth.
 //
 // The idea: package programme schedules in minutes of work; here each start and end becomes a day and a time of day.
-// A lift is never left half done over a night: where one would be, it and everything that starts after it waits for the
-// next morning, which keeps the order and never asks for more people than the programme did.
+// A lift is never left half done over a night: where one would be, it waits for the next morning and other work goes on
+// meanwhile. The search for the programme knows the nights.
 //
 // Looking for
 //
-//   - making one, and what it holds: timetable.go; lifts and nights: night.go
+//   - making one, and what it holds: timetable.go
 //   - the sentences: words.go
 package timetable
 
@@ -88,6 +88,7 @@ func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf,
 	if err != nil {
 		return nil, err
 	}
+	problem.DayMinutes = days.MinutesADay()
 	rounds := min(max(searchWork/(1+len(steps)*len(steps)), 1), mostRounds)
 	found, err := programme.Solve(problem, programme.Limits{Seed: searchSeed, Rounds: rounds})
 	if err != nil {
@@ -96,13 +97,12 @@ func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf,
 	t := &Timetable{Steps: []Entry{}, DayNames: []string{}, DayMinutes: days.MinutesADay(), BoundMinutes: found.Bound.Minutes, Bound: found.Bound.Because, People: means.People, Towers: means.Towers, WhatIf: what, Short: append([]programme.Shortage{}, short...)}
 	for i := range steps {
 		if s := &steps[i]; s.DurationMinutes > 0 {
-			t.Steps = append(t.Steps, Entry{Step: s.Number, Title: s.Title, Zone: s.Zone, People: s.People, Access: s.Access, Lift: s.Lift,
+			t.Steps = append(t.Steps, Entry{Step: s.Number, Title: s.Title, Zone: s.Zone, People: s.People, Access: s.Access, Lift: s.InOneGo(),
 				StartMinute: found.Starts[i], EndMinute: found.Starts[i] + s.DurationMinutes})
 			t.AloneMinutes += s.DurationMinutes
 		}
 	}
 	slices.SortStableFunc(t.Steps, func(a, b Entry) int { return cmp.Compare(a.StartMinute, b.StartMinute) })
-	notOverNight(t.Steps, t.DayMinutes)
 	t.lay(days, from)
 	t.Proven = t.Minutes <= t.BoundMinutes
 	t.Words = t.words(days)
