@@ -62,7 +62,7 @@ func (s *Service) add(ctx context.Context, fitOut string, who domain.Actor, cons
 	return Logged{done.Add, done.Advice, entry.Number}, nil
 }
 
-// tried is what a change would add, held against every rule that needs no database.
+// tried is what a change would add, held against every rule that needs no database, and against the dates of the lease.
 func (s *Service) tried(ctx context.Context, fitOut string, change func(*domain.Register) (domain.Change, error)) (Logged, error) {
 	r, err := s.Register(ctx, fitOut)
 	if err != nil {
@@ -75,7 +75,11 @@ func (s *Service) tried(ctx context.Context, fitOut string, change func(*domain.
 	if faults := newFaults(r, c.Add); len(faults) > 0 {
 		return Logged{}, faults
 	}
-	return Logged{Records: c.Add, Advice: c.Advice}, nil
+	late, err := s.late(ctx, fitOut, r.With(c.Add))
+	if err != nil {
+		return Logged{}, err
+	}
+	return Logged{Records: c.Add, Advice: append(c.Advice, late...)}, nil
 }
 
 // change finds the fit-out and changes it through the one door.

@@ -3,6 +3,7 @@ package service_test
 import (
 	"encoding/json"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -55,6 +56,13 @@ func TestLate(t *testing.T) {
 			if a.Kind == "build-by" {
 				got = append(got, a)
 			}
+		}
+		tried, err := s.LogAssembly(t.Context(), domain.Actor{Name: "Jo"}, "WREN-PRESS", skirting, service.Consent{DryRun: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if said := slices.ContainsFunc(tried.Advice, func(a domain.Advice) bool { return a.Kind == "build-by" && strings.HasPrefix(a.Text, tt.says) }); said != (tt.says != "") {
+			t.Errorf("on %s, tried out by API: %v, want it to say %q", tt.today, tried.Advice, tt.says)
 		}
 		switch {
 		case tt.says == "" && len(got) > 0:

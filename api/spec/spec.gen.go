@@ -2313,7 +2313,7 @@ type ListAssembliesParams struct {
 
 // LogAssemblyParams defines parameters for LogAssembly.
 type LogAssemblyParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2331,7 +2331,7 @@ type GetAssemblyParams struct {
 
 // AmendAssemblyParams defines parameters for AmendAssembly.
 type AmendAssemblyParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// Overwrite true lets the recipe take back what was amended by hand since; without it that is refused, and named
@@ -2397,7 +2397,7 @@ type ListElementsParams struct {
 
 // LogElementParams defines parameters for LogElement.
 type LogElementParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2454,7 +2454,7 @@ type ListFixingsParams struct {
 
 // LogFixingParams defines parameters for LogFixing.
 type LogFixingParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2541,7 +2541,7 @@ type ListHolesParams struct {
 
 // LogHoleParams defines parameters for LogHole.
 type LogHoleParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2589,7 +2589,7 @@ type ListHostSurfacesParams struct {
 
 // LogHostSurfaceParams defines parameters for LogHostSurface.
 type LogHostSurfaceParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2649,7 +2649,7 @@ type GetProgrammeParams struct {
 
 // LogRecordsParams defines parameters for LogRecords.
 type LogRecordsParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2676,7 +2676,7 @@ type ListRelationsParams struct {
 
 // LogRelationParams defines parameters for LogRelation.
 type LogRelationParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -2754,7 +2754,7 @@ type ListZonesParams struct {
 
 // LogZoneParams defines parameters for LogZone.
 type LogZoneParams struct {
-	// DryRun true says what would be logged, with its advice, and stores nothing
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.

@@ -87,9 +87,9 @@ func IfBuilt(t domain.Tenancy, c calendar.Calendar, w Work, addedMinutes int, to
 	out := StillTime{LastSafeDay: iso(safe), BuildBy: iso(by), End: f.End, TooLate: by.Before(today)}
 	e := ends(t, today)[0]
 	if out.TooLate {
-		out.Words = fmt.Sprintf("Built now, it cannot be out again in time for the %s on %s: taking everything out would have to begin on %s.", e.words(), words(e.on), words(safe))
+		out.Words = fmt.Sprintf("Built now, it cannot be out again in time for the %s on %s: taking everything out, one step after the other, would have to begin on %s.", e.words(), words(e.on), words(safe))
 	} else {
-		out.Words = fmt.Sprintf("Built after %s, it cannot be out again in time for the %s on %s: taking everything out then has to begin on %s.", words(by), e.words(), words(e.on), words(safe))
+		out.Words = fmt.Sprintf("Built after %s, it cannot be out again in time for the %s on %s: taking everything out, one step after the other, then has to begin on %s.", words(by), e.words(), words(e.on), words(safe))
 	}
 	return out, true
 }

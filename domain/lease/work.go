@@ -65,9 +65,9 @@ func (w Work) lastSafe() string {
 }
 
 func (w Work) because(e end) string {
-	left := count(w.StripOutDays, "working day", "working days") + " to take everything out"
+	left := count(w.StripOutDays, "working day", "working days") + " to take everything out, one step after the other"
 	if w.Begun {
-		left = count(w.StripOutDays, "working day", "working days") + " to take out what is left"
+		left = count(w.StripOutDays, "working day", "working days") + " to take out what is left, one step after the other"
 	}
 	if w.Paced {
 		left += " at the pace so far"
