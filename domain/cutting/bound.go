@@ -33,8 +33,8 @@ func (c *core) scaleFor() int64 {
 	return max(1, min(room/most/n, 1<<36, (1<<42)/most))
 }
 
-// bound is the least whole cost that the values allow; 0 if they prove nothing.
-func (c *core) bound(d *dual) int64 {
+// bound is the least whole cost that the values allow for what is open and what stock is left; 0 if they prove nothing.
+func (c *core) bound(d *dual, need, left []int) int64 {
 	p, q := int64(1), int64(1) // values are scaled by p/q
 	for s, g := range c.stock {
 		if most := g.cost * d.scale; g.count == Unlimited && d.best[s] > most && ratioLess(most, d.best[s], p, q) {
@@ -47,11 +47,11 @@ func (c *core) bound(d *dual) int64 {
 		if c.short[i] > 0 {
 			v = min(v, c.short[i]*d.scale) // an open piece is never worth more than its price
 		}
-		total += v * int64(c.need[i])
+		total += v * int64(need[i])
 	}
 	for s, g := range c.stock {
 		if g.count != Unlimited {
-			total -= int64(g.count) * max(0, mulDiv(d.best[s], p, q)-g.cost*d.scale)
+			total -= int64(left[s]) * max(0, mulDiv(d.best[s], p, q)-g.cost*d.scale)
 		}
 	}
 	if total <= 0 {
@@ -101,7 +101,7 @@ func (s *search) boundByLength() int64 {
 	for g := range s.stock {
 		d.best[g] = unit * int64(s.stock[g].capacity)
 	}
-	return s.core.bound(d)
+	return s.core.bound(d, s.need, s.left())
 }
 
 // attainable knows which sums of prices there are.

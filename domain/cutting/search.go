@@ -28,6 +28,11 @@ func (s *search) run() {
 	if s.proven() || s.stopped() {
 		return
 	}
+	m := newMaster(s, newKnapsack(s.core))
+	for _, u := range s.best {
+		m.bring(u.pattern)
+	}
+	m.dive(0)
 }
 
 func (s *search) proven() bool { return s.cheap <= s.bound }

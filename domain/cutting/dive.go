@@ -1,0 +1,143 @@
+package cutting
+
+import (
+	"math"
+	"slices"
+)
+
+// fix cuts a pattern a number of times for good: what is open shrinks, and patterns that make more of an item than is
+// open are banned.
+func (m *master) fix(uses []use) {
+	for _, u := range uses {
+		m.fixed = append(m.fixed, u)
+		m.spent += int64(u.times) * m.stock[u.stock].cost
+		for k, i := range u.item {
+			m.need[i] = max(0, m.need[i]-u.times*int(u.count[k]))
+			m.program.right[i] = float64(m.need[i])
+		}
+		if r := m.row[u.stock]; r >= 0 {
+			m.left[u.stock] -= u.times
+			m.program.right[r] = float64(m.left[u.stock])
+		}
+	}
+	m.program.refresh()
+	m.program.dual()
+	for n := range m.patterns {
+		if !m.proper(&m.patterns[n]) {
+			m.program.banned[int(m.first)+n] = true
+		}
+	}
+	m.program.refresh()
+}
+
+func (m *master) proper(q *pattern) bool {
+	if m.left[q.stock] == 0 {
+		return false
+	}
+	for k, i := range q.item {
+		if int(q.count[k]) > m.need[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// node is a state of the search to come back to.
+type node struct {
+	program    *saved
+	need, left []int
+	fixed      int
+	spent      int64
+}
+
+func (m *master) mark() *node {
+	return &node{m.program.save(), slices.Clone(m.need), slices.Clone(m.left), len(m.fixed), m.spent}
+}
+
+func (m *master) back(n *node) {
+	m.program.restore(n.program)
+	copy(m.need, n.need)
+	copy(m.left, n.left)
+	m.fixed, m.spent = m.fixed[:n.fixed], n.spent
+	for k := range m.patterns[len(n.program.banned)-int(m.first):] {
+		n := k + len(n.program.banned) - int(m.first)
+		m.program.banned[int(m.first)+n] = !m.proper(&m.patterns[n])
+	}
+}
+
+// whole is how near to a whole number counts as one.
+const whole = 1e-6
+
+// round offers the cutting that the whole parts of the relaxation make, the rest cut greedily.
+func (m *master) complete() {
+	need, left := slices.Clone(m.need), slices.Clone(m.left)
+	uses := slices.Clone(m.fixed)
+	for p, j := range m.program.basis {
+		n := int(m.program.x[p] + whole)
+		if j < m.first || n == 0 {
+			continue
+		}
+		q := m.patterns[j-m.first]
+		if m.left[q.stock] != Unlimited {
+			n = min(n, left[q.stock])
+			left[q.stock] -= n
+		}
+		if n <= 0 {
+			continue
+		}
+		for k, i := range q.item {
+			need[i] = max(0, need[i]-n*int(q.count[k]))
+		}
+		uses = append(uses, use{q, n})
+	}
+	m.offer(append(uses, m.fillGreedily(need, left)...))
+}
+
+// dive fixes patterns, the nearest to whole first, and solves what is left, down to a cutting; then it goes back at most
+// `turns` times to where a choice was made, and forbids it (Sadykov, Vanderbeck, Pessoa, Tahiri, Uchoa, "Primal heuristics
+// for branch and price: the assets of diving methods", INFORMS Journal on Computing 31, 2019, 10.1287/ijoc.2018.0822).
+// Complete: there is no better cutting below here.
+func (m *master) dive(turns int) (complete bool) {
+	if m.generate() {
+		return true
+	}
+	if m.stopped() || m.program.broken {
+		return false
+	}
+	m.complete()
+	if m.proven() {
+		return true
+	}
+	choice := m.choose()
+	if len(choice) == 0 {
+		return false
+	}
+	var here *node
+	if turns > 0 {
+		here = m.mark()
+	}
+	m.fix(choice)
+	m.dive(turns)
+	return here == nil && false
+}
+
+// choose is what to fix next: the whole parts of all patterns, or the pattern nearest above.
+func (m *master) choose() []use {
+	var out []use
+	nearest, at := 0.0, int32(-1)
+	for p, j := range m.program.basis {
+		if j < m.first || m.program.banned[j] {
+			continue
+		}
+		x := m.program.x[p]
+		if n := math.Floor(x + whole); n >= 1 {
+			out = append(out, use{m.patterns[j-m.first], int(n)})
+		} else if x > whole && (x > nearest+whole || x > nearest-whole && j < at) {
+			nearest, at = x, j
+		}
+	}
+	if len(out) == 0 && at >= 0 {
+		out = append(out, use{m.patterns[at-m.first], 1})
+	}
+	return out
+}

@@ -1,0 +1,198 @@
+package cutting
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// master is the relaxation in which patterns may be cut in fractions, with the patterns found so far (Gilmore and Gomory,
+// "A linear programming approach to the cutting-stock problem", Operations Research 9, 1961, 10.1287/opre.9.6.849), after
+// some patterns have been fixed: need and left are what is open then.
+type master struct {
+	*search
+	program  *simplex
+	pricer   pricer
+	need     []int
+	left     []int
+	fixed    []use
+	spent    int64 // cost of fixed
+	row      []int // per group, its row; -1 for unlimited stock
+	unit     float64
+	scale    int64
+	first    int32 // the first column that is a pattern: before it slacks and makeshifts
+	patterns []pattern
+	known    map[string]int32 // columns by pattern
+	duals    dual
+	centre   []float64 // duals of the best bound so far, to keep the prices steady
+	centred  int64     // that bound
+	found    []pattern
+	key      []byte
+}
+
+// newMaster starts with one makeshift column for each item: a piece of it on a bar of its own, too dear to stay, or left
+// open at its price where no bar may be had.
+func newMaster(s *search, p pricer) *master {
+	m := &master{search: s, pricer: p, need: slices.Clone(s.need), left: s.core.left(), scale: s.scaleFor(), known: map[string]int32{}}
+	for _, g := range s.stock {
+		m.unit = max(m.unit, float64(g.cost))
+	}
+	for _, short := range s.short {
+		m.unit = max(m.unit, float64(short))
+	}
+	m.unit = max(m.unit, 1)
+	right, least := make([]float64, 0, len(s.need)+len(s.stock)), make([]bool, 0, len(s.need)+len(s.stock))
+	start := make([]column, 0, len(s.need))
+	for i, n := range s.need {
+		right, least = append(right, float64(n)), append(least, true)
+		start = append(start, column{row: []int32{int32(i)}, value: []float64{1}, cost: s.makeshift(i) / m.unit})
+	}
+	m.row = make([]int, len(s.stock))
+	for g := range s.stock {
+		m.row[g] = -1
+		if s.stock[g].count != Unlimited {
+			m.row[g] = len(right)
+			right, least = append(right, float64(s.stock[g].count)), append(least, false)
+		}
+	}
+	m.program = newSimplex(right, least, start)
+	m.first = int32(len(m.program.columns))
+	m.duals = dual{scale: m.scale, value: make([]int64, len(s.need)), best: make([]int64, len(s.stock))}
+	m.centre = make([]float64, len(s.need))
+	return m
+}
+
+// makeshift is what a makeshift column costs.
+func (s *search) makeshift(i int) float64 {
+	if s.short[i] > 0 {
+		return float64(s.short[i])
+	}
+	least := math.Inf(1)
+	for _, g := range s.stock {
+		if g.count == Unlimited && g.capacity >= s.weight[i] && s.serves[g.class][i] {
+			least = min(least, float64(g.cost))
+		}
+	}
+	return 2*least + 1
+}
+
+// bring adds a pattern as a column if it is not there yet, and says whether it did.
+func (m *master) bring(q pattern) bool {
+	if !slices.IsSorted(q.item) {
+		slices.Reverse(q.item)
+		slices.Reverse(q.count)
+	}
+	m.key = m.key[:0]
+	put := func(v int32) { m.key = append(m.key, byte(v), byte(v>>8), byte(v>>16)) }
+	put(q.stock)
+	for k, i := range q.item {
+		put(i)
+		put(q.count[k])
+	}
+	if _, ok := m.known[string(m.key)]; ok {
+		return false
+	}
+	c := column{cost: float64(m.stock[q.stock].cost) / m.unit}
+	for k, i := range q.item {
+		c.row, c.value = append(c.row, i), append(c.value, float64(q.count[k]))
+	}
+	if r := m.row[q.stock]; r >= 0 {
+		c.row, c.value = append(c.row, int32(r)), append(c.value, 1)
+	}
+	m.known[string(m.key)] = m.program.add(c)
+	m.patterns = append(m.patterns, q)
+	return true
+}
+
+// steady is how much the prices keep of those of the best bound: smoothing against the swings of column generation
+// (Wentges, "Weighted Dantzig-Wolfe decomposition for linear mixed-integer programming", 1997, 10.1016/S0969-6016(97)00001-4).
+const steady = 0.6
+
+// generate brings in patterns until none pays, or until no cutting from here on can cost less than the best (pruned).
+func (m *master) generate() (pruned bool) {
+	m.centred = -1
+	keep := 0.0
+	for {
+		m.program.primal()
+		if m.program.broken || m.stopped() {
+			return false
+		}
+		m.round++
+		bound := m.price(keep)
+		if bound > m.centred {
+			m.centred = bound
+			for i, v := range m.duals.value {
+				m.centre[i] = float64(v)
+			}
+		}
+		if len(m.fixed) == 0 {
+			m.raise(bound)
+		}
+		if m.attain.atLeast(m.spent+bound) >= m.cheap {
+			return true
+		}
+		if m.widen() == 0 {
+			if keep == 0 {
+				return false
+			}
+			keep = 0
+			continue
+		}
+		keep = steady
+	}
+}
+
+// price values the items by the duals, drawn towards the centre, and says what bound that gives for what is open.
+func (m *master) price(keep float64) int64 {
+	to := m.unit * float64(m.scale)
+	for i := range m.need {
+		v := max(m.program.y[i], 0) * to
+		if keep > 0 {
+			v = keep*m.centre[i] + (1-keep)*v
+		}
+		m.duals.value[i] = int64(v)
+	}
+	m.pricer.price(m.duals.value, m.need, m.duals.best)
+	return m.core.bound(&m.duals, m.need, m.left)
+}
+
+// atOnce is how many columns come in at a time.
+const atOnce = 60
+
+// widen brings in the patterns that pay at the program's own duals, and says how many.
+func (m *master) widen() int {
+	m.found = m.found[:0]
+	y := m.program.y
+	for s := range m.stock {
+		if m.left[s] == 0 {
+			continue
+		}
+		m.found = m.pricer.better(s, 0, m.found)
+	}
+	type paying struct {
+		at      int
+		reduced float64
+	}
+	var good []paying
+	for n := range m.found {
+		q := &m.found[n]
+		d := float64(m.stock[q.stock].cost) / m.unit
+		if r := m.row[q.stock]; r >= 0 {
+			d -= y[r]
+		}
+		for k, i := range q.item {
+			d -= y[i] * float64(q.count[k])
+		}
+		if d < -costSlack*10 {
+			good = append(good, paying{n, d})
+		}
+	}
+	slices.SortFunc(good, func(a, b paying) int { return cmp.Or(cmp.Compare(a.reduced, b.reduced), cmp.Compare(a.at, b.at)) })
+	added := 0
+	for _, g := range good[:min(len(good), atOnce)] {
+		if m.bring(m.found[g.at]) {
+			added++
+		}
+	}
+	return added
+}
