@@ -29,18 +29,13 @@ func (c *core) scaleFor() int64 {
 		most = max(most, c.short[i])
 		n += int64(b)
 	}
-	const room = math.MaxInt64 >> 2
+	const room = math.MaxInt64 >> 8
 	return max(1, min(room/most/n, 1<<36, (1<<42)/most))
 }
 
 // bound is the least whole cost that the values allow for what is open and what stock is left; 0 if they prove nothing.
 func (c *core) bound(d *dual, need, left []int) int64 {
-	p, q := int64(1), int64(1) // values are scaled by p/q
-	for s, g := range c.stock {
-		if most := g.cost * d.scale; g.count == Unlimited && d.best[s] > most && ratioLess(most, d.best[s], p, q) {
-			p, q = most, d.best[s]
-		}
-	}
+	p, q := c.shrink(d)
 	total := int64(0)
 	for i, v := range d.value {
 		v = mulDiv(v, p, q)
@@ -58,6 +53,17 @@ func (c *core) bound(d *dual, need, left []int) int64 {
 		return 0
 	}
 	return (total + d.scale - 1) / d.scale
+}
+
+// shrink is the ratio p/q that the values must be scaled by for no unlimited stock to be worth more than it costs.
+func (c *core) shrink(d *dual) (p, q int64) {
+	p, q = 1, 1
+	for s, g := range c.stock {
+		if most := g.cost * d.scale; g.count == Unlimited && d.best[s] > most && ratioLess(most, d.best[s], p, q) {
+			p, q = most, d.best[s]
+		}
+	}
+	return p, q
 }
 
 // mulDiv is floor(v * p / q) for v >= 0, p <= q.

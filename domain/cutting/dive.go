@@ -94,34 +94,101 @@ func (m *master) complete() {
 }
 
 // dive fixes patterns, the nearest to whole first, and solves what is left, down to a cutting; then it goes back at most
-// `turns` times to where a choice was made, and forbids it (Sadykov, Vanderbeck, Pessoa, Tahiri, Uchoa, "Primal heuristics
-// for branch and price: the assets of diving methods", INFORMS Journal on Computing 31, 2019, 10.1287/ijoc.2018.0822).
-// Complete: there is no better cutting below here.
+// `turns` times on the way down to where a choice was made, and forbids it (Sadykov, Vanderbeck, Pessoa, Tahiri, Uchoa,
+// "Primal heuristics for branch and price: the assets of diving methods", INFORMS Journal on Computing 31, 2019,
+// 10.1287/ijoc.2018.0822). Complete: nothing at most at the aim lies below here. A choice is one pattern cut once more, or
+// never again, so that with unlimited turns and all patterns listed nothing is missed.
 func (m *master) dive(turns int) (complete bool) {
-	if m.generate() {
-		return true
+	complete = true
+	for {
+		if m.generate() {
+			return complete
+		}
+		if m.stopped() || m.program.broken {
+			return false
+		}
+		m.complete()
+		if m.proven() {
+			return true
+		}
+		if m.exact {
+			m.banUseless()
+		}
+		choice := m.choose()
+		if len(choice) == 0 {
+			return complete && m.beyond(m.centred)
+		}
+		if turns == 0 {
+			m.fix(choice)
+			complete = false
+			continue
+		}
+		here := m.mark()
+		m.fix(choice)
+		if !m.dive(turns) {
+			complete = false
+		}
+		if m.proven() || m.stopped() {
+			return complete
+		}
+		m.back(here)
+		turns--
+		m.forbid(choice[0].pattern)
 	}
-	if m.stopped() || m.program.broken {
-		return false
-	}
-	m.complete()
-	if m.proven() {
-		return true
-	}
-	choice := m.choose()
-	if len(choice) == 0 {
-		return false
-	}
-	var here *node
-	if turns > 0 {
-		here = m.mark()
-	}
-	m.fix(choice)
-	m.dive(turns)
-	return here == nil && false
 }
 
-// choose is what to fix next: the whole parts of all patterns, or the pattern nearest above.
+// forbid bans a pattern from here on.
+func (m *master) forbid(q pattern) {
+	m.program.banned[m.known[m.name(&q)]] = true
+	m.program.refresh()
+}
+
+// beyond says whether a bound on what is open leaves nothing to be found here.
+func (m *master) beyond(bound int64) bool {
+	least := m.attain.atLeast(m.spent + bound)
+	return least >= m.cheap || least > m.aim
+}
+
+// banUseless bans the patterns that no cutting within the aim can use from here on, by their reduced cost in whole numbers.
+func (m *master) banUseless() {
+	d := &m.duals
+	over, under := m.shrink(d)
+	room := (min(m.aim, m.cheap-1) - m.spent) * d.scale
+	for i, v := range d.value {
+		v = mulDiv(v, over, under)
+		if m.short[i] > 0 {
+			v = min(v, m.short[i]*d.scale)
+		}
+		d.value[i] = v
+		room -= v * int64(m.need[i])
+	}
+	price := make([]int64, len(m.stock))
+	for s, g := range m.stock {
+		price[s] = g.cost * d.scale
+		if g.count != Unlimited {
+			rent := max(0, mulDiv(d.best[s], over, under)-price[s])
+			room += int64(m.left[s]) * rent
+			price[s] += rent
+		}
+	}
+	for n := range m.patterns {
+		j := int(m.first) + n
+		if m.program.banned[j] || m.program.at[j] >= 0 {
+			continue
+		}
+		q := &m.patterns[n]
+		reduced := price[q.stock]
+		for k, i := range q.item {
+			reduced -= d.value[i] * int64(q.count[k])
+		}
+		if reduced > room {
+			m.program.banned[j] = true
+		}
+	}
+}
+
+// choose is what to fix next. On the way to a cutting: the whole parts of all patterns at once, else the pattern nearest
+// above. In an exact search: one more of the pattern whose part is nearest above, none if all are whole.
 func (m *master) choose() []use {
 	var out []use
 	nearest, at := 0.0, int32(-1)
@@ -130,11 +197,23 @@ func (m *master) choose() []use {
 			continue
 		}
 		x := m.program.x[p]
-		if n := math.Floor(x + whole); n >= 1 {
+		n := math.Floor(x + whole)
+		part := x - n
+		if n >= 1 {
 			out = append(out, use{m.patterns[j-m.first], int(n)})
-		} else if x > whole && (x > nearest+whole || x > nearest-whole && j < at) {
-			nearest, at = x, j
 		}
+		if part <= whole {
+			continue
+		}
+		if m.noise > 0 {
+			part *= 1 - m.noise*m.random.Float64()
+		}
+		if part > nearest+whole || part > nearest-whole && j < at {
+			nearest, at = part, j
+		}
+	}
+	if m.exact {
+		out = out[:0]
 	}
 	if len(out) == 0 && at >= 0 {
 		out = append(out, use{m.patterns[at-m.first], 1})

@@ -3,6 +3,7 @@ package cutting
 import (
 	"cmp"
 	"math"
+	"math/rand/v2"
 	"slices"
 )
 
@@ -24,6 +25,11 @@ type master struct {
 	patterns []pattern
 	known    map[string]int32 // columns by pattern
 	duals    dual
+	proof    dual    // those of the best bound before anything was fixed
+	aim      int64   // what costs more is not looked for
+	exact    bool    // all patterns are there
+	noise    float64 // how far choices are swayed at random, 0 to 1
+	random   *rand.Rand
 	centre   []float64 // duals of the best bound so far, to keep the prices steady
 	centred  int64     // that bound
 	found    []pattern
@@ -33,7 +39,7 @@ type master struct {
 // newMaster starts with one makeshift column for each item: a piece of it on a bar of its own, too dear to stay, or left
 // open at its price where no bar may be had.
 func newMaster(s *search, p pricer) *master {
-	m := &master{search: s, pricer: p, need: slices.Clone(s.need), left: s.core.left(), scale: s.scaleFor(), known: map[string]int32{}}
+	m := &master{search: s, pricer: p, need: slices.Clone(s.need), left: s.core.left(), scale: s.scaleFor(), aim: math.MaxInt64, random: rand.New(rand.NewPCG(s.limits.Seed, 1)), known: map[string]int32{}}
 	for _, g := range s.stock {
 		m.unit = max(m.unit, float64(g.cost))
 	}
@@ -82,14 +88,8 @@ func (m *master) bring(q pattern) bool {
 		slices.Reverse(q.item)
 		slices.Reverse(q.count)
 	}
-	m.key = m.key[:0]
-	put := func(v int32) { m.key = append(m.key, byte(v), byte(v>>8), byte(v>>16)) }
-	put(q.stock)
-	for k, i := range q.item {
-		put(i)
-		put(q.count[k])
-	}
-	if _, ok := m.known[string(m.key)]; ok {
+	name := m.name(&q)
+	if _, ok := m.known[name]; ok {
 		return false
 	}
 	c := column{cost: float64(m.stock[q.stock].cost) / m.unit}
@@ -99,9 +99,21 @@ func (m *master) bring(q pattern) bool {
 	if r := m.row[q.stock]; r >= 0 {
 		c.row, c.value = append(c.row, int32(r)), append(c.value, 1)
 	}
-	m.known[string(m.key)] = m.program.add(c)
+	m.known[name] = m.program.add(c)
 	m.patterns = append(m.patterns, q)
 	return true
+}
+
+// name is a pattern as a key.
+func (m *master) name(q *pattern) string {
+	m.key = m.key[:0]
+	put := func(v int32) { m.key = append(m.key, byte(v), byte(v>>8), byte(v>>16)) }
+	put(q.stock)
+	for k, i := range q.item {
+		put(i)
+		put(q.count[k])
+	}
+	return string(m.key)
 }
 
 // steady is how much the prices keep of those of the best bound: smoothing against the swings of column generation
@@ -124,12 +136,16 @@ func (m *master) generate() (pruned bool) {
 			for i, v := range m.duals.value {
 				m.centre[i] = float64(v)
 			}
+			if len(m.fixed) == 0 && !m.exact {
+				m.proof = dual{m.scale, slices.Clone(m.duals.value), slices.Clone(m.duals.best)}
+				m.raise(bound)
+			}
 		}
-		if len(m.fixed) == 0 {
-			m.raise(bound)
-		}
-		if m.attain.atLeast(m.spent+bound) >= m.cheap {
+		if m.beyond(bound) {
 			return true
+		}
+		if m.exact {
+			return false
 		}
 		if m.widen() == 0 {
 			if keep == 0 {

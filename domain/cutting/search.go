@@ -1,7 +1,9 @@
 package cutting
 
 import (
+	"fmt"
 	"math"
+	"os"
 )
 
 // search is one core being solved: the best cutting so far, the bound, and the rounds spent.
@@ -32,8 +34,56 @@ func (s *search) run() {
 	for _, u := range s.best {
 		m.bring(u.pattern)
 	}
-	m.dive(0)
+	m.generate()
+	m.complete()
+	root := m.mark()
+	tooMany := int64(-1) // the aim at which there were too many patterns to list
+	for turns := 0; !s.proven() && !s.stopped(); turns++ {
+		m.dive(turns)
+		m.back(root)
+		for !s.proven() && !s.stopped() && s.bound != tooMany {
+			if !s.searchPool(&m.proof) {
+				tooMany = s.bound
+			}
+		}
+		m.noise = 0.3
+	}
 }
+
+// mostListed is how many patterns are searched exactly.
+const mostListed = 20_000
+
+// searchPool lists all that a cutting at the bound could use and searches it: either there is such a cutting, or the
+// bound goes up. Not ok: there are too many.
+func (s *search) searchPool(proof *dual) bool {
+	aim := s.bound
+	list, ok := s.listPatterns(proof, aim, mostListed, s.stopped)
+	if !ok {
+		return false
+	}
+	m := newMaster(s, nil)
+	m.pricer, m.exact, m.aim = listed{m}, true, aim
+	for _, q := range list {
+		m.bring(q)
+	}
+	m.program.primal()
+	root := m.mark()
+	for turns := 0; ; turns = 2*turns + 1 {
+		if debug {
+			fmt.Println("pool", aim, len(list), "turns", turns, "round", s.round)
+		}
+		if m.dive(turns) {
+			s.raise(aim + 1)
+			return true
+		}
+		if s.proven() || s.stopped() {
+			return true
+		}
+		m.back(root)
+	}
+}
+
+var debug = os.Getenv("DBG") != ""
 
 func (s *search) proven() bool { return s.cheap <= s.bound }
 
