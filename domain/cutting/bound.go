@@ -33,8 +33,9 @@ func (c *core) scaleFor() int64 {
 	return max(1, min(room/most/n, 1<<36, (1<<42)/most))
 }
 
-// bound is the least whole cost that the values allow for what is open and what stock is left; 0 if they prove nothing.
-func (c *core) bound(d *dual, need, left []int) int64 {
+// worth is the least cost that the values allow for what is open and what stock is left, in 1/scale; 0 if they prove
+// nothing.
+func (c *core) worth(d *dual, need, left []int) int64 {
 	p, q := c.shrink(d)
 	total := int64(0)
 	for i, v := range d.value {
@@ -49,11 +50,11 @@ func (c *core) bound(d *dual, need, left []int) int64 {
 			total -= int64(left[s]) * max(0, mulDiv(d.best[s], p, q)-g.cost*d.scale)
 		}
 	}
-	if total <= 0 {
-		return 0
-	}
-	return (total + d.scale - 1) / d.scale
+	return max(total, 0)
 }
+
+// up is the least whole cost at or above a worth.
+func (d *dual) up(worth int64) int64 { return (worth + d.scale - 1) / d.scale }
 
 // shrink is the ratio p/q that the values must be scaled by for no unlimited stock to be worth more than it costs.
 func (c *core) shrink(d *dual) (p, q int64) {
@@ -107,7 +108,7 @@ func (s *search) boundByLength() int64 {
 	for g := range s.stock {
 		d.best[g] = unit * int64(s.stock[g].capacity)
 	}
-	return s.core.bound(d, s.need, s.left())
+	return d.up(s.worth(d, s.need, s.left()))
 }
 
 // attainable knows which sums of prices there are.

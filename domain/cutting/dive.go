@@ -143,9 +143,9 @@ func (m *master) forbid(q pattern) {
 	m.program.refresh()
 }
 
-// beyond says whether a bound on what is open leaves nothing to be found here.
-func (m *master) beyond(bound int64) bool {
-	least := m.attain.atLeast(m.spent + bound)
+// beyond says whether a bound on what is open, in 1/scale, leaves nothing to be found here.
+func (m *master) beyond(worth int64) bool {
+	least := m.attain.atLeast(m.spent + m.duals.up(worth))
 	return least >= m.cheap || least > m.aim
 }
 

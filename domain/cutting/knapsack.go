@@ -42,15 +42,6 @@ func newKnapsack(c *core) *knapsack {
 	return k
 }
 
-// work is about how many steps one pricing takes.
-func (k *knapsack) work() int {
-	n := 0
-	for _, t := range k.tables {
-		n += t.capacity * len(k.weight)
-	}
-	return n
-}
-
 func (k *knapsack) price(value []int64, need []int, best []int64) {
 	for class := range k.tables {
 		if k.tables[class].capacity > 0 {

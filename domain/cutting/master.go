@@ -27,11 +27,13 @@ type master struct {
 	duals    dual
 	proof    dual    // those of the best bound before anything was fixed
 	aim      int64   // what costs more is not looked for
+	proofs   int64   // the worth of proof
 	exact    bool    // all patterns are there
+	hasty    bool    // patterns are brought in no longer than the bound can go up
 	noise    float64 // how far choices are swayed at random, 0 to 1
 	random   *rand.Rand
 	centre   []float64 // duals of the best bound so far, to keep the prices steady
-	centred  int64     // that bound
+	centred  int64     // that bound, in 1/scale
 	found    []pattern
 	key      []byte
 }
@@ -130,21 +132,22 @@ func (m *master) generate() (pruned bool) {
 			return false
 		}
 		m.round++
-		bound := m.price(keep)
-		if bound > m.centred {
-			m.centred = bound
+		worth := m.price(keep)
+		if worth > m.centred {
+			m.centred = worth
 			for i, v := range m.duals.value {
 				m.centre[i] = float64(v)
 			}
-			if len(m.fixed) == 0 && !m.exact {
+			if len(m.fixed) == 0 && !m.exact && worth > m.proofs {
+				m.proofs = worth
 				m.proof = dual{m.scale, slices.Clone(m.duals.value), slices.Clone(m.duals.best)}
-				m.raise(bound)
+				m.raise(m.duals.up(worth))
 			}
 		}
-		if m.beyond(bound) {
+		if m.beyond(m.centred) {
 			return true
 		}
-		if m.exact {
+		if m.exact || m.hasty && m.beyondRelaxation() {
 			return false
 		}
 		if m.widen() == 0 {
@@ -158,6 +161,12 @@ func (m *master) generate() (pruned bool) {
 	}
 }
 
+// beyondRelaxation says whether the bound is already what the relaxation rounds up to.
+func (m *master) beyondRelaxation() bool {
+	relaxed := int64(math.Ceil(m.program.objective()*m.unit - 1e-6))
+	return m.attain.atLeast(m.spent+m.duals.up(m.centred)) >= m.attain.atLeast(m.spent+relaxed)
+}
+
 // price values the items by the duals, drawn towards the centre, and says what bound that gives for what is open.
 func (m *master) price(keep float64) int64 {
 	to := m.unit * float64(m.scale)
@@ -169,7 +178,7 @@ func (m *master) price(keep float64) int64 {
 		m.duals.value[i] = int64(v)
 	}
 	m.pricer.price(m.duals.value, m.need, m.duals.best)
-	return m.core.bound(&m.duals, m.need, m.left)
+	return m.worth(&m.duals, m.need, m.left)
 }
 
 // atOnce is how many columns come in at a time.

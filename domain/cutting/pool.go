@@ -1,17 +1,14 @@
 package cutting
 
-import "slices"
-
 // pool is every pattern that a cutting of at most a given cost could use: those whose reduced cost, at duals that prove a
 // bound, is within what lies between that bound and the cost. Nothing else needs to be searched.
 type pool struct {
 	*core
 	need    []int
 	value   []int64
-	least   []int64   // per group, the value below which a pattern is useless
-	suffix  [][]int64 // per item, per room: the best value of that item and the lighter ones; nil: ratio is used
-	ratio   []float64 // per item: the best value for its weight, of it and the lighter ones
-	lightly []int     // per item, the least weight of it and those after, of what the class may serve
+	least   []int64 // per group, the value below which a pattern is useless
+	bounds  ceiling
+	lightly []int // per item, the least weight of it and those after, of what the class may serve
 	limit   int
 	work    int
 	stop    func() bool
@@ -89,42 +86,15 @@ func (p *pool) thresholds(d *dual, cost int64) int64 {
 // tables finds the best values that prune the listing.
 func (p *pool) tables(class, capacity int) {
 	n := len(p.weight)
-	p.ratio, p.lightly = make([]float64, n+1), make([]int, n+1)
+	p.lightly = make([]int, n+1)
 	p.lightly[n] = capacity + 1
 	for i := n - 1; i >= 0; i-- {
-		p.ratio[i], p.lightly[i] = p.ratio[i+1], p.lightly[i+1]
+		p.lightly[i] = p.lightly[i+1]
 		if p.serves[class][i] {
-			p.ratio[i] = max(p.ratio[i], float64(p.value[i])/float64(p.weight[i]))
 			p.lightly[i] = min(p.lightly[i], p.weight[i])
 		}
 	}
-	p.suffix = nil
-	if (n+1)*(capacity+1) > poolTable {
-		return
-	}
-	p.suffix = make([][]int64, n+1)
-	p.suffix[n] = make([]int64, capacity+1)
-	for i := n - 1; i >= 0; i-- {
-		row := slices.Clone(p.suffix[i+1])
-		p.suffix[i] = row
-		if !p.serves[class][i] {
-			continue
-		}
-		w, v := p.weight[i], p.value[i]
-		if p.need[i] >= capacity/w {
-			for c := w; c <= capacity; c++ {
-				row[c] = max(row[c], row[c-w]+v)
-			}
-			continue
-		}
-		for left, k := p.need[i], 1; left > 0; k *= 2 {
-			k = min(k, left)
-			left -= k
-			for c := capacity; c >= k*w; c-- {
-				row[c] = max(row[c], row[c-k*w]+int64(k)*v)
-			}
-		}
-	}
+	p.bounds.make(p.weight, p.need, p.value, func(i int) bool { return p.serves[class][i] }, capacity, poolTable)
 }
 
 // from lists the ways to fill the room with item i and the lighter ones, to what is already chosen at a value.
@@ -140,11 +110,7 @@ func (p *pool) from(i, stock, room int, value int64) {
 		p.keep(stock, room, value)
 		return
 	}
-	if p.suffix != nil {
-		if value+p.suffix[i][room] < p.least[stock] {
-			return
-		}
-	} else if float64(value)+float64(room)*p.ratio[i]*(1+1e-12)+1 < float64(p.least[stock]) {
+	if value+p.bounds.of(i, room) < p.least[stock] {
 		return
 	}
 	if p.serves[p.stock[stock].class][i] {

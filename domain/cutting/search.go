@@ -30,17 +30,26 @@ func (s *search) run() {
 	if s.proven() || s.stopped() {
 		return
 	}
-	m := newMaster(s, newKnapsack(s.core))
+	m := newMaster(s, s.newPricer())
 	for _, u := range s.best {
 		m.bring(u.pattern)
 	}
+	m.hasty = true
 	m.generate()
 	m.complete()
+	if debug {
+		fmt.Println("root", s.round, "columns", len(m.patterns), "bound", s.bound, "best", s.cheap)
+	}
 	root := m.mark()
 	tooMany := int64(-1) // the aim at which there were too many patterns to list
 	for turns := 0; !s.proven() && !s.stopped(); turns++ {
 		m.dive(turns)
 		m.back(root)
+		if m.hasty && !s.proven() {
+			m.hasty = false
+			m.generate()
+			root = m.mark()
+		}
 		for !s.proven() && !s.stopped() && s.bound != tooMany {
 			if !s.searchPool(&m.proof) {
 				tooMany = s.bound
@@ -48,6 +57,21 @@ func (s *search) run() {
 		}
 		m.noise = 0.3
 	}
+}
+
+// tableWork is the work of a pricing by table beyond which branch and bound is tried.
+const tableWork = 2_000_000
+
+// newPricer is the pricer that suits the stock.
+func (s *search) newPricer() pricer {
+	work := 0
+	for _, g := range s.stock {
+		work = max(work, g.capacity*len(s.weight))
+	}
+	if work > tableWork {
+		return newBranching(s.core, s.stopped)
+	}
+	return newKnapsack(s.core)
 }
 
 // mostListed is how many patterns are searched exactly.
