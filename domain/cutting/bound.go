@@ -8,8 +8,8 @@ import (
 // dual is a value per item in whole numbers, and from it a bound that holds whatever rounding the values went through.
 //
 // With value v of an item, V of the most valuable pattern of a group of stock, and cost C, any cutting costs at least
-// sum(v * need) - sum over limited groups of count * max(0, V - C), as long as V <= C for each unlimited group; where
-// that fails, all values are scaled down until it holds (Farley, "A note on bounding a class of linear programming
+// sum(v * need) - sum over limited groups of count * max(0, V - C) + sum over groups of which some are bought in any case
+// of that many * max(0, C - V), as long as V <= C for each unlimited group; where that fails, all values are scaled down until it holds (Farley, "A note on bounding a class of linear programming
 // problems, including cutting stock problems", Operations Research 38, 1990, 10.1287/opre.38.5.922). The limited groups'
 // part is Lagrange's multiplier at its best value. Whole numbers make it exact.
 type dual struct {
@@ -33,10 +33,10 @@ func (c *core) scaleFor() int64 {
 	return max(1, min(room/most/n, 1<<36, (1<<42)/most))
 }
 
-// worth is the least cost that the values allow for what is open and what stock is left, in 1/scale; 0 if they prove
-// nothing.
-func (c *core) worth(d *dual, need, left []int) int64 {
-	p, q := c.shrink(d)
+// worth is the least cost that the values allow for what is open, what stock is left and what is bought in any case, in
+// 1/scale; 0 if they prove nothing.
+func (c *core) worth(d *dual, need, left, low []int) int64 {
+	p, q := c.shrink(d, left)
 	total := int64(0)
 	for i, v := range d.value {
 		v = mulDiv(v, p, q)
@@ -46,8 +46,10 @@ func (c *core) worth(d *dual, need, left []int) int64 {
 		total += v * int64(need[i])
 	}
 	for s, g := range c.stock {
-		if g.count != Unlimited {
-			total -= int64(left[s]) * max(0, mulDiv(d.best[s], p, q)-g.cost*d.scale)
+		if rent := mulDiv(d.best[s], p, q) - g.cost*d.scale; rent > 0 {
+			total -= int64(left[s]) * rent // never of unlimited stock, thanks to the scaling
+		} else {
+			total -= int64(low[s]) * rent
 		}
 	}
 	return max(total, 0)
@@ -57,10 +59,10 @@ func (c *core) worth(d *dual, need, left []int) int64 {
 func (d *dual) up(worth int64) int64 { return (worth + d.scale - 1) / d.scale }
 
 // shrink is the ratio p/q that the values must be scaled by for no unlimited stock to be worth more than it costs.
-func (c *core) shrink(d *dual) (p, q int64) {
+func (c *core) shrink(d *dual, left []int) (p, q int64) {
 	p, q = 1, 1
 	for s, g := range c.stock {
-		if most := g.cost * d.scale; g.count == Unlimited && d.best[s] > most && ratioLess(most, d.best[s], p, q) {
+		if most := g.cost * d.scale; left[s] == Unlimited && d.best[s] > most && ratioLess(most, d.best[s], p, q) {
 			p, q = most, d.best[s]
 		}
 	}
@@ -108,7 +110,7 @@ func (s *search) boundByLength() int64 {
 	for g := range s.stock {
 		d.best[g] = unit * int64(s.stock[g].capacity)
 	}
-	return d.up(s.worth(d, s.need, s.left()))
+	return d.up(s.worth(d, s.need, s.left(), make([]int, len(s.stock))))
 }
 
 // attainable knows which sums of prices there are.

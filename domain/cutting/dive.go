@@ -5,20 +5,35 @@ import (
 	"slices"
 )
 
-// fix cuts a pattern a number of times for good: what is open shrinks, and patterns that make more of an item than is
-// open are banned.
-func (m *master) fix(uses []use) {
-	for _, u := range uses {
+// choice is what a search decides at a node: patterns cut for good, or, where there is more than one length to buy, a
+// bound on how many bars of a group are used.
+type choice struct {
+	uses  []use
+	group int
+	total int  // bars of the group: at most so many, or one more at least
+	more  bool // at least
+}
+
+// fix makes a choice: patterns that make more of an item than is then open are banned.
+func (m *master) fix(c *choice) {
+	m.depth++
+	if len(c.uses) == 0 {
+		m.limit(c.group, c.total, c.more)
+		return
+	}
+	for _, u := range c.uses {
 		m.fixed = append(m.fixed, u)
 		m.spent += int64(u.times) * m.stock[u.stock].cost
 		for k, i := range u.item {
 			m.need[i] = max(0, m.need[i]-u.times*int(u.count[k]))
 			m.program.right[i] = float64(m.need[i])
 		}
-		if r := m.row[u.stock]; r >= 0 {
-			m.left[u.stock] -= u.times
-			m.program.right[r] = float64(m.left[u.stock])
+		s := u.stock
+		if m.left[s] != Unlimited {
+			m.left[s] -= u.times
 		}
+		m.low[s] = max(0, m.low[s]-u.times)
+		m.setTotals(int(s))
 	}
 	m.program.refresh()
 	m.program.dual()
@@ -28,6 +43,41 @@ func (m *master) fix(uses []use) {
 		}
 	}
 	m.program.refresh()
+}
+
+// unfix takes the other side of a choice: the pattern never again, or the other bound.
+func (m *master) unfix(c *choice) {
+	m.depth++
+	if len(c.uses) == 0 {
+		m.limit(c.group, c.total, !c.more)
+		return
+	}
+	m.program.banned[m.known[m.name(&c.uses[0].pattern)]] = true
+	m.program.refresh()
+}
+
+func (m *master) limit(group, total int, more bool) {
+	if more {
+		m.low[group] = total + 1
+	} else {
+		m.left[group] = total
+	}
+	m.setTotals(group)
+	m.program.refresh()
+	m.program.dual()
+}
+
+// setTotals puts what is left of a group, and what must be used, on the program's right side.
+func (m *master) setTotals(group int) {
+	if r := m.row[group]; r >= 0 {
+		m.program.right[r] = float64(m.left[group])
+		if m.left[group] == Unlimited {
+			m.program.right[r] = float64(m.pieces())
+		}
+	}
+	if r := m.least[group]; r >= 0 {
+		m.program.right[r] = -float64(m.low[group])
+	}
 }
 
 func (m *master) proper(q *pattern) bool {
@@ -44,21 +94,22 @@ func (m *master) proper(q *pattern) bool {
 
 // node is a state of the search to come back to.
 type node struct {
-	program    *saved
-	need, left []int
-	fixed      int
-	spent      int64
+	program         *saved
+	need, left, low []int
+	fixed, depth    int
+	spent           int64
 }
 
 func (m *master) mark() *node {
-	return &node{m.program.save(), slices.Clone(m.need), slices.Clone(m.left), len(m.fixed), m.spent}
+	return &node{m.program.save(), slices.Clone(m.need), slices.Clone(m.left), slices.Clone(m.low), len(m.fixed), m.depth, m.spent}
 }
 
 func (m *master) back(n *node) {
 	m.program.restore(n.program)
 	copy(m.need, n.need)
 	copy(m.left, n.left)
-	m.fixed, m.spent = m.fixed[:n.fixed], n.spent
+	copy(m.low, n.low)
+	m.fixed, m.depth, m.spent = m.fixed[:n.fixed], n.depth, n.spent
 	for k := range m.patterns[len(n.program.banned)-int(m.first):] {
 		n := k + len(n.program.banned) - int(m.first)
 		m.program.banned[int(m.first)+n] = !m.proper(&m.patterns[n])
@@ -72,13 +123,18 @@ const whole = 1e-6
 func (m *master) complete() {
 	need, left := slices.Clone(m.need), slices.Clone(m.left)
 	uses := slices.Clone(m.fixed)
+	for s := range left {
+		if m.stock[s].count == Unlimited {
+			left[s] = Unlimited // the search's own bounds do not bind a cutting
+		}
+	}
 	for p, j := range m.program.basis {
 		n := int(m.program.x[p] + whole)
 		if j < m.first || n == 0 {
 			continue
 		}
 		q := m.patterns[j-m.first]
-		if m.left[q.stock] != Unlimited {
+		if left[q.stock] != Unlimited {
 			n = min(n, left[q.stock])
 			left[q.stock] -= n
 		}
@@ -115,7 +171,7 @@ func (m *master) dive(turns int) (complete bool) {
 			m.banUseless()
 		}
 		choice := m.choose()
-		if len(choice) == 0 {
+		if choice == nil {
 			return complete && m.beyond(m.centred)
 		}
 		if turns == 0 {
@@ -133,14 +189,8 @@ func (m *master) dive(turns int) (complete bool) {
 		}
 		m.back(here)
 		turns--
-		m.forbid(choice[0].pattern)
+		m.unfix(choice)
 	}
-}
-
-// forbid bans a pattern from here on.
-func (m *master) forbid(q pattern) {
-	m.program.banned[m.known[m.name(&q)]] = true
-	m.program.refresh()
 }
 
 // beyond says whether a bound on what is open, in 1/scale, leaves nothing to be found here.
@@ -152,7 +202,7 @@ func (m *master) beyond(worth int64) bool {
 // banUseless bans the patterns that no cutting within the aim can use from here on, by their reduced cost in whole numbers.
 func (m *master) banUseless() {
 	d := &m.duals
-	over, under := m.shrink(d)
+	over, under := m.shrink(d, m.left)
 	room := (min(m.aim, m.cheap-1) - m.spent) * d.scale
 	for i, v := range d.value {
 		v = mulDiv(v, over, under)
@@ -164,11 +214,14 @@ func (m *master) banUseless() {
 	}
 	price := make([]int64, len(m.stock))
 	for s, g := range m.stock {
-		price[s] = g.cost * d.scale
-		if g.count != Unlimited {
-			rent := max(0, mulDiv(d.best[s], over, under)-price[s])
+		price[s] = mulDiv(d.best[s], over, under)
+		switch rent := price[s] - g.cost*d.scale; {
+		case rent > 0:
 			room += int64(m.left[s]) * rent
-			price[s] += rent
+		case m.low[s] > 0:
+			room += int64(m.low[s]) * rent
+		default:
+			price[s] = g.cost * d.scale
 		}
 	}
 	for n := range m.patterns {
@@ -187,9 +240,15 @@ func (m *master) banUseless() {
 	}
 }
 
-// choose is what to fix next. On the way to a cutting: the whole parts of all patterns at once, else the pattern nearest
-// above. In an exact search: one more of the pattern whose part is nearest above, none if all are whole.
-func (m *master) choose() []use {
+// choose is what to decide next, nil if all is whole: first how many of each length are bought. Then, on the way to a
+// cutting: the whole parts of all patterns at once, else the pattern nearest above; in an exact search: one more of the
+// pattern whose part is nearest above.
+func (m *master) choose() *choice {
+	if m.exact {
+		if c := m.chooseTotal(); c != nil {
+			return c
+		}
+	}
 	var out []use
 	nearest, at := 0.0, int32(-1)
 	for p, j := range m.program.basis {
@@ -218,5 +277,36 @@ func (m *master) choose() []use {
 	if len(out) == 0 && at >= 0 {
 		out = append(out, use{m.patterns[at-m.first], 1})
 	}
-	return out
+	if len(out) == 0 {
+		return nil
+	}
+	return &choice{uses: out}
+}
+
+// chooseTotal is the length to buy whose number is furthest from whole, towards the nearer side.
+func (m *master) chooseTotal() *choice {
+	totals := make([]float64, len(m.stock))
+	for p, j := range m.program.basis {
+		if j >= m.first {
+			totals[m.patterns[j-m.first].stock] += m.program.x[p]
+		}
+	}
+	for g, j := range m.empty {
+		if j >= 0 && m.program.at[j] >= 0 {
+			totals[g] += m.program.x[m.program.at[j]]
+		}
+	}
+	var best *choice
+	furthest := 1e-4
+	for g, total := range totals {
+		if m.least[g] < 0 {
+			continue
+		}
+		n := math.Floor(total)
+		part := total - n
+		if off := min(part, 1-part); off > furthest {
+			furthest, best = off, &choice{group: g, total: int(n), more: part > 0.5}
+		}
+	}
+	return best
 }

@@ -17,8 +17,11 @@ type master struct {
 	need     []int
 	left     []int
 	fixed    []use
-	spent    int64 // cost of fixed
-	row      []int // per group, its row; -1 for unlimited stock
+	spent    int64   // cost of fixed
+	row      []int   // per group, the row of how many may be used; -1: as many as wanted
+	least    []int   // per group, the row of how many must be; -1: no such row
+	empty    []int32 // per group, the column of a bar that is bought and not used; -1: no such column
+	low      []int   // per group, how many must be used
 	unit     float64
 	scale    int64
 	first    int32 // the first column that is a pattern: before it slacks and makeshifts
@@ -27,6 +30,7 @@ type master struct {
 	duals    dual
 	proof    dual    // those of the best bound before anything was fixed
 	aim      int64   // what costs more is not looked for
+	depth    int     // choices made on the way here
 	proofs   int64   // the worth of proof
 	exact    bool    // all patterns are there
 	hasty    bool    // patterns are brought in no longer than the bound can go up
@@ -55,15 +59,34 @@ func newMaster(s *search, p pricer) *master {
 		right, least = append(right, float64(n)), append(least, true)
 		start = append(start, column{row: []int32{int32(i)}, value: []float64{1}, cost: s.makeshift(i) / m.unit})
 	}
-	m.row = make([]int, len(s.stock))
+	m.row, m.least, m.low = make([]int, len(s.stock)), make([]int, len(s.stock)), make([]int, len(s.stock))
+	bought := 0
+	for _, g := range s.stock {
+		if g.count == Unlimited && g.cost > 0 {
+			bought++
+		}
+	}
 	for g := range s.stock {
-		m.row[g] = -1
-		if s.stock[g].count != Unlimited {
+		m.row[g], m.least[g] = -1, -1
+		switch limited := s.stock[g].count != Unlimited; {
+		case limited:
 			m.row[g] = len(right)
 			right, least = append(right, float64(s.stock[g].count)), append(least, false)
+		case bought > 1: // with one length to buy, how many is what is minimised: no choice
+			m.row[g], m.least[g] = len(right), len(right)+1
+			right, least = append(right, float64(s.pieces()), 0), append(least, false, false)
 		}
 	}
 	m.program = newSimplex(right, least, start)
+	m.empty = make([]int32, len(s.stock))
+	for g := range s.stock {
+		m.empty[g] = -1
+		if m.least[g] >= 0 { // bought and not used: never needed, but what must be bought can be
+			c := column{cost: float64(s.stock[g].cost) / m.unit}
+			m.totals(g, &c)
+			m.empty[g] = m.program.add(c)
+		}
+	}
 	m.first = int32(len(m.program.columns))
 	m.duals = dual{scale: m.scale, value: make([]int64, len(s.need)), best: make([]int64, len(s.stock))}
 	m.centre = make([]float64, len(s.need))
@@ -98,12 +121,20 @@ func (m *master) bring(q pattern) bool {
 	for k, i := range q.item {
 		c.row, c.value = append(c.row, i), append(c.value, float64(q.count[k]))
 	}
-	if r := m.row[q.stock]; r >= 0 {
-		c.row, c.value = append(c.row, int32(r)), append(c.value, 1)
-	}
+	m.totals(int(q.stock), &c)
 	m.known[name] = m.program.add(c)
 	m.patterns = append(m.patterns, q)
 	return true
+}
+
+// totals puts a column into the rows that count a group's bars.
+func (m *master) totals(stock int, c *column) {
+	if r := m.row[stock]; r >= 0 {
+		c.row, c.value = append(c.row, int32(r)), append(c.value, 1)
+	}
+	if r := m.least[stock]; r >= 0 {
+		c.row, c.value = append(c.row, int32(r)), append(c.value, -1)
+	}
 }
 
 // name is a pattern as a key.
@@ -125,6 +156,11 @@ const steady = 0.6
 // generate brings in patterns until none pays, or until no cutting from here on can cost less than the best (pruned).
 func (m *master) generate() (pruned bool) {
 	m.centred = -1
+	for s, low := range m.low {
+		if m.left[s] != Unlimited && low > m.left[s] {
+			return true
+		}
+	}
 	keep := 0.0
 	for {
 		m.program.primal()
@@ -138,7 +174,7 @@ func (m *master) generate() (pruned bool) {
 			for i, v := range m.duals.value {
 				m.centre[i] = float64(v)
 			}
-			if len(m.fixed) == 0 && !m.exact && worth > m.proofs {
+			if m.depth == 0 && !m.exact && worth > m.proofs {
 				m.proofs = worth
 				m.proof = dual{m.scale, slices.Clone(m.duals.value), slices.Clone(m.duals.best)}
 				m.raise(m.duals.up(worth))
@@ -178,7 +214,7 @@ func (m *master) price(keep float64) int64 {
 		m.duals.value[i] = int64(v)
 	}
 	m.pricer.price(m.duals.value, m.need, m.duals.best)
-	return m.worth(&m.duals, m.need, m.left)
+	return m.worth(&m.duals, m.need, m.left, m.low)
 }
 
 // atOnce is how many columns come in at a time.
@@ -204,6 +240,9 @@ func (m *master) widen() int {
 		d := float64(m.stock[q.stock].cost) / m.unit
 		if r := m.row[q.stock]; r >= 0 {
 			d -= y[r]
+		}
+		if r := m.least[q.stock]; r >= 0 {
+			d += y[r]
 		}
 		for k, i := range q.item {
 			d -= y[i] * float64(q.count[k])

@@ -56,7 +56,7 @@ func (c *core) listPatterns(d *dual, cost int64, limit int, stop func() bool) (p
 // thresholds scales the duals until they are feasible and sets the least value per group; it answers what is between
 // the bound and the cost.
 func (p *pool) thresholds(d *dual, cost int64) int64 {
-	over, under := p.shrink(d)
+	over, under := p.shrink(d, p.left())
 	p.value = make([]int64, len(d.value))
 	room := cost * d.scale
 	for i, v := range d.value {

@@ -1,10 +1,6 @@
 package cutting
 
-import (
-	"fmt"
-	"math"
-	"os"
-)
+import "math"
 
 // search is one core being solved: the best cutting so far, the bound, and the rounds spent.
 type search struct {
@@ -37,9 +33,6 @@ func (s *search) run() {
 	m.hasty = true
 	m.generate()
 	m.complete()
-	if debug {
-		fmt.Println("root", s.round, "columns", len(m.patterns), "bound", s.bound, "best", s.cheap)
-	}
 	root := m.mark()
 	tooMany := int64(-1) // the aim at which there were too many patterns to list
 	for turns := 0; !s.proven() && !s.stopped(); turns++ {
@@ -93,9 +86,6 @@ func (s *search) searchPool(proof *dual) bool {
 	m.program.primal()
 	root := m.mark()
 	for turns := 0; ; turns = 2*turns + 1 {
-		if debug {
-			fmt.Println("pool", aim, len(list), "turns", turns, "round", s.round)
-		}
 		if m.dive(turns) {
 			s.raise(aim + 1)
 			return true
@@ -106,8 +96,6 @@ func (s *search) searchPool(proof *dual) bool {
 		m.back(root)
 	}
 }
-
-var debug = os.Getenv("DBG") != ""
 
 func (s *search) proven() bool { return s.cheap <= s.bound }
 
