@@ -183,7 +183,7 @@ func cutFolder(t *testing.T, set string, instances []published) {
 	defer oneAtATime.Unlock()
 	seconds := budget(t)
 	n, known, optimal, proven := 0, 0, 0, 0
-	gap, spent := 0.0, 0.0
+	gap, spent, waste := 0.0, 0.0, 0.0
 	for _, p := range instances {
 		plan, took, err := solveWithin(p.problem, seconds)
 		if err != nil {
@@ -191,7 +191,7 @@ func cutFolder(t *testing.T, set string, instances []published) {
 			continue
 		}
 		checkPublished(t, &p, plan)
-		n, spent = n+1, spent+took
+		n, spent, waste = n+1, spent+took, waste+100*float64(plan.WasteMm)/float64(plan.UsedMm)
 		if plan.Proven {
 			proven++
 		}
@@ -210,7 +210,7 @@ func cutFolder(t *testing.T, set string, instances []published) {
 			t.Logf("%-20s %d, best known %d, our bound %d, proven %v, %d rounds, %.2f s", p.name, plan.Objective, p.best, plan.Bound, plan.Proven, plan.Rounds, took)
 		}
 	}
-	t.Logf("%s: %d of %d at the best known or proven, %d proven, mean gap %.3f %%, %.2f s each", set, optimal, n, proven, gap/float64(max(known, 1)), spent/float64(max(n, 1)))
+	t.Logf("%s: %d of %d at the best known or proven, %d proven, mean gap %.3f %%, waste %.2f %% of the stock used, %.2f s each", set, optimal, n, proven, gap/float64(max(known, 1)), waste/float64(max(n, 1)), spent/float64(max(n, 1)))
 	fmt.Printf("RESULT %s n=%d optimal=%d proven=%d mean_gap_percent=%.2f seconds_each=%.2f\n", set, n, optimal, proven, gap/float64(max(known, 1)), spent/float64(max(n, 1)))
 }
 

@@ -3,6 +3,7 @@ package cutting
 import (
 	"math"
 	"math/bits"
+	"slices"
 )
 
 // dual is a value per item in whole numbers, and from it a bound that holds whatever rounding the values went through.
@@ -15,7 +16,24 @@ import (
 type dual struct {
 	scale int64   // values and costs are in 1/scale of a unit of cost
 	value []int64 // per item
+	price []int64 // per group, what a bar costs: its cost, and its money by the worth of money where there is a budget
+	money int64   // that worth
 	best  []int64 // per group, the value of its most valuable pattern
+}
+
+// newDual is a dual without values, at the stock's costs.
+func (c *core) newDual() *dual {
+	d := &dual{scale: c.scaleFor(), value: make([]int64, len(c.weight)), best: make([]int64, len(c.stock)), price: make([]int64, len(c.stock))}
+	for s, g := range c.stock {
+		d.price[s] = g.cost * d.scale
+	}
+	return d
+}
+
+func (d *dual) clone() dual {
+	out := *d
+	out.value, out.price, out.best = slices.Clone(d.value), slices.Clone(d.price), slices.Clone(d.best)
+	return out
 }
 
 // scaleFor is the finest scale at which no sum of values overflows.
@@ -35,7 +53,7 @@ func (c *core) scaleFor() int64 {
 
 // worth is the least cost that the values allow for what is open, what stock is left and what is bought in any case, in
 // 1/scale; 0 if they prove nothing.
-func (c *core) worth(d *dual, need, left, low []int) int64 {
+func (c *core) worth(d *dual, need, left, low []int, budget int64) int64 {
 	p, q := c.shrink(d, left)
 	total := int64(0)
 	for i, v := range d.value {
@@ -45,14 +63,14 @@ func (c *core) worth(d *dual, need, left, low []int) int64 {
 		}
 		total += v * int64(need[i])
 	}
-	for s, g := range c.stock {
-		if rent := mulDiv(d.best[s], p, q) - g.cost*d.scale; rent > 0 {
+	for s := range c.stock {
+		if rent := mulDiv(d.best[s], p, q) - d.price[s]; rent > 0 {
 			total -= int64(left[s]) * rent // never of unlimited stock, thanks to the scaling
 		} else {
 			total -= int64(low[s]) * rent
 		}
 	}
-	return max(total, 0)
+	return max(total-d.money*budget, 0)
 }
 
 // up is the least whole cost at or above a worth.
@@ -61,8 +79,8 @@ func (d *dual) up(worth int64) int64 { return (worth + d.scale - 1) / d.scale }
 // shrink is the ratio p/q that the values must be scaled by for no unlimited stock to be worth more than it costs.
 func (c *core) shrink(d *dual, left []int) (p, q int64) {
 	p, q = 1, 1
-	for s, g := range c.stock {
-		if most := g.cost * d.scale; left[s] == Unlimited && d.best[s] > most && ratioLess(most, d.best[s], p, q) {
+	for s := range c.stock {
+		if most := d.price[s]; left[s] == Unlimited && d.best[s] > most && ratioLess(most, d.best[s], p, q) {
 			p, q = most, d.best[s]
 		}
 	}
@@ -88,7 +106,7 @@ func ratioLess(a, b, p, q int64) bool {
 
 // boundByLength values every item by its weight: the simplest bound, there at once for any number of pieces.
 func (s *search) boundByLength() int64 {
-	d := &dual{scale: s.scaleFor(), value: make([]int64, len(s.weight)), best: make([]int64, len(s.stock))}
+	d := s.newDual()
 	rate := math.Inf(1) // cost of a unit of weight, the least there is
 	for _, g := range s.stock {
 		if g.count == Unlimited {
@@ -110,7 +128,7 @@ func (s *search) boundByLength() int64 {
 	for g := range s.stock {
 		d.best[g] = unit * int64(s.stock[g].capacity)
 	}
-	return d.up(s.worth(d, s.need, s.left(), make([]int, len(s.stock))))
+	return d.up(s.worth(d, s.need, s.left(), make([]int, len(s.stock)), 0))
 }
 
 // attainable knows which sums of prices there are.

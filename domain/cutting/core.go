@@ -18,13 +18,19 @@ type core struct {
 	// short is the cost of leaving one piece of an item open; 0 where there is unlimited stock for it. It outweighs all
 	// money, so that as much as possible is made.
 	short []int64
+	// budget is what may be spent where money is not what is minimised; none where it is.
+	budget int64
 }
+
+// none is the budget of a core that minimises money.
+const none = -1
 
 // group is like stock: the same pieces come out of each of its members at the same cost.
 type group struct {
 	capacity int
-	count    int // Unlimited or how many
-	cost     int64
+	count    int   // Unlimited or how many
+	cost     int64 // what is minimised
+	money    int64 // what counts against the budget
 	class    int
 	members  []int // rows of stock, shortest first
 }
@@ -42,10 +48,23 @@ type use struct {
 	times int
 }
 
-// newCore makes the problem of the demand in open (per row of demand, how many), at a cost per row of stock. Where merge
-// is set, stock from which the same pieces can be cut is one group even if it differs in length.
-func newCore(p *Lengths, open []int, cost []int64, merge bool) *core {
-	c := &core{}
+// newCore makes the problem of the least money for the demand in open (per row of demand, how many). Stock of one price
+// from which the same pieces can be cut is one group, even if it differs in length.
+func newCore(p *Lengths, open []int) *core {
+	return makeCore(p, open, costs(p), make([]int64, len(p.Stock)), true, none)
+}
+
+// newLengthCore makes the problem of the least length of stock used, within a budget.
+func newLengthCore(p *Lengths, open []int, budget int64) *core {
+	cost := make([]int64, len(p.Stock))
+	for s := range p.Stock {
+		cost[s] = int64(p.Stock[s].LengthMm)
+	}
+	return makeCore(p, open, cost, costs(p), false, budget)
+}
+
+func makeCore(p *Lengths, open []int, cost, money []int64, merge bool, budget int64) *core {
+	c := &core{budget: budget}
 	kinds, class := c.classes(p)
 	order := make([]int, 0, len(open))
 	for i, n := range open {
@@ -74,7 +93,7 @@ func newCore(p *Lengths, open []int, cost []int64, merge bool) *core {
 			c.serves[s][i] = byClass[s][kinds[row]]
 		}
 	}
-	c.group(p, cost, class, merge)
+	c.group(p, cost, money, class, merge)
 	c.shortages()
 	return c
 }
@@ -126,7 +145,7 @@ func (c *core) classes(p *Lengths) (kinds, class []int) {
 }
 
 // group gathers stock. A bar that cannot hold any piece is left out.
-func (c *core) group(p *Lengths, cost []int64, class []int, merge bool) {
+func (c *core) group(p *Lengths, cost, money []int64, class []int, merge bool) {
 	reach := c.reachable(p, merge)
 	capacity := make([]int, len(p.Stock))
 	var order []int
@@ -146,14 +165,14 @@ func (c *core) group(p *Lengths, cost []int64, class []int, merge bool) {
 		return 0
 	}
 	same := func(a, b int) int {
-		return cmp.Or(cmp.Compare(unlimited(a), unlimited(b)), cmp.Compare(capacity[a], capacity[b]), cmp.Compare(class[a], class[b]), cmp.Compare(cost[a], cost[b]))
+		return cmp.Or(cmp.Compare(unlimited(a), unlimited(b)), cmp.Compare(capacity[a], capacity[b]), cmp.Compare(class[a], class[b]), cmp.Compare(cost[a], cost[b]), cmp.Compare(money[a], money[b]))
 	}
 	slices.SortFunc(order, func(a, b int) int {
 		return cmp.Or(same(a, b), cmp.Compare(p.Stock[a].LengthMm, p.Stock[b].LengthMm), cmp.Compare(a, b))
 	})
 	for n, s := range order {
 		if n == 0 || same(order[n-1], s) != 0 {
-			c.stock = append(c.stock, group{capacity: capacity[s], cost: cost[s], class: class[s]})
+			c.stock = append(c.stock, group{capacity: capacity[s], cost: cost[s], money: money[s], class: class[s]})
 		}
 		g := &c.stock[len(c.stock)-1]
 		g.members = append(g.members, s)
@@ -226,19 +245,17 @@ func (c *core) shortages() {
 		}
 		return false
 	}
-	money := int64(0)
+	most := int64(0)
 	for _, g := range c.stock {
-		if g.cost > 0 {
-			n := int64(g.count)
-			if g.count == Unlimited {
-				n = int64(c.pieces())
-			}
-			money = min(money+n*g.cost, math.MaxInt64>>24)
+		n := int64(g.count)
+		if g.count == Unlimited {
+			n = int64(c.pieces())
 		}
+		most = min(most+n*min(g.cost, math.MaxInt64>>28), math.MaxInt64>>24)
 	}
 	for i := range c.short {
 		if !always(i) {
-			c.short[i] = (money + 1) * int64(c.weight[i])
+			c.short[i] = min(most+1, math.MaxInt64>>24/int64(c.weight[i])) * int64(c.weight[i])
 		}
 	}
 }
@@ -260,6 +277,15 @@ func (c *core) left() []int {
 	return left
 }
 
+// spend is what a list of uses takes from the budget.
+func (c *core) spend(uses []use) int64 {
+	total := int64(0)
+	for _, u := range uses {
+		total += int64(u.times) * c.stock[u.stock].money
+	}
+	return total
+}
+
 // cost is what a list of uses costs, with what it leaves open.
 func (c *core) cost(uses []use) int64 {
 	total := int64(0)
@@ -271,6 +297,9 @@ func (c *core) cost(uses []use) int64 {
 		}
 	}
 	for i, n := range c.need {
+		if n > made[i] && c.short[i] == 0 {
+			return math.MaxInt64 // a piece that can be made is not left open
+		}
 		if n > made[i] {
 			total += int64(n-made[i]) * c.short[i]
 		}

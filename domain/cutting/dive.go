@@ -24,6 +24,7 @@ func (m *master) fix(c *choice) {
 	for _, u := range c.uses {
 		m.fixed = append(m.fixed, u)
 		m.spent += int64(u.times) * m.stock[u.stock].cost
+		m.budgetLeft -= int64(u.times) * m.stock[u.stock].money
 		for k, i := range u.item {
 			m.need[i] = max(0, m.need[i]-u.times*int(u.count[k]))
 			m.program.right[i] = float64(m.need[i])
@@ -35,6 +36,7 @@ func (m *master) fix(c *choice) {
 		m.low[s] = max(0, m.low[s]-u.times)
 		m.setTotals(int(s))
 	}
+	m.setBudget()
 	m.program.refresh()
 	m.program.dual()
 	for n := range m.patterns {
@@ -97,11 +99,11 @@ type node struct {
 	program         *saved
 	need, left, low []int
 	fixed, depth    int
-	spent           int64
+	spent, budget   int64
 }
 
 func (m *master) mark() *node {
-	return &node{m.program.save(), slices.Clone(m.need), slices.Clone(m.left), slices.Clone(m.low), len(m.fixed), m.depth, m.spent}
+	return &node{m.program.save(), slices.Clone(m.need), slices.Clone(m.left), slices.Clone(m.low), len(m.fixed), m.depth, m.spent, m.budgetLeft}
 }
 
 func (m *master) back(n *node) {
@@ -110,6 +112,7 @@ func (m *master) back(n *node) {
 	copy(m.left, n.left)
 	copy(m.low, n.low)
 	m.fixed, m.depth, m.spent = m.fixed[:n.fixed], n.depth, n.spent
+	m.budgetLeft = n.budget
 	for k := range m.patterns[len(n.program.banned)-int(m.first):] {
 		n := k + len(n.program.banned) - int(m.first)
 		m.program.banned[int(m.first)+n] = !m.proper(&m.patterns[n])
@@ -203,7 +206,7 @@ func (m *master) beyond(worth int64) bool {
 func (m *master) banUseless() {
 	d := &m.duals
 	over, under := m.shrink(d, m.left)
-	room := (min(m.aim, m.cheap-1) - m.spent) * d.scale
+	room := (min(m.aim, m.cheap-1)-m.spent)*d.scale + d.money*m.budgetLeft
 	for i, v := range d.value {
 		v = mulDiv(v, over, under)
 		if m.short[i] > 0 {
@@ -213,15 +216,15 @@ func (m *master) banUseless() {
 		room -= v * int64(m.need[i])
 	}
 	price := make([]int64, len(m.stock))
-	for s, g := range m.stock {
+	for s := range m.stock {
 		price[s] = mulDiv(d.best[s], over, under)
-		switch rent := price[s] - g.cost*d.scale; {
+		switch rent := price[s] - d.price[s]; {
 		case rent > 0:
 			room += int64(m.left[s]) * rent
 		case m.low[s] > 0:
 			room += int64(m.low[s]) * rent
 		default:
-			price[s] = g.cost * d.scale
+			price[s] = d.price[s]
 		}
 	}
 	for n := range m.patterns {

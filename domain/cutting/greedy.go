@@ -46,6 +46,14 @@ func (c *core) fillGreedily(need, left []int) []use {
 	return g.uses
 }
 
+// price is what a bar is judged by: money, also where length is what is minimised.
+func (g *greedy) price(s int) int64 {
+	if g.budget == none {
+		return g.stock[s].cost
+	}
+	return g.stock[s].money
+}
+
 // open is the first item at or after i with pieces open.
 func (g *greedy) open(i int) int {
 	root := int32(i)
@@ -62,7 +70,7 @@ func (g *greedy) open(i int) int {
 func (g *greedy) free() {
 	order := make([]int, 0, len(g.stock))
 	for s := range g.stock {
-		if g.stock[s].cost == 0 && g.stock[s].count != Unlimited {
+		if g.price(s) == 0 && g.stock[s].count != Unlimited {
 			order = append(order, s)
 		}
 	}
@@ -113,10 +121,10 @@ func (g *greedy) cheapest() int {
 		if used == 0 {
 			continue
 		}
-		if used == g.mass && (all < 0 || g.stock[s].cost < g.stock[all].cost) {
+		if used == g.mass && (all < 0 || g.price(s) < g.price(all)) {
 			all = s
 		}
-		if best < 0 || float64(g.stock[s].cost)*float64(bestUsed) < float64(g.stock[best].cost)*float64(used) {
+		if best < 0 || float64(g.price(s))*float64(bestUsed) < float64(g.price(best))*float64(used) {
 			best, bestUsed = s, used
 		}
 	}

@@ -12,34 +12,37 @@ import (
 // some patterns have been fixed: need and left are what is open then.
 type master struct {
 	*search
-	program  *simplex
-	pricer   pricer
-	need     []int
-	left     []int
-	fixed    []use
-	spent    int64   // cost of fixed
-	row      []int   // per group, the row of how many may be used; -1: as many as wanted
-	least    []int   // per group, the row of how many must be; -1: no such row
-	empty    []int32 // per group, the column of a bar that is bought and not used; -1: no such column
-	low      []int   // per group, how many must be used
-	unit     float64
-	scale    int64
-	first    int32 // the first column that is a pattern: before it slacks and makeshifts
-	patterns []pattern
-	known    map[string]int32 // columns by pattern
-	duals    dual
-	proof    dual    // those of the best bound before anything was fixed
-	aim      int64   // what costs more is not looked for
-	depth    int     // choices made on the way here
-	proofs   int64   // the worth of proof
-	exact    bool    // all patterns are there
-	hasty    bool    // patterns are brought in no longer than the bound can go up
-	noise    float64 // how far choices are swayed at random, 0 to 1
-	random   *rand.Rand
-	centre   []float64 // duals of the best bound so far, to keep the prices steady
-	centred  int64     // that bound, in 1/scale
-	found    []pattern
-	key      []byte
+	program    *simplex
+	pricer     pricer
+	need       []int
+	left       []int
+	fixed      []use
+	spent      int64   // cost of fixed
+	budgetLeft int64   // what may still be spent
+	budgetRow  int     // its row; -1: no budget
+	purse      float64 // money per unit of that row
+	row        []int   // per group, the row of how many may be used; -1: as many as wanted
+	least      []int   // per group, the row of how many must be; -1: no such row
+	empty      []int32 // per group, the column of a bar that is bought and not used; -1: no such column
+	low        []int   // per group, how many must be used
+	unit       float64
+	scale      int64
+	first      int32 // the first column that is a pattern: before it slacks and makeshifts
+	patterns   []pattern
+	known      map[string]int32 // columns by pattern
+	duals      dual
+	proof      dual    // those of the best bound before anything was fixed
+	aim        int64   // what costs more is not looked for
+	depth      int     // choices made on the way here
+	proofs     int64   // the worth of proof
+	exact      bool    // all patterns are there
+	hasty      bool    // patterns are brought in no longer than the bound can go up
+	noise      float64 // how far choices are swayed at random, 0 to 1
+	random     *rand.Rand
+	centre     []float64 // duals of the best bound so far, to keep the prices steady
+	centred    int64     // that bound, in 1/scale
+	found      []pattern
+	key        []byte
 }
 
 // newMaster starts with one makeshift column for each item: a piece of it on a bar of its own, too dear to stay, or left
@@ -77,6 +80,14 @@ func newMaster(s *search, p pricer) *master {
 			right, least = append(right, float64(s.pieces()), 0), append(least, false, false)
 		}
 	}
+	m.budgetRow, m.purse = -1, 1
+	if s.budget != none {
+		m.budgetLeft, m.budgetRow = s.budget, len(right)
+		for _, g := range s.stock {
+			m.purse = max(m.purse, float64(g.money))
+		}
+		right, least = append(right, float64(s.budget)/m.purse), append(least, false)
+	}
 	m.program = newSimplex(right, least, start)
 	m.empty = make([]int32, len(s.stock))
 	for g := range s.stock {
@@ -88,7 +99,7 @@ func newMaster(s *search, p pricer) *master {
 		}
 	}
 	m.first = int32(len(m.program.columns))
-	m.duals = dual{scale: m.scale, value: make([]int64, len(s.need)), best: make([]int64, len(s.stock))}
+	m.duals = *s.newDual()
 	m.centre = make([]float64, len(s.need))
 	return m
 }
@@ -135,6 +146,16 @@ func (m *master) totals(stock int, c *column) {
 	if r := m.least[stock]; r >= 0 {
 		c.row, c.value = append(c.row, int32(r)), append(c.value, -1)
 	}
+	if money := m.stock[stock].money; m.budgetRow >= 0 && money > 0 {
+		c.row, c.value = append(c.row, int32(m.budgetRow)), append(c.value, float64(money)/m.purse)
+	}
+}
+
+// setBudget puts what may still be spent on the program's right side.
+func (m *master) setBudget() {
+	if m.budgetRow >= 0 {
+		m.program.right[m.budgetRow] = float64(m.budgetLeft) / m.purse
+	}
 }
 
 // name is a pattern as a key.
@@ -176,7 +197,7 @@ func (m *master) generate() (pruned bool) {
 			}
 			if m.depth == 0 && !m.exact && worth > m.proofs {
 				m.proofs = worth
-				m.proof = dual{m.scale, slices.Clone(m.duals.value), slices.Clone(m.duals.best)}
+				m.proof = m.duals.clone()
 				m.raise(m.duals.up(worth))
 			}
 		}
@@ -213,8 +234,20 @@ func (m *master) price(keep float64) int64 {
 		}
 		m.duals.value[i] = int64(v)
 	}
+	if m.budgetRow >= 0 {
+		m.priceMoney(to)
+	}
 	m.pricer.price(m.duals.value, m.need, m.duals.best)
-	return m.worth(&m.duals, m.need, m.left, m.low)
+	return m.worth(&m.duals, m.need, m.left, m.low, m.budgetLeft)
+}
+
+// priceMoney adds to each bar's cost its money, at what the budget makes money worth. Any worth gives a bound that holds.
+func (m *master) priceMoney(to float64) {
+	d := &m.duals
+	d.money = int64(min(max(-m.program.y[m.budgetRow], 0)*to/m.purse, float64(math.MaxInt64>>4)/float64(m.budget+1)/4))
+	for s, g := range m.stock {
+		d.price[s] = g.cost*d.scale + d.money*g.money
+	}
 }
 
 // atOnce is how many columns come in at a time.
@@ -243,6 +276,9 @@ func (m *master) widen() int {
 		}
 		if r := m.least[q.stock]; r >= 0 {
 			d += y[r]
+		}
+		if m.budgetRow >= 0 {
+			d -= y[m.budgetRow] * float64(m.stock[q.stock].money) / m.purse
 		}
 		for k, i := range q.item {
 			d -= y[i] * float64(q.count[k])

@@ -58,7 +58,7 @@ func (c *core) listPatterns(d *dual, cost int64, limit int, stop func() bool) (p
 func (p *pool) thresholds(d *dual, cost int64) int64 {
 	over, under := p.shrink(d, p.left())
 	p.value = make([]int64, len(d.value))
-	room := cost * d.scale
+	room := cost*d.scale + d.money*max(p.budget, 0)
 	for i, v := range d.value {
 		v = mulDiv(v, over, under)
 		if p.short[i] > 0 {
@@ -69,7 +69,7 @@ func (p *pool) thresholds(d *dual, cost int64) int64 {
 	}
 	p.least = make([]int64, len(p.stock))
 	for s, g := range p.stock {
-		price := g.cost * d.scale
+		price := d.price[s]
 		if g.count != Unlimited {
 			rent := max(0, mulDiv(d.best[s], over, under)-price)
 			room += int64(g.count) * rent

@@ -23,7 +23,7 @@ func newSearch(c *core, limits Limits) *search {
 func (s *search) run() {
 	s.offer(s.fillGreedily(s.need, s.left()))
 	s.raise(s.boundByLength())
-	if s.proven() || s.stopped() {
+	if s.proven() || s.stopped() || len(s.need)+len(s.stock) > mostRows {
 		return
 	}
 	m := newMaster(s, s.newPricer())
@@ -66,6 +66,9 @@ func (s *search) newPricer() pricer {
 	}
 	return newKnapsack(s.core)
 }
+
+// mostRows is the largest relaxation that is solved: its inverse is kept in full.
+const mostRows = 1500
 
 // mostListed is how many patterns are searched exactly.
 const mostListed = 20_000
@@ -110,7 +113,7 @@ func (s *search) stopped() bool {
 // offer takes a cutting if it is better than the best.
 func (s *search) offer(uses []use) bool {
 	cost := s.cost(uses)
-	if cost >= s.cheap {
+	if cost >= s.cheap || s.budget != none && s.spend(uses) > s.budget {
 		return false
 	}
 	s.best, s.cheap = uses, cost

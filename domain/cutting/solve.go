@@ -32,19 +32,28 @@ func SolveLengths(p *Lengths, limits Limits) (*Plan, error) {
 		return nil, errors.New("cutting without a number of rounds and without a way to stop")
 	}
 	open, unmade := tooLong(p)
-	s := newSearch(newCore(p, open, costs(p), true), limits)
+	left := slices.Clone(open)
+	s := newSearch(newCore(p, open), limits)
 	s.run()
-	bars := s.layOut(p, s.best, open)
+	bars := s.layOut(p, s.best, left)
 	short := int64(0)
-	for row, n := range open {
+	for row, n := range left {
+		open[row] -= n
 		if n > 0 {
 			unmade = append(unmade, Unmade{Demand: row, Count: n, Reason: whyUnmade(p, row)})
 		}
 	}
 	short = s.shortage(s.best)
+	bars = shorten(p, bars)
+	rounds := s.round
+	if !s.stopped() {
+		var more int
+		bars, more = lessWaste(p, open, bars, limits, s.round+wasteRounds)
+		bars, rounds = shorten(p, bars), rounds+more
+	}
 	plan := newPlan(p, bars, unmade)
 	plan.Objective, plan.Bound = s.cost(s.best)-short, max(s.bound-short, 0)
-	plan.Proven, plan.Rounds = plan.Objective <= plan.Bound, s.round
+	plan.Proven, plan.Rounds = plan.Objective <= plan.Bound, rounds
 	if plan.Bound > 0 {
 		plan.GapPercent = 100 * (float64(plan.Objective)/float64(plan.Bound) - 1)
 	} else if plan.Objective > 0 {
@@ -55,6 +64,9 @@ func SolveLengths(p *Lengths, limits Limits) (*Plan, error) {
 	}
 	return plan, nil
 }
+
+// wasteRounds is how many rounds go into less waste at least; as many as the money took come to it.
+const wasteRounds = 300
 
 // costs is what a bar of each row of stock counts: its price, or its length where it is new and a price is missing
 // anywhere.
