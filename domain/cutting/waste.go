@@ -20,8 +20,8 @@ func lessWaste(p *Lengths, open []int, bars []Layout, limits Limits, rounds int)
 	}
 	limits.Progress = nil
 	s := newSearch(newLengthCore(p, open, spent), limits)
-	if len(s.need)+len(s.stock) > mostRows {
-		return bars, 0
+	if len(s.stock) == 1 || len(s.need)+len(s.stock) > mostRows {
+		return bars, 0 // one length only: the waste is what the number of bars makes it
 	}
 	s.offer(s.fromLayouts(p, bars))
 	before := s.cheap
