@@ -37,8 +37,11 @@ func (m *master) fix(c *choice) {
 		m.setTotals(int(s))
 	}
 	m.setBudget()
+	if m.exact {
+		m.trim()
+	}
 	m.program.refresh()
-	m.program.dual()
+	m.program.broken = !m.program.dual()
 	for n := range m.patterns {
 		if !m.proper(&m.patterns[n]) {
 			m.program.banned[int(m.first)+n] = true
@@ -66,7 +69,7 @@ func (m *master) limit(group, total int, more bool) {
 	}
 	m.setTotals(group)
 	m.program.refresh()
-	m.program.dual()
+	m.program.broken = !m.program.dual()
 }
 
 // setTotals puts what is left of a group, and what must be used, on the program's right side.
@@ -82,6 +85,7 @@ func (m *master) setTotals(group int) {
 	}
 }
 
+// proper says whether a pattern makes no more than is open.
 func (m *master) proper(q *pattern) bool {
 	if m.left[q.stock] == 0 {
 		return false
@@ -92,6 +96,28 @@ func (m *master) proper(q *pattern) bool {
 		}
 	}
 	return true
+}
+
+// trim brings in, for listed patterns that make more than is now open, what they make of it: the list has only patterns
+// to which nothing can be added. What no cutting within the aim can use is left out.
+func (m *master) trim() {
+	for n := range len(m.patterns) {
+		q := &m.patterns[n]
+		if m.program.banned[int(m.first)+n] || m.left[q.stock] == 0 || m.proper(q) {
+			continue
+		}
+		reduced := m.rent[q.stock]
+		short := pattern{stock: q.stock}
+		for k, i := range q.item {
+			if count := min(q.count[k], int32(m.need[i])); count > 0 {
+				short.item, short.count = append(short.item, i), append(short.count, count)
+				reduced -= m.duals.value[i] * int64(count)
+			}
+		}
+		if len(short.item) > 0 && reduced <= m.room {
+			m.bring(short)
+		}
+	}
 }
 
 // node is a state of the search to come back to.
@@ -215,7 +241,7 @@ func (m *master) banUseless() {
 		d.value[i] = v
 		room -= v * int64(m.need[i])
 	}
-	price := make([]int64, len(m.stock))
+	price := m.rent
 	for s := range m.stock {
 		price[s] = mulDiv(d.best[s], over, under)
 		switch rent := price[s] - d.price[s]; {
@@ -227,6 +253,7 @@ func (m *master) banUseless() {
 			price[s] = d.price[s]
 		}
 	}
+	m.room = room
 	for n := range m.patterns {
 		j := int(m.first) + n
 		if m.program.banned[j] || m.program.at[j] >= 0 {

@@ -21,6 +21,8 @@ type master struct {
 	budgetLeft int64   // what may still be spent
 	budgetRow  int     // its row; -1: no budget
 	purse      float64 // money per unit of that row
+	rent       []int64 // per group, what a bar costs in all at the last duals
+	room       int64   // what a pattern may cost above its value
 	row        []int   // per group, the row of how many may be used; -1: as many as wanted
 	least      []int   // per group, the row of how many must be; -1: no such row
 	empty      []int32 // per group, the column of a bar that is bought and not used; -1: no such column
@@ -100,6 +102,7 @@ func newMaster(s *search, p pricer) *master {
 	}
 	m.first = int32(len(m.program.columns))
 	m.duals = *s.newDual()
+	m.rent = make([]int64, len(s.stock))
 	m.centre = make([]float64, len(s.need))
 	return m
 }
@@ -114,6 +117,9 @@ func (s *search) makeshift(i int) float64 {
 		if g.count == Unlimited && g.capacity >= s.weight[i] && s.serves[g.class][i] {
 			least = min(least, float64(g.cost))
 		}
+	}
+	if s.budget != none {
+		return 100*least + 1 // it takes nothing from the budget, and must not be a way round it
 	}
 	return 2*least + 1
 }

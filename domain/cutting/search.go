@@ -44,7 +44,7 @@ func (s *search) run() {
 			root = m.mark()
 		}
 		for !s.proven() && !s.stopped() && s.bound != tooMany {
-			if !s.searchPool(&m.proof) {
+			if !s.searchPool(&m.proof, s.bound, mostListed) {
 				tooMany = s.bound
 			}
 		}
@@ -73,11 +73,10 @@ const mostRows = 1500
 // mostListed is how many patterns are searched exactly.
 const mostListed = 20_000
 
-// searchPool lists all that a cutting at the bound could use and searches it: either there is such a cutting, or the
+// searchPool lists all that a cutting at most at the aim could use and searches it: either there is such a cutting, or the
 // bound goes up. Not ok: there are too many.
-func (s *search) searchPool(proof *dual) bool {
-	aim := s.bound
-	list, ok := s.listPatterns(proof, aim, mostListed, s.stopped)
+func (s *search) searchPool(proof *dual, aim int64, most int) bool {
+	list, ok := s.listPatterns(proof, aim, most, s.stopped)
 	if !ok {
 		return false
 	}

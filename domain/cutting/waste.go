@@ -32,7 +32,10 @@ func lessWaste(p *Lengths, open []int, bars []Layout, limits Limits, rounds int)
 	return s.layOut(p, s.best, slices.Clone(open)), s.round
 }
 
-// dives looks for better cuttings without listing patterns.
+// wasteListed is how many patterns are searched exactly for less waste.
+const wasteListed = 2000
+
+// dives looks for better cuttings, and for the best where few patterns could be part of a better one.
 func (s *search) dives(start []use) {
 	m := newMaster(s, s.newPricer())
 	for _, u := range start {
@@ -45,6 +48,14 @@ func (s *search) dives(start []use) {
 	for turns := 0; !s.proven() && !s.stopped(); turns++ {
 		m.dive(turns)
 		m.back(root)
+		if m.hasty && !s.proven() {
+			m.hasty = false
+			m.generate()
+			root = m.mark()
+		}
+		if !s.proven() && !s.stopped() {
+			s.searchPool(&m.proof, s.cheap-1, wasteListed)
+		}
 		m.noise = 0.3
 	}
 }
