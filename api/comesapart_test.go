@@ -37,7 +37,7 @@ func TestComesApart(t *testing.T) {
 		}
 	}
 	body := string(page.body)
-	groups := rowsOf(reply{body: []byte(body[strings.LastIndex(body[:strings.Index(body, "Worst piece")], "<table"):])})
+	groups := rowsOf(reply{body: []byte(body[strings.Index(body, `<table id="apart"`):])})
 	last := groups[len(groups)-1]
 	if want := fmt.Sprintf("%.2f", p.ComesApart.Whole.ByMass); len(rows) < 5 || !strings.HasPrefix(last[1], "The whole") || last[4] != want {
 		t.Errorf("%d pieces; last row %v, want the whole at %s", len(rows), last, want)

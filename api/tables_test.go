@@ -16,7 +16,7 @@ var rowPattern = regexp.MustCompile(`(?s)<tr role="row">(<td.*?)</tr>`)
 // rowsOf are the rows of the first table of a page, cells as plain text.
 func rowsOf(page reply) [][]string {
 	body := string(page.body)
-	body = body[strings.Index(body, "<tbody"):]
+	body = body[strings.Index(body, `<tbody role="rowgroup">`):]
 	body = body[:strings.Index(body, "</tbody>")]
 	var out [][]string
 	for _, row := range rowPattern.FindAllStringSubmatch(body, -1) {

@@ -58,7 +58,7 @@ const (
 // and ?name-wide.
 func newTable(c echo.Context, name, caption string, columns []column, rows [][]cell) table {
 	sort, down := strings.CutPrefix(c.QueryParam(name+"-by"), "-")
-	t := table{Name: name, Caption: caption, Columns: columns, Of: len(rows), path: c.Request().URL.Path, kept: keptWith(c),
+	t := table{Name: name, Caption: caption, Columns: columns, Of: len(rows), path: c.Request().URL.Path, kept: keptOf(c.QueryParams()),
 		Query: strings.TrimSpace(c.QueryParam(name + "-find")), Sort: sort, Down: down, All: c.QueryParam(name+"-all") != "", Wide: c.QueryParam(name+"-wide") != ""}
 	if len(t.Query) > longestQuery {
 		t.Query = strings.ToValidUTF8(t.Query[:longestQuery], "")
@@ -94,24 +94,20 @@ func (t *table) cut(page int) {
 	t.First, t.Rows = from+1, t.Rows[from:min(from+rowsOnPage, t.Found)]
 }
 
-// keptWith is what an address says of tables, and of which works its page is for.
-func keptWith(c echo.Context) url.Values {
-	out := keptOf(c.QueryParams())
-	maps.Copy(out, scopeValues(scopeIn(c)))
-	return out
-}
-
-// keptOf is what an address says of tables, and nothing else.
+// keptOf is what an address says already, of other tables and of the page; what nobody types is left out.
 func keptOf(sent url.Values) url.Values {
 	out := url.Values{}
 	for name, values := range sent {
-		at := strings.LastIndex(name, "-")
-		if at > 0 && slices.Contains([]string{"find", "by", "page", "all", "wide"}, name[at+1:]) && len(name) < longestQuery && len(values[0]) <= longestQuery && values[0] != "" {
-			out.Set(name, values[0])
+		for _, value := range values {
+			if len(name) <= longestQuery && len(value) <= longestQuery && value != "" && len(out[name]) < mostKept && len(out) < mostKept {
+				out.Add(name, value)
+			}
 		}
 	}
 	return out
 }
+
+const mostKept = 100
 
 // with is the address of the table with something else said of it, "" for no longer; the first page, unless one is named.
 func (t table) with(name, value string) string {
@@ -165,14 +161,12 @@ func (t table) Folds() bool {
 }
 
 // Kept is what the form to find and sort sends along: what the address says of anything else.
-func (t table) Kept() map[string]string {
-	out := map[string]string{}
-	for name := range t.kept {
-		if name != t.Name+"-find" && name != t.Name+"-by" && name != t.Name+"-page" {
-			out[name] = t.kept.Get(name)
-		}
+func (t table) Kept() url.Values {
+	q := maps.Clone(t.kept)
+	for _, own := range []string{"find", "by", "page"} {
+		q.Del(t.Name + "-" + own)
 	}
-	return out
+	return q
 }
 
 // holds reports whether every word stands somewhere in a row.
