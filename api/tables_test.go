@@ -73,7 +73,7 @@ func TestTablesByPage(t *testing.T) {
 	at := demo + "/register/pieces"
 	const asked = "?pieces-find=board&pieces-by=-code"
 	all := rowsOf(s.want(200, get, at+asked+"&pieces-all=1", nil))
-	if len(all) <= 100 {
+	if len(all) <= 50 {
 		t.Fatalf("%d pieces have the word board: too few to page", len(all))
 	}
 	var paged [][]string
@@ -81,7 +81,7 @@ func TestTablesByPage(t *testing.T) {
 	for pages := 0; address != "" && pages < 50; pages++ {
 		page := s.want(200, get, address, nil)
 		rows := rowsOf(page)
-		if len(rows) == 0 || len(rows) > 50 {
+		if len(rows) == 0 || len(rows) > 25 {
 			t.Fatalf("%s has %d rows", address, len(rows))
 		}
 		paged = append(paged, rows...)

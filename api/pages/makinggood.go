@@ -69,7 +69,7 @@ func repairs(c echo.Context, f domain.FitOut, list makinggood.List) table {
 		rows[i] = []cell{number, plain(r.HostName), plain(r.What), plain(r.Where), plain(r.Remnant), plain(r.Steps), plain(r.Caution), count(r.Minutes), amount}
 	}
 	return newTable(c, "repairs", "Repairs, one for every set of holes", []column{
-		{Key: "no", Title: "No.", Figure: true}, {Key: "surface", Title: "Surface"}, {Key: "what", Title: "What"}, {Key: "where", Title: "Where", Rest: true},
+		{Key: "no", Title: "No.", Figure: true}, {Key: "surface", Title: "Surface"}, {Key: "what", Title: "What"}, {Key: "where", Title: "Where, mm", Rest: true},
 		{Key: "left", Title: "Stays in it", Rest: true}, {Key: "repair", Title: "Repair"}, {Key: "care", Title: "Take care", Rest: true},
 		{Key: "minutes", Title: "Minutes", Figure: true, Rest: true, Sum: sumCount}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(f.Currency)},
 	}, rows)

@@ -50,7 +50,7 @@ type table struct {
 
 const (
 	longestQuery = 100
-	rowsOnPage   = 50 // a phone scrolls past no more
+	rowsOnPage   = 25 // four lines each on a phone: nobody scrolls further
 )
 
 // newTable filters rows by the words of the address, sorts them by the column it names and cuts out the page it asks for.
