@@ -332,6 +332,17 @@ func TestPhotos(t *testing.T) {
 	if text := s.ok(200, "the slab", s.send(get, "/f/U/hosts/SLAB", nil)); !strings.Contains(text, "taken at 51.50000, -0.12500") {
 		t.Error("the place is not kept though it was asked for")
 	}
+	// The photo that was sent without its place is sent once more, and this time the place is to be kept.
+	s.ok(303, "the same photo with its place", s.upload(stud+"/photo", fields, lying))
+	if text := s.ok(200, "the stud", s.send(get, stud, nil)); !strings.Contains(text, "taken at 51.50000, -0.12500") {
+		t.Error("the place of a photo that was there already is not kept though it was asked for the second time")
+	}
+	// Nobody takes it away again by sending the photo without.
+	fields.Del("/place")
+	s.ok(303, "the same photo without its place", s.upload(stud+"/photo", fields, lying))
+	if text := s.ok(200, "the stud", s.send(get, stud, nil)); !strings.Contains(text, "taken at 51.50000, -0.12500") {
+		t.Error("a place that was kept is gone")
+	}
 }
 
 // TestPhotosRefused: what is no photo is refused by name, beside its field, and nothing typed is lost.

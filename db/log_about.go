@@ -2,7 +2,6 @@ package db
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 
 	"github.com/jackc/pgx/v5"
@@ -15,15 +14,10 @@ import (
 func (d *DB) LogAbout(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, code string, most int) ([]domain.LogEntry, error) {
 	const q = `
 		select entry, who, device_time, server_time, kind, what, 'null'::json, encode(previous, 'hex'), encode(hash, 'hex')
-		from log where firm = @firm and fit_out = @fit_out and (position(@as_code in change::text) > 0
-			or jsonb_path_exists(change::jsonb, '$.add.sign_offs[*].about[*] ? (@ == $code)', jsonb_build_object('code', @code::text)))
+		from log where firm = @firm and fit_out = @fit_out and log_about(change) @> array[@code::text]
 		order by entry desc limit @most`
-	text, err := json.Marshal(code)
-	if err != nil {
-		return nil, fmt.Errorf("writing a code: %w", err)
-	}
-	args := scope{firm, fitOut}.with("as_code", `"code":`+string(text))
-	args["code"], args["most"] = code, most
+	args := scope{firm, fitOut}.with("code", code)
+	args["most"] = most
 	rows, _ := d.reader(ctx).Query(ctx, q, args) // error: next line
 	entries, err := pgx.CollectRows(rows, readEntry)
 	if err != nil {

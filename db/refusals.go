@@ -89,6 +89,8 @@ var refusals = map[string]refusal{
 	"photos_size_positive":     {domain.Invalid, "a photo is at least one dot wide and high"},
 	"photos_place_asked_for":   {domain.Invalid, "where a photo was taken is kept only when that was asked for"},
 	"photos_place_on_globe":    {domain.Invalid, "where a photo was taken lies between 90 and 180 degrees"},
+	"photo_places_on_globe":    {domain.Invalid, "where a photo was taken lies between 90 and 180 degrees"},
+	"photo_places_by_given":    {domain.Invalid, "a photo needs the name of who sent it"},
 	"photos_by_given":          {domain.Invalid, "a photo needs the name of who sent it"},
 
 	"sign_offs_kind_known":           {domain.Invalid, "a sign-off is work-done, hold, closed-up or photographed"},

@@ -36,9 +36,8 @@ type slab struct {
 	lengthMm, widthMm, thickMm    float64
 }
 
-// solid is a piece that may stand in the line of sight.
+// solid is what there is to know of a piece that may stand in the line of sight, beside its box.
 type solid struct {
-	box      space.Box
 	sheet    bool
 	assembly string
 }
@@ -50,7 +49,9 @@ type looker struct {
 	covers map[string]bool
 	frames map[string]bool // assemblies of the boards and of what they are fixed to, "" for loose pieces
 	slabs  []slab
-	solids []solid // every other piece in place, services apart
+	solids []solid                     // every other piece in place, services apart
+	near   *space.Index                // their boxes, by place in solids
+	held   map[string][]*domain.Fixing // what holds each of the boards
 }
 
 // Behind is what goes out of sight behind boards, in order of code: fixings with their heads behind one of them, and
@@ -61,6 +62,13 @@ func Behind(r *domain.Register, boards []string) []Thing {
 	for _, code := range boards {
 		l.covers[code] = true
 	}
+	l.held = map[string][]*domain.Fixing{}
+	for i := range r.Fixings {
+		if f := &r.Fixings[i]; l.covers[f.Holds] {
+			l.held[f.Holds] = append(l.held[f.Holds], f)
+		}
+	}
+	var boxes []domain.Box
 	for i := range r.Elements {
 		e := &r.Elements[i]
 		switch {
@@ -68,9 +76,10 @@ func Behind(r *domain.Register, boards []string) []Thing {
 			l.slabs = append(l.slabs, l.slabsOf(e)...)
 			l.frames[e.Assembly] = true
 		case e.IsInPlace() && !e.Kind.IsService():
-			l.solids = append(l.solids, solid{space.Of(e.Box()), sheet(e), e.Assembly})
+			l.solids, boxes = append(l.solids, solid{sheet(e), e.Assembly}), append(boxes, e.Box())
 		}
 	}
+	l.near = space.New(boxes)
 	said := l.said()
 	var out []Thing
 	for i := range r.Fixings {
@@ -117,9 +126,8 @@ func (l *looker) slabsOf(e *domain.Element) []slab {
 // lean is on which side of a board what it is fixed to lies, along its inward axis; 0 where nothing is known.
 func (l *looker) lean(e *domain.Element, s slab) float64 {
 	sum := 0.0
-	for i := range l.r.Fixings {
-		f := &l.r.Fixings[i]
-		if f.Holds != e.Code || !f.InPlace() {
+	for _, f := range l.held[e.Code] {
+		if !f.InPlace() {
 			continue
 		}
 		if k, ok := l.index.Elements[f.IntoElement]; ok {
@@ -221,12 +229,12 @@ func (l *looker) closedBeyond(p domain.Vector, s slab, own bool) bool {
 }
 
 func (l *looker) inTheWay(p, direction domain.Vector, farMm float64, counts func(*solid) bool) bool {
-	for i := range l.solids {
-		if o := &l.solids[i]; counts(o) && space.BarHits(&o.box, p, direction, farMm, 1, 2*gapMm) {
-			return true
-		}
-	}
-	return false
+	found := false
+	lo, hi := space.Around(gapMm+filmMm, p, p.Add(direction.Scale(farMm)))
+	l.near.Each(lo, hi, func(i int) {
+		found = found || counts(&l.solids[i]) && space.BarHits(&l.near.Boxes[i], p, direction, farMm, 1, 2*gapMm)
+	})
+	return found
 }
 
 // fabric reports whether one of the landlord's surfaces is met on the way from a point, from the side that faces it.
