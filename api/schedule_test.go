@@ -49,7 +49,7 @@ func TestScheduleOfAPart(t *testing.T) {
 	if !strings.Contains(page, "cannot stay while W1 comes out") || !strings.Contains(page, "partial: W1 alone") {
 		t.Error("the page does not say why W1 cannot come out alone")
 	}
-	page = string(s.want(200, get, at+"/schedule?only="+others, nil).body)
+	page = string(s.want(200, get, at+"/schedule?items-all=1&only="+others, nil).body)
 	if !strings.Contains(page, "nothing to pay") || !strings.Contains(page, "reinstatement.xlsx?only=") {
 		t.Error("the page of a part shows neither what stays nor its own workbook")
 	}
