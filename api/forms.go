@@ -43,8 +43,12 @@ func (s *surface) forms(next echo.HandlerFunc) echo.HandlerFunc {
 		}
 		r.GetBody = func() (io.ReadCloser, error) { return io.NopCloser(bytes.NewReader(body)), nil }
 		r.Body, _ = r.GetBody()
-		if _, err := c.FormParams(); err != nil {
+		sent, err := c.FormParams()
+		if err != nil {
 			return domain.Errorf(badRequest, "the form cannot be read: load the page again and send it from there")
+		}
+		if !areText(sent) {
+			return domain.Errorf(badRequest, "the form holds characters that are no text: type what is in it again, without pasting")
 		}
 		key := r.Header.Get("Idempotency-Key")
 		if key == "" {

@@ -80,7 +80,7 @@ func router(config Config) (*echo.Echo, *surface, error) {
 	e.IPExtractor = clientAddress(config.TrustedProxies)
 	e.HTTPErrorHandler = s.problem
 	e.Use(middleware.GzipWithConfig(middleware.GzipConfig{MinLength: 1024, Skipper: packed}), answered)
-	e.Use(recovered, headers, s.ownPeerOnly, ownHostOnly, s.identify, k.check, s.conditions, s.forms, s.unchanged)
+	e.Use(recovered, headers, s.ownPeerOnly, ownHostOnly, s.identify, readable, k.check, s.conditions, s.forms, s.unchanged)
 	spec.RegisterHandlers(e, spec.NewStrictHandler(handlers, nil))
 	p.Routes(e)
 	return e, s, nil

@@ -177,6 +177,11 @@ func (s *site) assembly(f string) {
 func (s *site) amending() {
 	f := base + "/ONE"
 	s.amends(f+"/host-surfaces/SLAB", object{"agreed_holes": 44}, object{"kind": "cheese"}, "/kind")
+	tag := s.want(200, get, f+"/host-surfaces/PANEL", nil).header.Get("ETag")
+	s.want(409, patch, f+"/host-surfaces/PANEL", object{"kind": "asbestos-cement-sheet", "rule": "ask"}, "If-Match", tag) // advice stops it
+	s.want(422, patch, f+"/host-surfaces/PANEL?accept_advice=true", object{"kind": "asbestos-cement-sheet", "rule": "ask"}, "If-Match", tag)
+	s.want(200, patch, f+"/host-surfaces/PANEL?accept_advice=true&reason=tested,+none+found", object{"kind": "asbestos-cement-sheet", "rule": "ask"}, "If-Match", tag)
+	s.want(422, patch, f+"/host-surfaces/SLAB", object{"origin": point(0, 0, 500)}, "If-Match", `"2"`) // its holes would hang in the air
 	s.amends(f+"/elements/B2", object{"note": "planed", "placement": loose("", 38)["placement"]}, object{"material": "wood"}, "/material")
 	s.amends(f+"/fixings/F1", object{"note": "from below"}, object{"holds": "NOBODY"}, "/holds")
 	s.amends(f+"/zones/Z3", object{"name": "Bindery"}, object{"outline": []object{point(0, 0, 0)}}, "/outline")
@@ -219,6 +224,16 @@ func (s *site) striking() {
 	}
 	s.strikes(f+"/elements/B2", why)
 	s.want(409, patch, f+"/elements/B2", object{"note": "x"}, "If-Match", `"3"`)
+	p := s.want(409, post, f+"/host-surfaces/SLAB/strike", why, "If-Match", `"2"`).problem(s.tb)
+	if !strings.Contains(*p.Detail, "F1-H") { // what was drilled stays a hole in it
+		s.tb.Errorf("striking a surface that is drilled: %s, want the holes named", *p.Detail)
+	}
+	s.strikes(f+"/host-surfaces/PANEL", why)
+	s.want(409, patch, f+"/host-surfaces/PANEL", object{"note": "x"}, "If-Match", `"3"`)
+	s.want(422, post, f+"/holes", object{"hole": object{"code": "LATE", "host": "PANEL", "face": "front", "diameter_mm": 8, "depth_mm": 40, "count": 1, "state": "empty"}})
+	if exported := s.want(200, get, f+"/export", nil); testRead(s.tb, exported.body).StruckHosts[0].Code != "PANEL" {
+		s.tb.Error("the fit-out file lost the struck surface")
+	}
 }
 
 func (s *site) strikes(path string, why object) {
@@ -420,7 +435,7 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 		"amendRelation": object{"note": "L"}, "strikeAssembly": object{"reason": "L", "drilled": false}, "strikeHole": object{"reason": "L"},
 		"logFixing": object{"fixing": fixing}, "logHole": object{"hole": object{"code": "L", "host": "SLAB", "face": "front", "diameter_mm": 6, "depth_mm": 5, "count": 1, "state": "empty"}},
 		"logRelation":   object{"relation": object{"code": "L", "kind": "hides", "from": "B1", "to": "C1"}},
-		"strikeElement": object{"reason": "L"}, "strikeFixing": object{"reason": "L"}, "strikeRelation": object{"reason": "L"},
+		"strikeElement": object{"reason": "L"}, "strikeFixing": object{"reason": "L"}, "strikeRelation": object{"reason": "L"}, "strikeHostSurface": object{"reason": "L"},
 	}
 	body, ok := bodies[op.OperationID]
 	if ok != (op.RequestBody != nil) {

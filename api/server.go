@@ -9,6 +9,7 @@
 //   - listening, time limits, stopping: server.go
 //   - every route, and what every request passes: routes.go
 //   - holding requests against the contract: contract.go; If-Match and Idempotency-Key: conditions.go
+//   - addresses that are no text: readable.go; what a page posts: forms.go
 //   - If-None-Match: unchanged.go; whom it answers, trusted proxies: proxy.go
 //   - errors to statuses: problem.go; what every answer carries, under which name it answers: headers.go
 //   - the handlers: rest; the pages: pages; the jobs behind both: service; who is asking: auth

@@ -96,12 +96,7 @@ func check(before, after *domain.Register) error {
 	if len(faults) == 0 {
 		return nil
 	}
-	had := map[string]bool{}
-	for _, f := range domain.Check(before) {
-		had[f.Text] = true
-	}
-	faults = slices.DeleteFunc(faults, func(f *domain.Error) bool { return had[f.Text] })
-	return faults.OrNil()
+	return faults.Beyond(domain.Check(before)).OrNil()
 }
 
 // store writes a change whose fit-out is held, what is referred to before what refers to it.

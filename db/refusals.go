@@ -62,6 +62,7 @@ var refusals = map[string]refusal{
 	"fixings_struck_reason":    reasonless,
 	"holes_struck_reason":      reasonless,
 	"relations_struck_reason":  reasonless,
+	"hosts_struck_reason":      reasonless,
 	"assemblies_struck_reason": reasonless,
 
 	"fixings_one_target":            {domain.Invalid, "a fixing goes into exactly one thing: give into_element or into_host, not both"},

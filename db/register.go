@@ -63,7 +63,11 @@ func queueRegister(b *pgx.Batch, s scope) *domain.Register {
 		return nil
 	})
 	zones.queueAll(b, s, &r.Zones)
-	hosts.queueAll(b, s, &r.Hosts)
+	b.Queue(hosts.all, s.args()).Query(func(rows pgx.Rows) error {
+		every, err := pgx.CollectRows(rows, hosts.read)
+		r.SetHosts(every)
+		return err
+	})
 	assemblies.queueAll(b, s, &r.Assemblies)
 	elements.queueAll(b, s, &r.Elements)
 	fixings.queueAll(b, s, &r.Fixings)

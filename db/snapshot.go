@@ -72,7 +72,7 @@ func after(r *domain.Register, c domain.Change) *domain.Register {
 		out.FitOut = *c.FitOut
 	}
 	out.Zones = zones.merge(r.Zones, c.Add.Zones, c.Put.Zones)
-	out.Hosts = hosts.merge(r.Hosts, c.Add.Hosts, c.Put.Hosts)
+	out.SetHosts(hosts.merge(everyHost(r), c.Add.Hosts, c.Put.Hosts))
 	out.Assemblies = assemblies.merge(r.Assemblies, c.Add.Assemblies, c.Put.Assemblies)
 	out.Elements = elements.merge(r.Elements, c.Add.Elements, c.Put.Elements)
 	out.Fixings = fixings.merge(r.Fixings, c.Add.Fixings, c.Put.Fixings)
@@ -89,10 +89,15 @@ func current(r *domain.Register, c domain.Change) error {
 		return staleErrorf("the fit-out "+r.FitOut.Code, r.FitOut.Version, c.FitOut.Version)
 	}
 	return cmp.Or(
-		zones.current(r.Zones, c.Put.Zones), hosts.current(r.Hosts, c.Put.Hosts),
+		zones.current(r.Zones, c.Put.Zones), hosts.current(everyHost(r), c.Put.Hosts),
 		assemblies.current(r.Assemblies, c.Put.Assemblies), elements.current(r.Elements, c.Put.Elements),
 		fixings.current(r.Fixings, c.Put.Fixings), holes.current(r.Holes, c.Put.Holes),
 		relations.current(r.Relations, c.Put.Relations))
+}
+
+// everyHost is every host surface, struck ones too, in order of code.
+func everyHost(r *domain.Register) []domain.HostSurface {
+	return hosts.merge(r.Hosts, r.StruckHosts, nil)
 }
 
 // merge is old with records added and others put in the place of those with their code, all in order of code. A record

@@ -1,5 +1,7 @@
 package domain
 
+import "math"
+
 // Catalogue is the trade's tables as one read-only value: domain/catalogue embeds the data, and a firm may
 // override work rates in its own copy. Every row carries its source and how far that source was confirmed.
 type Catalogue struct {
@@ -56,6 +58,19 @@ type FixingType struct {
 // MakesHole reports whether one of these leaves a hole in a host surface.
 func (t FixingType) MakesHole() bool { return t.HoleInHostMm > 0 }
 
+// pointDiameters is how many of its own diameters a wood screw's thread goes into what it is driven into, at the least that
+// counts for its hold (EN 1995-1-1:2004, 8.7.2(3): 6d; value from memory).
+const pointDiameters = 6
+
+// DepthMm is how deep its hole usually goes: as the catalogue says, and of a wood screw, whose hole is as deep as the screw
+// reaches, six diameters; 0 is right through, or no hole. Whoever knows the screw's length and what it passes knows better.
+func (t FixingType) DepthMm() int {
+	if t.HoleDepthMm == 0 && !t.ThroughHost && t.MakesHole() && t.Family == "timber" {
+		return int(math.Ceil(pointDiameters * t.NominalMm))
+	}
+	return t.HoleDepthMm
+}
+
 // Material is something pieces are made of, with the mean density or the mass that weighs it.
 type Material struct {
 	Code           string
@@ -103,6 +118,9 @@ type HostKind struct {
 	Notes         string
 	Sourced
 }
+
+// HoldsAsbestos reports whether a surface of this kind is asbestos itself: nothing may disturb it.
+func (k HostKind) HoldsAsbestos() bool { return k.Slug == "asbestos-cement-sheet" }
 
 // Repair is one method of making good a host surface.
 type Repair struct {

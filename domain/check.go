@@ -53,11 +53,12 @@ const (
 	priceNoun
 	fitOutNoun
 	signOffNoun
+	struckHostNoun
 )
 
 var (
-	nounNames    = [...]string{"", "zone", "exit", "host surface", "assembly", "element", "fixing", "hole", "relation", "price", "fit-out", "sign-off"}
-	nounSections = [...]string{"", "zones", "fit_out/exits", "host_surfaces", "assemblies", "elements", "fixings", "holes", "relations", "prices", "fit_out", "sign_offs"}
+	nounNames    = [...]string{"", "zone", "exit", "host surface", "assembly", "element", "fixing", "hole", "relation", "price", "fit-out", "sign-off", "host surface"}
+	nounSections = [...]string{"", "zones", "fit_out/exits", "host_surfaces", "assemblies", "elements", "fixings", "holes", "relations", "prices", "fit_out", "sign_offs", "struck_host_surfaces"}
 )
 
 func (n noun) String() string { return nounNames[n] }

@@ -25,7 +25,7 @@ func IsCode(code string) bool {
 // site "W1" is said without saying whether a wall or a window is meant.
 func (c *checker) nameAll() {
 	r := c.r
-	c.named = make(map[string]spot, len(r.Zones)+len(r.FitOut.Exits)+len(r.Hosts)+len(r.Assemblies)+
+	c.named = make(map[string]spot, len(r.Zones)+len(r.FitOut.Exits)+len(r.Hosts)+len(r.StruckHosts)+len(r.Assemblies)+
 		len(r.Elements)+len(r.Fixings)+len(r.Holes)+len(r.Relations))
 	c.codeForm(spot{fitOutNoun, 0, r.FitOut.Code}, "code", r.FitOut.Code)
 	for i, x := range r.FitOut.Exits {
@@ -36,6 +36,9 @@ func (c *checker) nameAll() {
 	}
 	for i, h := range r.Hosts {
 		c.name(spot{hostNoun, i, h.Code})
+	}
+	for i, h := range r.StruckHosts {
+		c.name(spot{struckHostNoun, i, h.Code})
 	}
 	for i, a := range r.Assemblies {
 		c.name(spot{assemblyNoun, i, a.Code})

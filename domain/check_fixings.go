@@ -41,7 +41,7 @@ func (c *checker) joins(s spot, f *Fixing) {
 	case f.IntoElement != "" && f.IntoHost != "":
 		c.fault(s, "into_host", "goes into element %.60q and into host surface %.60q: a fixing goes into one thing, log two", f.IntoElement, f.IntoHost)
 	case f.IntoHost != "":
-		c.find(s, "into_host", f.IntoHost, hostNoun)
+		c.onHost(s, "into_host", f.IntoHost, f.State == FixingStruck)
 	case f.IntoElement == "":
 		c.fault(s, "into_element", "goes into nothing: name the element or the host surface that it goes into")
 	case f.IntoElement == f.Holds:

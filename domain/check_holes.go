@@ -13,7 +13,7 @@ func (c *checker) holes() {
 	for i := range c.r.Holes {
 		h := &c.r.Holes[i]
 		s := spot{holeNoun, i, h.Code}
-		host, hasHost := c.find(s, "host", h.Host, hostNoun)
+		host, hasHost := c.onHost(s, "host", h.Host, h.State == HoleStruck)
 		c.holeValues(s, h)
 		c.run(s, h.Run, h.Count)
 		c.holeFixing(s, h)

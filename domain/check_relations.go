@@ -43,6 +43,10 @@ func (c *checker) ends(s spot, rel *Relation) {
 		}
 	}
 	to := c.named[rel.To].noun
+	if rel.Kind == BearsOn && to == struckHostNoun {
+		c.onHost(s, "to", rel.To, rel.Struck)
+		return
+	}
 	if rel.Kind == BearsOn && to == hostNoun || rel.Kind == Hides && to == fixingNoun {
 		return
 	}

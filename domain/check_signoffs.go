@@ -19,7 +19,7 @@ func (c *checker) signOffs() {
 		}
 		c.date(s, "on", o.On)
 		for _, code := range o.About {
-			if n := c.named[code].noun; n != elementNoun && n != fixingNoun && n != holeNoun && n != assemblyNoun && n != hostNoun {
+			if n := c.named[code].noun; n != elementNoun && n != fixingNoun && n != holeNoun && n != assemblyNoun && n != hostNoun && n != struckHostNoun {
 				c.fault(s, "about", "is about %.60s, and there is no piece, fixing, hole, assembly or host surface of that code", code)
 			}
 		}

@@ -24,6 +24,8 @@ type HostSurface struct {
 	Conditions    []Condition `json:"conditions,omitempty"`
 	Known         Known       `json:"known,omitempty" jsonschema:"enum=seen,enum=measured,enum=assumed,enum=unknown"`
 	Note          string      `json:"note,omitempty"`
+	Struck        bool        `json:"struck,omitempty" jsonschema_description:"it is not there, or was logged by mistake; nothing is on it"`
+	Reason        string      `json:"reason,omitempty" jsonschema_description:"why it was struck"`
 	Version       int         `json:"version,omitempty" jsonschema:"minimum=0"`
 }
 

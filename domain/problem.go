@@ -79,6 +79,22 @@ func (es *Errors) Addf(code Code, field, format string, args ...any) {
 	*es = append(*es, &Error{Code: code, Field: field, Text: fmt.Sprintf(format, args...)})
 }
 
+// Beyond is es without the faults that old has too: a rule may be younger than a record, and what was wrong before does
+// not stop a change that leaves it.
+func (es Errors) Beyond(old Errors) Errors {
+	had := make(map[string]bool, len(old))
+	for _, e := range old {
+		had[e.Text] = true
+	}
+	var out Errors
+	for _, e := range es {
+		if !had[e.Text] {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
 // OrNil is es as an error, nil when nothing was found.
 func (es Errors) OrNil() error {
 	if len(es) == 0 {

@@ -5,7 +5,7 @@ package domain
 type Register struct {
 	FitOut     FitOut
 	Zones      []Zone
-	Hosts      []HostSurface
+	Hosts      []HostSurface // those in force: no planner and no drawing ever sees a struck one
 	Assemblies []Assembly
 	Elements   []Element
 	Fixings    []Fixing
@@ -14,6 +14,8 @@ type Register struct {
 	Prices     []Price
 	SignOffs   []SignOff  // in the order in which they were given
 	Catalogue  *Catalogue // the trade's tables with the firm's own work rates; never nil
+
+	StruckHosts []HostSurface // kept for the log and for what was struck out of them
 }
 
 // Index finds records by code. It is built once for a register and holds for as long as nothing changes it.
@@ -89,7 +91,7 @@ type Records struct {
 
 // Records are everything in the register but the fit-out itself and the catalogue.
 func (r *Register) Records() Records {
-	return Records{r.Zones, r.Hosts, r.Assemblies, r.Elements, r.Fixings, r.Holes, r.Relations, r.Prices, r.SignOffs}
+	return Records{r.Zones, join(r.Hosts, r.StruckHosts), r.Assemblies, r.Elements, r.Fixings, r.Holes, r.Relations, r.Prices, r.SignOffs}
 }
 
 // Append puts more behind r.
@@ -109,7 +111,7 @@ func (r *Records) Append(more Records) {
 func (r *Register) With(more Records) *Register {
 	out := *r
 	out.Zones = join(r.Zones, more.Zones)
-	out.Hosts = join(r.Hosts, more.Hosts)
+	out.SetHosts(join(join(r.Hosts, r.StruckHosts), more.Hosts))
 	out.Assemblies = join(r.Assemblies, more.Assemblies)
 	out.Elements = join(r.Elements, more.Elements)
 	out.Fixings = join(r.Fixings, more.Fixings)
@@ -118,6 +120,40 @@ func (r *Register) With(more Records) *Register {
 	out.Prices = join(r.Prices, more.Prices)
 	out.SignOffs = join(r.SignOffs, more.SignOffs)
 	return &out
+}
+
+// SetHosts gives r its host surfaces: those in force and, apart from them, those that were struck out.
+func (r *Register) SetHosts(all []HostSurface) {
+	r.Hosts, r.StruckHosts = make([]HostSurface, 0, len(all)), nil
+	for _, h := range all {
+		if h.Struck {
+			r.StruckHosts = append(r.StruckHosts, h)
+		} else {
+			r.Hosts = append(r.Hosts, h)
+		}
+	}
+}
+
+// OnHost are the codes of everything on a host surface that is not struck out: fixings into it, holes in it, and what bears
+// on it, each once.
+func (r *Register) OnHost(code string) []string {
+	var out []string
+	for i := range r.Fixings {
+		if f := &r.Fixings[i]; f.IntoHost == code && f.State != FixingStruck {
+			out = append(out, f.Code)
+		}
+	}
+	for i := range r.Holes {
+		if h := &r.Holes[i]; h.Host == code && h.State != HoleStruck {
+			out = append(out, h.Code)
+		}
+	}
+	for i := range r.Relations {
+		if rel := &r.Relations[i]; rel.To == code && !rel.Struck {
+			out = append(out, rel.From)
+		}
+	}
+	return out
 }
 
 func join[T any](a, b []T) []T {

@@ -59,7 +59,7 @@ func (f field) ID() string {
 
 // Decimal reports whether its figure may have decimals.
 func (f field) Decimal() bool {
-	return f.Kind == cash || f.Kind == number && !strings.HasSuffix(f.Name, "_mm")
+	return f.Kind == cash || f.Kind == number && (!strings.HasSuffix(f.Name, "_mm") || strings.HasSuffix(f.Name, "diameter_mm"))
 }
 
 // group is fields under one heading; a folded one opens at a touch, or by itself where one of its fields is filled.
@@ -174,6 +174,16 @@ func (f *form) nearest(place string) *field {
 
 // JSON is what the form says, as JSON: empty fields are left out. A figure that is none is blamed on its field.
 func (f *form) JSON() (json.RawMessage, error) {
+	text, faults, err := f.partly()
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	return text, err
+}
+
+// partly is what the form says without the fields that are at fault, so that the rules behind them can be asked in the same
+// round: who mends a form wants to be told once.
+func (f *form) partly() (json.RawMessage, domain.Errors, error) {
 	root := map[string]any{}
 	var faults domain.Errors
 	for _, g := range f.Groups {
@@ -186,10 +196,22 @@ func (f *form) JSON() (json.RawMessage, error) {
 			}
 		}
 	}
-	if len(faults) > 0 {
-		return nil, faults
+	text, err := json.Marshal(f.asLists(root, ""))
+	return text, faults, err
+}
+
+// besides is all of first, and of more what is not about a field that first is about already.
+func besides(first domain.Errors, more error) domain.Errors {
+	blamed := map[string]bool{}
+	for _, fault := range first {
+		blamed[fault.Field] = true
 	}
-	return json.Marshal(f.asLists(root, ""))
+	for _, fault := range faultsOf(more) {
+		if fault.Field == "" || !blamed[fault.Field] {
+			first = append(first, fault)
+		}
+	}
+	return first
 }
 
 // Patch is what the form says of a record that is there: like JSON, but a field that was emptied empties what it fills.

@@ -96,7 +96,7 @@ func whole(f *form) error {
 
 // broken reports whether a figure may have decimals.
 func broken(name string) bool {
-	for _, end := range []string{"/diameter_mm", "_kg", "/kg_per_m"} {
+	for _, end := range []string{"/diameter_mm", "/max_diameter_mm", "_kg", "/kg_per_m", "/turned", "/slope", "/finish_m2"} {
 		if strings.HasSuffix(name, end) {
 			return true
 		}

@@ -15,6 +15,7 @@ import (
 	"unpick/api/auth"
 	"unpick/api/service"
 	"unpick/domain"
+	"unpick/domain/recipe"
 )
 
 // logForm is a page on which something is logged.
@@ -34,6 +35,8 @@ type adviceAsked struct {
 	Seen    string // stands for just this advice: other advice is shown anew
 	MustSay bool   // some of it stops: why it is not followed is wanted
 	Reason  field
+	Title   string
+	Button  string
 }
 
 // Elevation and Plan are drawings for the page, written by the drawing package, which escapes what people typed.
@@ -236,12 +239,12 @@ func askAbout(said []domain.Advice, reason string, choices bool) *adviceAsked {
 	if len(said) == 0 {
 		return nil
 	}
-	a := &adviceAsked{Advice: said, Choices: choices}
+	a := &adviceAsked{Advice: said, Choices: choices, Title: "Before it is logged", Button: "Log it all the same"}
 	a.Reason = field{Name: "/reason", Label: "Why it is done all the same", Kind: words, Value: reason, Help: "A note for the day when it comes out"}
 	sum := sha256.New()
 	for _, s := range said {
 		sum.Write([]byte(string(s.Severity) + s.Text + "\n"))
-		a.MustSay = a.MustSay || s.Severity == domain.Stop
+		a.MustSay = a.MustSay || s.Severity == domain.Stop || s.Kind == recipe.NotStableAlone
 	}
 	if a.MustSay {
 		a.Reason.Help = "Wanted here: the log keeps it"
@@ -257,8 +260,8 @@ func (w *entered) note(reason string) {
 		return
 	}
 	if w.assembly != nil {
-		if w.assembly.Note == "" {
-			w.assembly.Note = reason
+		if !strings.Contains(w.assembly.Note, reason) {
+			w.assembly.Note = strings.TrimPrefix(w.assembly.Note+"; "+reason, "; ")
 		}
 		return
 	}

@@ -31,6 +31,9 @@ func (k known) nextCode(letters string) string {
 	for _, rel := range k.r.Relations {
 		taken[rel.Code] = true
 	}
+	for _, h := range k.r.StruckHosts {
+		taken[h.Code] = true
+	}
 	for _, x := range k.r.FitOut.Exits {
 		taken[x.Code] = true
 	}

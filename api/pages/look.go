@@ -28,6 +28,9 @@ func (l look) host(code string) string {
 	if i, ok := l.index.Hosts[code]; ok {
 		return cmp.Or(l.r.Hosts[i].Name, code)
 	}
+	if h, ok := hostOf(l.r, code); ok {
+		return h.Name + " (struck out)"
+	}
 	return code
 }
 
@@ -52,6 +55,9 @@ func (l look) address(code string) string {
 		if _, ok := of.index[code]; ok {
 			return at(l.fitOut.Code, of.path, code)
 		}
+	}
+	if _, ok := hostOf(l.r, code); ok {
+		return at(l.fitOut.Code, "hosts", code)
 	}
 	return ""
 }
@@ -150,3 +156,48 @@ func (l look) order(codes ...string) (first, waiting []fact) {
 }
 
 func placeText(p domain.Point) string { return fmt.Sprintf("%d, %d, %d mm", p.X, p.Y, p.Z) }
+
+// linkedAdvice is advice with the records that it is about, each by its name and a link to its page.
+type linkedAdvice struct {
+	domain.Advice
+	About []fact
+	More  int
+}
+
+// mostAdvised is how many records one piece of advice leads to.
+const mostAdvised = 4
+
+func (l look) linked(all []domain.Advice) []linkedAdvice {
+	out := make([]linkedAdvice, len(all))
+	for i, a := range all {
+		out[i].Advice = a
+		for k, code := range a.Codes {
+			if k == mostAdvised {
+				out[i].More = len(a.Codes) - mostAdvised
+				break
+			}
+			out[i].About = append(out[i].About, fact{Text: l.named(code), Link: l.address(code)})
+		}
+	}
+	return out
+}
+
+// named is a record in words, its code behind: "stud (W1-S3)".
+func (l look) named(code string) string {
+	name := ""
+	if i, ok := l.index.Elements[code]; ok {
+		name = cmp.Or(l.r.Elements[i].Name, kindWords(string(l.r.Elements[i].Kind)))
+	} else if i, ok := l.index.Fixings[code]; ok {
+		name = l.fixingType(l.r.Fixings[i].Type)
+	} else if i, ok := l.index.Assemblies[code]; ok {
+		name = l.r.Assemblies[i].Name
+	} else if i, ok := l.index.Holes[code]; ok {
+		name = "holes in " + l.host(l.r.Holes[i].Host)
+	} else if h, ok := hostOf(l.r, code); ok {
+		name = h.Name
+	}
+	if name == "" || name == code {
+		return code
+	}
+	return name + " (" + code + ")"
+}

@@ -2,6 +2,7 @@ package pages
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/url"
 	"slices"
@@ -34,6 +35,8 @@ type recordPage struct {
 	Signed []domain.SignOff
 	Logged []domain.LogEntry
 
+	Cautions   []domain.Advice // what could hurt
+	Drawn      *surfaceDrawn   // of a host surface: what its form would make of it
 	Conditions []conditionShown
 	Unplanned  string
 	Open       string // the form that came back
@@ -231,6 +234,9 @@ func (p *Pages) changeRecord(n noun, name string, which func(*recordPage) *form,
 			}
 		}
 		page.Open = name
+		if errors.Is(err, errAsk) {
+			return p.refuse(c, domain.Errorf(domain.Refused, "there is advice on it"), page.screen(n))
+		}
 		if domain.CodeOf(err) == domain.Stale {
 			f.Faults = append(f.Faults, "Somebody changed "+page.Code+" after you read it. What you typed is below, with what it says now beside it. Save again if yours is right.")
 			f.compare(now)

@@ -36,7 +36,7 @@ func registerLists(r *domain.Register) []registerList {
 		{"pieces", "Pieces", len(r.Elements), pieceTable},
 		{"fixings", "Fixings", len(r.Fixings), fixingTable},
 		{"holes", "Holes", len(r.Holes), holeTable},
-		{"hosts", "The landlord's surfaces", len(r.Hosts), hostTable},
+		{"hosts", "The landlord's surfaces", len(r.Hosts) + len(r.StruckHosts), hostTable},
 		{"log", "The log", 0, nil},
 	}
 }
@@ -149,11 +149,12 @@ func hostTable(c echo.Context, l look) table {
 			made[h.Host] += h.Count
 		}
 	}
-	rows := make([][]cell, len(l.r.Hosts))
-	for i, h := range l.r.Hosts {
+	every := slices.Concat(l.r.Hosts, l.r.StruckHosts)
+	rows := make([][]cell, len(every))
+	for i, h := range every {
 		holes := count(made[h.Code])
 		holes.Flag = made[h.Code] > h.AgreedHoles
-		rows[i] = []cell{linked(h.Code, at(l.fitOut.Code, "hosts", h.Code)), plain(h.Name), plain(l.hostKind(h.Kind)), plain(ruleWords(h.Rule)), count(h.AgreedHoles), holes, count(len(h.Conditions))}
+		rows[i] = []cell{linked(h.Code, at(l.fitOut.Code, "hosts", h.Code)), plain(h.Name), plain(l.hostKind(h.Kind)), plain(struckOr(h.Struck, ruleWords(h.Rule))), count(h.AgreedHoles), holes, count(len(h.Conditions))}
 	}
 	return newTable(c, "hosts", "The landlord's surfaces", []column{
 		{Key: "code", Title: "Code"}, {Key: "name", Title: "Name"}, {Key: "kind", Title: "Kind", Rest: true}, {Key: "rule", Title: "May be fixed to", Rest: true},

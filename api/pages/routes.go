@@ -57,6 +57,9 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/salvage", p.Salvage)
 	e.GET("/f/:code/free", p.Free)
 	e.GET("/f/:code/settings", p.Settings)
+	e.GET("/f/:code/settings/new-surface", p.NewSurface)
+	e.POST("/f/:code/settings/new-surface", p.KeepSurface)
+	e.GET("/f/:code/hosts/:record/amend", p.DrawHost)
 	for _, a := range addings {
 		e.GET("/f/:code/settings/"+a.Path, p.Add)
 		e.POST("/f/:code/settings/"+a.Path, p.KeepAdded)

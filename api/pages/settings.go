@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"mime/multipart"
+	"net/url"
 	"slices"
 	"strconv"
 	"strings"
@@ -22,14 +23,15 @@ import (
 type setting struct {
 	Path, Title, Says string
 	form              func(domain.FitOut) form
+	Another           bool // its rows are added one after another
 }
 
 var settings = []setting{
-	{"place", "The place and the people", "Address, age of the building, asbestos survey, tenant, landlord, contractor", placeForm},
-	{"tenancy", "The lease", "Start, break, expiry, notice, licence, what has to be given back", tenancyForm},
-	{"crew", "Crew and working days", "People, access equipment, days and hours of work", crewForm},
-	{"pricing", "Tax, contingency and sums", "What is added to quantity times rate: contingency, tax, provisional sums, how prices rise until the lease ends", pricingForm},
-	{"exits", "Ways out", "Doors and openings that pieces must pass", exitsForm},
+	{"place", "The place and the people", "Address, age of the building, asbestos survey, tenant, landlord, contractor", placeForm, false},
+	{"tenancy", "The lease", "Start, break, expiry, notice, licence, what has to be given back", tenancyForm, false},
+	{"crew", "Crew and working days", "People, access equipment, days and hours of work", crewForm, false},
+	{"pricing", "Tax, contingency and sums", "What is added to quantity times rate: contingency, tax, provisional sums, how prices rise until the lease ends", pricingForm, false},
+	{"exits", "Ways out", "Doors and openings that pieces must pass", exitsForm, true},
 }
 
 // settingsPage is where everything about a fit-out is set.
@@ -37,8 +39,12 @@ type settingsPage struct {
 	FitOut   domain.FitOut
 	Settings []setting
 	Register *domain.Register
+	Hosts    []hostRow
 	Prices   []domain.Price // the newest of each
 }
+
+// hostRow is one of the landlord's surfaces in words.
+type hostRow struct{ Code, Name, Kind, Rule, Clause, Link string }
 
 // Settings lists what can be set, with the landlord's surfaces, the rooms and the prices as they are.
 func (p *Pages) Settings(c echo.Context) error {
@@ -51,6 +57,10 @@ func (p *Pages) Settings(c echo.Context) error {
 		return err
 	}
 	page := settingsPage{FitOut: f, Settings: settings, Register: r}
+	l := look{r: r, index: r.Index(), fitOut: f}
+	for _, h := range r.Hosts {
+		page.Hosts = append(page.Hosts, hostRow{h.Code, h.Name, l.hostKind(h.Kind), ruleWords(h.Rule), h.Clause, l.address(h.Code)})
+	}
 	for _, price := range r.PriceList() {
 		page.Prices = append(page.Prices, price)
 	}
@@ -63,7 +73,8 @@ type termsPage struct {
 	FitOut  domain.FitOut
 	Setting setting
 	Form    form
-	Version int // at which the terms were read
+	Version int  // at which the terms were read
+	Stored  bool // they were stored just now, and more are to be added
 }
 
 func (p *Pages) setting(c echo.Context) (*termsPage, error) {
@@ -75,7 +86,7 @@ func (p *Pages) setting(c echo.Context) (*termsPage, error) {
 	if which < 0 {
 		return nil, domain.Errorf(domain.NotFound, "there is no such setting")
 	}
-	return &termsPage{f, settings[which], settings[which].form(f), f.Version}, nil
+	return &termsPage{f, settings[which], settings[which].form(f), f.Version, c.QueryParam("stored") != ""}, nil
 }
 
 func (t *termsPage) screen() screen {
@@ -115,6 +126,9 @@ func (p *Pages) KeepTerms(c echo.Context) error {
 	if err != nil {
 		page.Form.blame(err, "")
 		return p.refuse(c, err, page.screen())
+	}
+	if page.Setting.Another && sent.Get(another) != "" {
+		return done(c, at(page.FitOut.Code, "settings", page.Setting.Path)+"?"+url.Values{"stored": {"yes"}}.Encode())
 	}
 	return done(c, at(page.FitOut.Code, "settings"))
 }
@@ -242,7 +256,7 @@ func (p *Pages) OpenFitOut(c echo.Context) error {
 	}
 	form := blankFitOut()
 	form.fill(sent)
-	made, err := p.openFitOut(c, &form)
+	made, err := p.openFitOut(c.Request().Context(), &form)
 	if err != nil {
 		form.blame(err, "")
 		return p.refuse(c, err, screen{Name: "newfitout", Title: "A new fit-out", Data: &form})
@@ -250,15 +264,21 @@ func (p *Pages) OpenFitOut(c echo.Context) error {
 	return done(c, at(made.Code, "settings"))
 }
 
-func (p *Pages) openFitOut(c echo.Context, form *form) (domain.FitOut, error) {
-	ctx := c.Request().Context()
-	text, err := form.JSON()
+// openFitOut opens what a form says, or tells everything that is wrong with it at once.
+func (p *Pages) openFitOut(ctx context.Context, form *form) (domain.FitOut, error) {
+	text, faults, err := form.partly()
 	if err != nil {
 		return domain.FitOut{}, err
 	}
 	var f domain.FitOut
 	if err := json.Unmarshal(text, &f); err != nil {
-		return domain.FitOut{}, unfit(err)
+		return domain.FitOut{}, besides(faults, unfit(err))
+	}
+	if len(faults) > 0 {
+		if err = p.jobs.CheckFitOut(ctx, f); err != nil && !toldToPerson(err) {
+			return domain.FitOut{}, err
+		}
+		return domain.FitOut{}, besides(faults, err)
 	}
 	return p.jobs.CreateFitOut(ctx, auth.Who(ctx), f)
 }

@@ -1,12 +1,12 @@
 package pages
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
 	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -16,7 +16,7 @@ import (
 	"unpick/domain"
 )
 
-// adding is one form that adds a record to the setting of a fit-out: a surface, a room, a price.
+// adding is one form that adds a record to the setting of a fit-out: a room, a price. A surface has a page of its own: surface.go.
 type adding struct {
 	Path, Title string
 	form        func(*domain.Register) form
@@ -25,7 +25,6 @@ type adding struct {
 }
 
 var addings = []adding{
-	{"new-surface", "A surface of the landlord's", surfaceForm, surfaceFrom, "/hosts/0"},
 	{"new-zone", "A room or area", zoneForm, zoneFrom, "/zones/0"},
 	{"new-price", "A price", priceForm, priceFrom, "/prices/0"},
 }
@@ -34,6 +33,7 @@ type addingPage struct {
 	FitOut domain.FitOut
 	Adding adding
 	Form   form
+	Added  *fact // what was added last, where one more is
 }
 
 func (p *Pages) adding(c echo.Context) (*addingPage, *domain.Register, error) {
@@ -47,7 +47,7 @@ func (p *Pages) adding(c echo.Context) (*addingPage, *domain.Register, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return &addingPage{f, addings[which], addings[which].form(r)}, r, nil
+	return &addingPage{FitOut: f, Adding: addings[which], Form: addings[which].form(r), Added: addedLast(c, r)}, r, nil
 }
 
 func (a *addingPage) screen() screen {
@@ -62,6 +62,39 @@ func (p *Pages) Add(c echo.Context) error {
 	}
 	page.Form.fill(c.QueryParams())
 	return p.show(c, page.screen())
+}
+
+// another asks for the same form once more after this one is stored.
+const another = "another"
+
+// nextAfter is where a form leads once it is stored: on to one more where that is asked for, else back to the settings.
+func nextAfter(fitOut, form string, sent url.Values, code string) string {
+	if sent.Get(another) == "" {
+		return at(fitOut, "settings")
+	}
+	return at(fitOut, "settings", form) + "?" + url.Values{"added": {code}}.Encode()
+}
+
+// addedLast is what the address says was added just now, with its page where it has one; nil where it says nothing that the
+// fit-out has.
+func addedLast(c echo.Context, r *domain.Register) *fact {
+	code := c.QueryParam("added")
+	for _, h := range r.Hosts {
+		if h.Code == code {
+			return &fact{Text: h.Name + " (" + code + ")", Link: at(r.FitOut.Code, "hosts", code)}
+		}
+	}
+	for _, z := range r.Zones {
+		if z.Code == code {
+			return &fact{Text: z.Name + " (" + code + ")"}
+		}
+	}
+	for _, p := range r.Prices {
+		if p.Key == code {
+			return &fact{Text: "the price for " + p.Key}
+		}
+	}
+	return nil
 }
 
 // KeepAdded stores what it says.
@@ -87,92 +120,7 @@ func (p *Pages) KeepAdded(c echo.Context) error {
 		page.Form.blame(err, page.Adding.prefix)
 		return p.refuse(c, err, page.screen())
 	}
-	return done(c, at(page.FitOut.Code, "settings"))
-}
-
-// The ways a surface can face.
-const (
-	isFloor  = "floor"
-	isWall   = "wall"
-	isSoffit = "soffit"
-)
-
-func surfaceForm(r *domain.Register) form {
-	k := known{r: r}
-	var kinds []option
-	for slug, kind := range r.Catalogue.HostKinds {
-		kinds = append(kinds, option{slug, kind.Name})
-	}
-	slices.SortFunc(kinds, func(a, b option) int { return strings.Compare(a.Label, b.Label) })
-	return form{Groups: []group{
-		{Fields: []field{
-			{Name: "/code", Label: "Code", Kind: words, Required: true, Value: k.nextCode("H")},
-			{Name: "/name", Label: "Name", Kind: words, Required: true, Help: "As the landlord would call it: floor slab, side wall"},
-			{Name: "/kind", Label: "What it is made of", Kind: choice, Required: true, Options: one("choose", kinds)},
-			{Name: "/zone", Label: "Room or area", Kind: choice, Options: one("none", k.zones())},
-		}},
-		{Legend: "What was agreed", Fields: []field{
-			{Name: "/rule", Label: "May it be fixed to", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"allowed", "yes, as agreed"}, {"ask", "ask first"}, {"never", "never"}}},
-			{Name: "/agreed_holes", Label: "Holes agreed", Kind: number},
-			{Name: "/max_diameter_mm", Label: "Largest hole", Unit: "mm", Kind: number},
-			{Name: "/max_depth_mm", Label: "Deepest hole", Unit: "mm", Kind: number},
-			{Name: "/clause", Label: "Clause or licence item", Kind: words},
-			{Name: "/finish", Label: "Finish", Kind: words, Help: "painted, white; power-trowelled"},
-			{Name: "/thickness_mm", Label: "Thickness", Unit: "mm", Kind: number, Help: "Left empty: not known"},
-		}},
-		{Legend: "Where it is", Note: "Choose one corner of the unit as 0, 0 and keep to it. Stand in the room and look at the surface: it starts at its left end.", Fields: []field{
-			{Name: "/faces", Label: "It is", Kind: choice, Required: true, Options: []option{{isFloor, "a floor"}, {isWall, "a wall, column or beam side"}, {isSoffit, "a ceiling, roof or underside"}}},
-			{Name: "/at/x", Label: "Left end, across", Unit: "mm", Kind: number, Value: "0"},
-			{Name: "/at/y", Label: "Left end, along", Unit: "mm", Kind: number, Value: "0"},
-			{Name: "/at/z", Label: "Height of its lower edge", Unit: "mm", Kind: number, Value: "0"},
-			{Name: "/runs", Label: "It runs", Kind: choice, Options: []option{{"0", "across (the way x grows)"}, {"90", "along (the way y grows)"}, {"180", "back across"}, {"270", "back along"}}},
-			{Name: "/turned", Label: "Or at an angle of", Unit: "degrees from across", Kind: number, Help: "Left empty: as chosen beside"},
-			{Name: "/u_mm", Label: "How long", Unit: "mm", Kind: number, Required: true},
-			{Name: "/v_mm", Label: "How high, or how deep", Unit: "mm", Kind: number, Required: true},
-			{Name: "/slope", Label: "It slopes up away from you by", Unit: "degrees", Kind: number, Help: "A roof at 6: type 6"},
-		}},
-	}}
-}
-
-// surfaceFrom turns what a person says of a surface (which way it faces, from where, how long) into its plane.
-func surfaceFrom(_ *domain.Register, sent url.Values, text json.RawMessage) (domain.Records, error) {
-	var said struct {
-		domain.HostSurface
-		At     domain.Point `json:"at"`
-		Faces  string       `json:"faces"`
-		Runs   string       `json:"runs"`
-		Turned *float64     `json:"turned"`
-		Slope  float64      `json:"slope"`
-	}
-	if err := json.Unmarshal(text, &said); err != nil {
-		return domain.Records{}, unfit(err)
-	}
-	degrees, _ := strconv.ParseFloat(said.Runs, 64)
-	if said.Turned != nil {
-		degrees = *said.Turned
-	}
-	if math.Abs(said.Slope) > 80 {
-		return domain.Records{}, domain.FieldErrorf(domain.Invalid, "/slope", "a slope of %g degrees is no floor or roof: give 80 at most, or choose a wall", said.Slope)
-	}
-	h := said.HostSurface
-	h.Origin = said.At
-	h.U = heading(degrees, 0)
-	switch said.Faces {
-	case isWall:
-		h.V = domain.Direction{Z: 1}
-	case isSoffit: // seen from below, its depth runs to the right of its length
-		h.V = heading(degrees-90, said.Slope)
-	default:
-		h.V = heading(degrees+90, said.Slope)
-	}
-	return domain.Records{Hosts: []domain.HostSurface{h}}, nil
-}
-
-// heading is a direction on plan, rising by a slope, both in degrees, exact along the axes.
-func heading(degrees, slope float64) domain.Direction {
-	const unit = 10_000
-	sin, cos := math.Sincos(degrees * math.Pi / 180)
-	return domain.Direction{X: int(math.Round(cos * unit)), Y: int(math.Round(sin * unit)), Z: int(math.Round(math.Tan(slope*math.Pi/180) * unit))}
+	return done(c, nextAfter(page.FitOut.Code, page.Adding.Path, sent, cmp.Or(sent.Get("/code"), sent.Get("/key"))))
 }
 
 func zoneForm(r *domain.Register) form {

@@ -19,9 +19,10 @@ type today struct {
 	FitOut    domain.FitOut
 	Plan      *plan.Plan
 	Bars      []holeBar
-	Warnings  []domain.Advice
-	More      []domain.Advice // folded away
-	Uncovered bool            // the licence does not cover every hole
+	Asbestos  []domain.Advice // said first, whatever else there is
+	Warnings  []linkedAdvice
+	More      []linkedAdvice // folded away
+	Uncovered bool           // the licence does not cover every hole
 	Last      []domain.LogEntry
 	Bare      bool // nothing of the landlord's is in the register yet: that comes first
 	Dates     lease.Forecast
@@ -65,6 +66,11 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 	if t.Last, err = p.jobs.LastLogged(ctx, f.Code, mostEntries); err != nil {
 		return t, err
 	}
+	r, err := p.jobs.Register(ctx, f.Code)
+	if err != nil {
+		return t, err
+	}
+	t.Asbestos = advice.AsbestosIn(r)
 	planned, err := p.jobs.Planned(ctx, f.Code, "", "")
 	if code := domain.CodeOf(err); code == domain.Cycle || code == domain.Unclean {
 		t.Unplanned = err.Error()
@@ -85,8 +91,9 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 		}
 	}
 	slices.SortStableFunc(t.Bars, func(a, b holeBar) int { return cmp.Compare(b.Unlicensed, a.Unlicensed) })
-	t.Warnings = slices.DeleteFunc(slices.Clone(t.Plan.Warnings), t.saidByBar)
-	slices.SortStableFunc(t.Warnings, func(a, b domain.Advice) int { return cmp.Compare(gravity(b), gravity(a)) })
+	warnings := slices.DeleteFunc(slices.Clone(t.Plan.Warnings), t.saidByBar)
+	slices.SortStableFunc(warnings, func(a, b domain.Advice) int { return cmp.Compare(gravity(b), gravity(a)) })
+	t.Warnings = look{r: r, index: r.Index(), fitOut: f}.linked(warnings)
 	if n := len(t.Warnings); n > mostWarnings {
 		t.More, t.Warnings = t.Warnings[mostWarnings:], t.Warnings[:mostWarnings]
 	}

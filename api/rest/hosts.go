@@ -46,6 +46,16 @@ func (h *Handlers) AmendHostSurface(ctx context.Context, req spec.AmendHostSurfa
 	if err != nil {
 		return nil, fmt.Errorf("writing a patch: %w", err)
 	}
-	t, err := one[spec.HostSurface](h.jobs.AmendHost(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch))
+	t, err := one[spec.HostSurface](h.jobs.AmendHost(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch, consent(nil, req.Params.AcceptAdvice, req.Params.Reason)))
 	return spec.AmendHostSurface200JSONResponse{Body: t, Headers: spec.AmendHostSurface200ResponseHeaders{ETag: etag(value(t.Version))}}, err
+}
+
+// StrikeHostSurface strikes one out that was read at the version in If-Match.
+func (h *Handlers) StrikeHostSurface(ctx context.Context, req spec.StrikeHostSurfaceRequestObject) (spec.StrikeHostSurfaceResponseObject, error) {
+	was, err := versionIn(req.Params.IfMatch)
+	if err != nil {
+		return nil, err
+	}
+	t, err := one[spec.HostSurface](h.jobs.StrikeHost(ctx, auth.Who(ctx), req.FitOut, req.Code, was, req.Body.Reason))
+	return spec.StrikeHostSurface200JSONResponse{Body: t, Headers: spec.StrikeHostSurface200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }

@@ -12,25 +12,6 @@ import (
 	"unpick/domain"
 )
 
-// AmendHost merges a patch into a host surface read at version was. As in every amendment a field that the patch
-// leaves out stays, and places in errors are pointers into the record.
-func (s *Service) AmendHost(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte) (domain.HostSurface, error) {
-	at := 0
-	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
-		var h domain.HostSurface
-		var err error
-		if at, err = find(r.Hosts, "host surface", code, func(h domain.HostSurface) string { return h.Code }); err == nil {
-			h, err = merged(r.Hosts[at], patch)
-		}
-		h.Version = was
-		return domain.Change{Kind: domain.Amend, What: "host surface " + code + " amended", Put: domain.Records{Hosts: []domain.HostSurface{h}}}, err
-	})
-	if err != nil {
-		return domain.HostSurface{}, inRecord(err, "host_surfaces", at)
-	}
-	return done.Put.Hosts[0], nil
-}
-
 // AmendElement merges a patch into an element read at version was. A struck one stays as it is.
 func (s *Service) AmendElement(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte) (domain.Element, error) {
 	at := 0

@@ -128,8 +128,8 @@ func refitted(r *domain.Register, old, now domain.Fixing, moved Moved) ([]domain
 		h.Run.Start = moved.point(h.Run.Start)
 		if old.Type != now.Type && is.MakesHole() {
 			h.DiameterMm = is.HoleInHostMm
-			if !h.Through && is.HoleDepthMm > 0 {
-				h.DepthMm = is.HoleDepthMm
+			if !h.Through && is.DepthMm() > 0 {
+				h.DepthMm = is.DepthMm()
 			}
 		}
 		if h.Count != before.Count || h.DiameterMm != before.DiameterMm || h.DepthMm != before.DepthMm || !moved.none() {

@@ -30,6 +30,7 @@ type Sight struct {
 	View    drawing.View
 	Steps   int
 	Next    *strip.Step     // what the next step takes; nil at the end, or where there is no plan
+	Empty   bool            // nothing was ever built: no strip-out to show
 	NoPlan  string          // why no strip-out can be shown
 	Falls   []string        // what would lose its hold
 	Element *domain.Element // the picked piece, or
@@ -42,7 +43,7 @@ func (s *Service) See(ctx context.Context, fitOut string, look Look) (Sight, err
 	if err != nil {
 		return Sight{}, err
 	}
-	sight := Sight{Views: drawing.Views(r)}
+	sight := Sight{Views: drawing.Views(r), Empty: !slices.ContainsFunc(r.Elements, func(e domain.Element) bool { return e.State != domain.Struck })}
 	at := slices.IndexFunc(sight.Views, func(v drawing.View) bool { return string(v.Kind) == look.Kind && v.Assembly == look.Assembly })
 	if at < 0 {
 		return sight, domain.Errorf(domain.NotFound, "there is no such drawing of %s", fitOut)

@@ -36,7 +36,7 @@ func withHoles(r *domain.Register, add domain.Records) domain.Records {
 
 // drilledFor is the hole set of one set of fixings, and that of the far face where there is one.
 func drilledFor(f *domain.Fixing, t domain.FixingType, host domain.HostSurface, taken map[string]bool) []domain.Hole {
-	h := domain.Hole{Code: freeCode(f.Code+"-H", taken), Host: host.Code, Face: domain.FrontFace, DiameterMm: t.HoleInHostMm, DepthMm: t.HoleDepthMm,
+	h := domain.Hole{Code: freeCode(f.Code+"-H", taken), Host: host.Code, Face: domain.FrontFace, DiameterMm: t.HoleInHostMm, DepthMm: drilledDepth(t, f),
 		Through: t.ThroughHost, Count: f.Count, Run: f.Run, State: domain.HoleInUse, Fixing: f.Code, Assembly: f.Assembly, Known: f.Known, BuiltOrder: f.BuiltOrder,
 		Note: "size and depth as the catalogue gives them for the fixing"}
 	h.Run.PositionsMm = slices.Clone(f.Run.PositionsMm)
@@ -52,6 +52,15 @@ func drilledFor(f *domain.Fixing, t domain.FixingType, host domain.HostSurface, 
 	back.Run.PositionsMm = slices.Clone(f.Run.PositionsMm)
 	onto(&back, host, float64(host.ThicknessMm))
 	return []domain.Hole{h, back}
+}
+
+// drilledDepth is how deep the holes of a set of fixings are taken to be: as the type's usually go. A wood screw goes no deeper
+// than it is long.
+func drilledDepth(t domain.FixingType, f *domain.Fixing) int {
+	if t.HoleDepthMm == 0 && f.LengthMm > 0 {
+		return min(t.DepthMm(), f.LengthMm)
+	}
+	return t.DepthMm()
 }
 
 // onto moves a run of fixings, which starts at their heads, to a face so deep under the surface.

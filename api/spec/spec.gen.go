@@ -1175,8 +1175,14 @@ type HostSurface struct {
 	// Origin A position in the fit-out's own axes, whole millimetres: x and y on plan, z up.
 	Origin Point `json:"origin"`
 
+	// Reason why it was struck
+	Reason *string `json:"reason,omitempty"`
+
 	// Rule whether a surface may be fixed to
 	Rule FixingRule `json:"rule"`
+
+	// Struck it is not there, or was logged by mistake; nothing is on it
+	Struck *bool `json:"struck,omitempty"`
 
 	// ThicknessMm 0 where it is not known
 	ThicknessMm *int `json:"thickness_mm,omitempty"`
@@ -2607,8 +2613,26 @@ type GetHostSurfaceParams struct {
 
 // AmendHostSurfaceParams defines parameters for AmendHostSurface.
 type AmendHostSurfaceParams struct {
+	// AcceptAdvice true amends it although advice of severity stop was given; reason must then say why
+	AcceptAdvice *AcceptAdvice `form:"accept_advice,omitempty" json:"accept_advice,omitempty"`
+
+	// Reason why it is amended, or advice was not followed; kept in the log
+	Reason *AdviceReason `form:"reason,omitempty" json:"reason,omitempty"`
+
 	// IfMatch the ETag of the record as it was read; 428 without it
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// StrikeHostSurfaceParams defines parameters for StrikeHostSurface.
+type StrikeHostSurfaceParams struct {
+	// IfMatch the ETag of the record as it was read; 428 without it
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
 	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
@@ -2833,6 +2857,9 @@ type LogHostSurfaceJSONRequestBody = LogHostSurface
 // AmendHostSurfaceApplicationMergePatchPlusJSONRequestBody defines body for AmendHostSurface for application/merge-patch+json ContentType.
 type AmendHostSurfaceApplicationMergePatchPlusJSONRequestBody = HostSurfacePatch
 
+// StrikeHostSurfaceJSONRequestBody defines body for StrikeHostSurface for application/json ContentType.
+type StrikeHostSurfaceJSONRequestBody = Strike
+
 // SignMadeGoodJSONRequestBody defines body for SignMadeGood for application/json ContentType.
 type SignMadeGoodJSONRequestBody = MadeGood
 
@@ -2964,9 +2991,12 @@ type ServerInterface interface {
 	// GetHostSurface One of the host surfaces
 	// (GET /api/v1/fit-outs/{fit_out}/host-surfaces/{code})
 	GetHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params GetHostSurfaceParams) error
-	// AmendHostSurface Amend one of the host surfaces
+	// AmendHostSurface Amend one of the host surfaces; a place that leaves its holes beside it is refused
 	// (PATCH /api/v1/fit-outs/{fit_out}/host-surfaces/{code})
 	AmendHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendHostSurfaceParams) error
+	// StrikeHostSurface Strike one out, with the reason; refused while a fixing, a hole or a bearing on it is not struck out
+	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/strike)
+	StrikeHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeHostSurfaceParams) error
 	// GetLog The log, oldest first
 	// (GET /api/v1/fit-outs/{fit_out}/log)
 	GetLog(ctx echo.Context, fitOut FitOutCode, params GetLogParams) error
@@ -4772,6 +4802,19 @@ func (w *ServerInterfaceWrapper) AmendHostSurface(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params AmendHostSurfaceParams
+	// ------------- Optional query parameter "accept_advice" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "accept_advice", ctx.QueryParams(), &params.AcceptAdvice, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter accept_advice: %s", err))
+	}
+
+	// ------------- Optional query parameter "reason" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "reason", ctx.QueryParams(), &params.Reason, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reason: %s", err))
+	}
 
 	headers := ctx.Request().Header
 	// ------------- Optional header parameter "If-Match" -------------
@@ -4807,6 +4850,80 @@ func (w *ServerInterfaceWrapper) AmendHostSurface(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.AmendHostSurface(ctx, fitOut, code, params)
+	return err
+}
+
+// StrikeHostSurface converts echo context to params.
+func (w *ServerInterfaceWrapper) StrikeHostSurface(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params StrikeHostSurfaceParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.StrikeHostSurface(ctx, fitOut, code, params)
 	return err
 }
 
@@ -5800,6 +5917,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/host-surfaces", wrapper.LogHostSurface, options.OperationMiddlewares["logHostSurface"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/host-surfaces/:code", wrapper.GetHostSurface, options.OperationMiddlewares["getHostSurface"]...)
 	router.PATCH(options.BaseURL+"/api/v1/fit-outs/:fit_out/host-surfaces/:code", wrapper.AmendHostSurface, options.OperationMiddlewares["amendHostSurface"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/host-surfaces/:code/strike", wrapper.StrikeHostSurface, options.OperationMiddlewares["strikeHostSurface"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies", wrapper.ListAssemblies, options.OperationMiddlewares["listAssemblies"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies", wrapper.LogAssembly, options.OperationMiddlewares["logAssembly"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/assemblies/:code", wrapper.GetAssembly, options.OperationMiddlewares["getAssembly"]...)
@@ -10204,6 +10322,168 @@ func (response AmendHostSurfacedefaultApplicationProblemPlusJSONResponse) VisitA
 	return err
 }
 
+type StrikeHostSurfaceRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params StrikeHostSurfaceParams
+	Body   *StrikeHostSurfaceJSONRequestBody
+}
+
+type StrikeHostSurfaceResponseObject interface {
+	VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error
+}
+
+type StrikeHostSurface200ResponseHeaders struct {
+	ETag string
+}
+
+type StrikeHostSurface200JSONResponse struct {
+	Body    HostSurface
+	Headers StrikeHostSurface200ResponseHeaders
+}
+
+func (response StrikeHostSurface200JSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHostSurface400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHostSurface400ApplicationProblemPlusJSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHostSurface404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHostSurface404ApplicationProblemPlusJSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHostSurface409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHostSurface409ApplicationProblemPlusJSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHostSurface412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHostSurface412ApplicationProblemPlusJSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHostSurface415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHostSurface415ApplicationProblemPlusJSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHostSurface422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHostSurface422ApplicationProblemPlusJSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHostSurface428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response StrikeHostSurface428ApplicationProblemPlusJSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type StrikeHostSurfacedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response StrikeHostSurfacedefaultApplicationProblemPlusJSONResponse) VisitStrikeHostSurfaceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetLogRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetLogParams
@@ -12809,9 +13089,12 @@ type StrictServerInterface interface {
 	// GetHostSurface One of the host surfaces
 	// (GET /api/v1/fit-outs/{fit_out}/host-surfaces/{code})
 	GetHostSurface(ctx context.Context, request GetHostSurfaceRequestObject) (GetHostSurfaceResponseObject, error)
-	// AmendHostSurface Amend one of the host surfaces
+	// AmendHostSurface Amend one of the host surfaces; a place that leaves its holes beside it is refused
 	// (PATCH /api/v1/fit-outs/{fit_out}/host-surfaces/{code})
 	AmendHostSurface(ctx context.Context, request AmendHostSurfaceRequestObject) (AmendHostSurfaceResponseObject, error)
+	// StrikeHostSurface Strike one out, with the reason; refused while a fixing, a hole or a bearing on it is not struck out
+	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/strike)
+	StrikeHostSurface(ctx context.Context, request StrikeHostSurfaceRequestObject) (StrikeHostSurfaceResponseObject, error)
 	// GetLog The log, oldest first
 	// (GET /api/v1/fit-outs/{fit_out}/log)
 	GetLog(ctx context.Context, request GetLogRequestObject) (GetLogResponseObject, error)
@@ -14223,6 +14506,56 @@ func (sh *strictHandler) AmendHostSurface(ctx echo.Context, fitOut FitOutCode, c
 		return err
 	} else if validResponse, ok := response.(AmendHostSurfaceResponseObject); ok {
 		return validResponse.VisitAmendHostSurfaceResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// StrikeHostSurface operation middleware
+func (sh *strictHandler) StrikeHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeHostSurfaceParams) error {
+	var request StrikeHostSurfaceRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body StrikeHostSurfaceJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.StrikeHostSurface(ctx.Request().Context(), request.(StrikeHostSurfaceRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "StrikeHostSurface")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(StrikeHostSurfaceResponseObject); ok {
+		return validResponse.VisitStrikeHostSurfaceResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

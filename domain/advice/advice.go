@@ -12,6 +12,7 @@
 //   - a fixing about to be covered on every side: hidden.go
 //   - a piece that no exit lets through, and the cut that frees it: exits.go, passage.go
 //   - a piece that nothing holds and nothing carries: held.go
+//   - asbestos: asbestos.go; a surface that faces away, lies apart, or is amended under what is fixed to it: place.go
 package advice
 
 import (
@@ -36,6 +37,9 @@ const (
 	HiddenFixing      = "hidden-fixing"
 	CannotLeave       = "cannot-leave"
 	NotHeld           = "not-held"
+	FacesAway         = "faces-away"    // a surface that has everything behind it
+	LiesApart         = "lies-apart"    // a surface away from everything else
+	SurfaceMoved      = "surface-moved" // under what is fixed to it
 )
 
 // For is the advice on adding records to a register, sternest first, then by kind and code. The same records
@@ -48,6 +52,12 @@ func For(r *domain.Register, add domain.Records) []domain.Advice {
 	l.hidden()
 	l.exits()
 	l.held()
+	l.places()
+	return l.sorted()
+}
+
+// sorted is all that was said, sternest first, then by kind, codes and text.
+func (l *look) sorted() []domain.Advice {
 	slices.SortStableFunc(l.out, func(a, b domain.Advice) int {
 		return cmp.Or(cmp.Compare(sternness(a.Severity), sternness(b.Severity)), cmp.Compare(a.Kind, b.Kind), slices.Compare(a.Codes, b.Codes), cmp.Compare(a.Text, b.Text))
 	})

@@ -14,7 +14,7 @@ import (
 // unit is a register with one wall to fix to and one stud on it.
 func unit() *domain.Register {
 	return &domain.Register{
-		FitOut: domain.FitOut{Code: "F", Exits: []domain.Exit{{Code: "DOOR", WidthMm: 838, HeightMm: 1981}}},
+		FitOut: domain.FitOut{Code: "F", Premises: domain.Premises{BuiltYear: 2010}, Exits: []domain.Exit{{Code: "DOOR", WidthMm: 838, HeightMm: 1981}}},
 		Hosts: []domain.HostSurface{{Code: "BLOCK", Kind: "dense-block", U: domain.Direction{Y: 1}, V: domain.Direction{Z: 1}, UMm: 9000, VMm: 3000,
 			Rule: domain.Allowed, AgreedHoles: 4, MaxDiameterMm: 8, MaxDepthMm: 60}},
 		Elements: []domain.Element{piece("OLD", 0)},

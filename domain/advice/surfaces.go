@@ -45,10 +45,15 @@ func (l *look) surfaces() {
 		}
 	}
 	built := l.built(found.of)
+	var drilled []string
 	for _, code := range found.keys {
 		h, _ := l.host(code)
 		l.surface(h, found.of[code], built[code])
+		if found.of[code].count > 0 && !l.register.Catalogue.HostKinds[h.Kind].HoldsAsbestos() {
+			drilled = append(drilled, code)
+		}
 	}
+	l.unseenAsbestos(drilled)
 }
 
 // counts reports whether giving the place back answers for a hole, now or once it is made good.
@@ -102,11 +107,14 @@ func (l *look) built(touched map[string]*drilling) map[string]int {
 
 func (l *look) surface(h *domain.HostSurface, d *drilling, before int) {
 	kind := l.register.Catalogue.HostKinds[h.Kind]
-	switch h.Rule {
-	case domain.Never:
+	drilled := d.count+len(d.reasonless)+len(d.reasoned) > 0
+	switch {
+	case kind.HoldsAsbestos() && drilled:
+		l.drillsAsbestos(h, d)
+	case h.Rule == domain.Never:
 		l.never(h, d, kind)
-	case domain.Ask:
-		if h.AgreedHoles == 0 && d.count+len(d.reasonless)+len(d.reasoned) > 0 {
+	case h.Rule == domain.Ask:
+		if h.AgreedHoles == 0 && drilled {
 			l.say(domain.Advice{
 				Kind: AskSurface, Severity: domain.Warning, Codes: with(d.reasonless, d.reasoned, h.Code),
 				Text: fmt.Sprintf("%s may be drilled only where the landlord agrees, and no hole in it is agreed%s", h.Code, because(kind.Reason)),

@@ -6,8 +6,8 @@ import "unpick/domain"
 const Format = "unpick-fitout"
 
 // FormatVersion is the version that Write writes and the newest that Read reads. Version 1 had no sign_offs;
-// versions 1 and 2 had no pricing of a fit-out, no left_by_consent of an assembly and no handrail of a stair. Each is read as
-// it stands.
+// versions 1 and 2 had no pricing of a fit-out, no left_by_consent of an assembly, no handrail of a stair and no
+// struck_host_surfaces. Each is read as it stands.
 const FormatVersion = 3
 
 // File is one fit-out as it stands in a file. The tags here and on the types of package domain are the only
@@ -25,6 +25,7 @@ type File struct {
 	Relations     []domain.Relation    `json:"relations,omitempty"`
 	Prices        []domain.Price       `json:"prices,omitempty"`
 	SignOffs      []domain.SignOff     `json:"sign_offs,omitempty"`
+	StruckHosts   []domain.HostSurface `json:"struck_host_surfaces,omitempty"`
 }
 
 // fileOf is a register as a file, sharing its slices.
@@ -42,6 +43,7 @@ func fileOf(r *domain.Register) File {
 		Relations:     r.Relations,
 		Prices:        r.Prices,
 		SignOffs:      r.SignOffs,
+		StruckHosts:   r.StruckHosts,
 	}
 }
 
@@ -59,5 +61,7 @@ func (f File) register(cat *domain.Catalogue) *domain.Register {
 		Prices:     f.Prices,
 		SignOffs:   f.SignOffs,
 		Catalogue:  cat,
+
+		StruckHosts: f.StruckHosts,
 	}
 }

@@ -108,7 +108,7 @@ func (b *builder) drill(f domain.Fixing, j joint) {
 		return
 	}
 	h := domain.Hole{
-		Code: b.number("H"), Host: j.host, Face: domain.FrontFace, DiameterMm: t.HoleInHostMm, DepthMm: t.HoleDepthMm,
+		Code: b.number("H"), Host: j.host, Face: domain.FrontFace, DiameterMm: t.HoleInHostMm, DepthMm: t.DepthMm(),
 		Through: t.ThroughHost, Count: f.Count, Run: f.Run, State: domain.HoleInUse, Fixing: f.Code,
 		Assembly: b.assembly.Code, BuiltOrder: f.BuiltOrder,
 	}

@@ -39,7 +39,20 @@ func stopped(t domain.FixingType, host *domain.HostSurface, kind domain.HostKind
 	if limit := kind.MaxDepthMm; host.MaxDepthMm == 0 && limit > 0 && t.HoleDepthMm > limit && t.HoleDepthMm <= limit+dustRoomMm {
 		return limit
 	}
-	return t.HoleDepthMm
+	return t.DepthMm()
+}
+
+// reach is how deep a fixing of a known length goes into the landlord's surface behind the piece that it passes; 0, the type's
+// usual depth, where the length is not known or the catalogue states the hole. One that does not reach it is refused.
+func (b *builder) reach(t domain.FixingType, lengthMm, passedMm int, pointer string) int {
+	if lengthMm == 0 || t.HoleDepthMm > 0 || t.ThroughHost || !t.MakesHole() {
+		return 0
+	}
+	if lengthMm <= passedMm {
+		b.faults.Addf(domain.Invalid, pointer+"/fixing_length_mm", "is %d and does not come out of the %d of the piece that it holds: give a longer one", lengthMm, passedMm)
+		return 0
+	}
+	return lengthMm - passedMm
 }
 
 func isSteel(hostKind string) bool {

@@ -139,7 +139,8 @@ func (w *wallPlan) fixSole(p *plate) {
 	off := l.upright(w.t) + proudMm
 	for _, set := range w.byPacker(p, places) {
 		w.fix(joint{
-			typ: t.Slug, holds: p.code, host: w.p.Foot.Host, through: set.through, reason: reason,
+			typ: t.Slug, lengthMm: w.p.Foot.FixingLengthMm, depthMm: w.reach(t, w.p.Foot.FixingLengthMm, round(l.upright(w.t)+set.dropMm), "/params/foot"),
+			holds: p.code, host: w.p.Foot.Host, through: set.through, reason: reason,
 			start: domain.Vector{X: float64(p.x0), Y: float64(w.d) / 2, Z: l.at(float64(p.x0)) + off}, along: w.rise(l),
 			positions: set.places, undo: []domain.Direction{toFaceA, toFaceB}, toHost: domain.Vector{Z: -off - set.dropMm},
 		})
@@ -159,7 +160,8 @@ func (w *wallPlan) fixHead(p *plate, host string, places []int) {
 		places = slideClear(places, w.studsOver(*p), round(float64(p.length())*l.stretch()))
 	}
 	w.fix(joint{
-		typ: t.Slug, holds: p.code, host: host, reason: reason,
+		typ: t.Slug, lengthMm: w.p.Head.FixingLengthMm, depthMm: w.reach(t, w.p.Head.FixingLengthMm, round(depth), "/params/head"),
+		holds: p.code, host: host, reason: reason,
 		start: domain.Vector{X: float64(p.x0), Y: float64(w.d) / 2, Z: l.at(float64(p.x0)) + off}, along: w.rise(l),
 		positions: places, undo: []domain.Direction{toFaceA, toFaceB}, toHost: domain.Vector{Z: depth - off},
 	})

@@ -59,6 +59,7 @@ type WallFace struct {
 type Contact struct {
 	Host           string `json:"host"`
 	Fixing         string `json:"fixing,omitempty" jsonschema_description:"empty reads as the usual demountable one for the surface"`
+	FixingLengthMm int    `json:"fixing_length_mm,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"length of one; of a wood screw it says how deep its hole is, 0 takes six diameters"`
 	EngineerAgreed string `json:"engineer_agreed,omitempty" jsonschema_description:"reference of the landlord's engineer's agreement to holes in steel"`
 }
 
@@ -67,6 +68,7 @@ type Head struct {
 	Host           string     `json:"host,omitempty" jsonschema_description:"one surface all along the plate"`
 	Crossings      []Crossing `json:"crossings,omitempty" jsonschema_description:"or purlins and beams that the plate passes under, one fixing at each"`
 	Fixing         string     `json:"fixing,omitempty" jsonschema_description:"empty reads as the usual demountable one for the surface: on steel, clamps"`
+	FixingLengthMm int        `json:"fixing_length_mm,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"length of one; of a wood screw it says how deep its hole is, 0 takes six diameters"`
 	EngineerAgreed string     `json:"engineer_agreed,omitempty" jsonschema_description:"reference of the landlord's engineer's agreement to holes in steel"`
 	Kind           string     `json:"kind,omitempty" jsonschema:"enum=fixed,enum=deflection" jsonschema_description:"deflection leaves the studs free to slide under a roof that moves"`
 	MovementMm     int        `json:"movement_mm,omitempty" jsonschema:"minimum=0,maximum=75" jsonschema_description:"how far a deflection head lets the roof come down; 0 reads as 20"`
@@ -84,6 +86,7 @@ type WallEnd struct {
 	Code           string `json:"code,omitempty" jsonschema_description:"the host surface, or the wall's assembly"`
 	Onto           string `json:"onto,omitempty" jsonschema:"enum=studs,enum=lining" jsonschema_description:"of a wall: its bare studs (it needs a junction there), or through its lining"`
 	Fixing         string `json:"fixing,omitempty"`
+	FixingLengthMm int    `json:"fixing_length_mm,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"length of one; of a wood screw it says how deep its hole is, 0 takes six diameters"`
 	EngineerAgreed string `json:"engineer_agreed,omitempty"`
 }
 

@@ -196,7 +196,7 @@ func holes(host *domain.HostSurface, f domain.Fixing, t domain.FixingType, depth
 		return nil
 	}
 	h := domain.Hole{
-		Code: f.Code + "-H1", Host: host.Code, Face: domain.FrontFace, DiameterMm: t.HoleInHostMm, DepthMm: cmp.Or(depthMm, t.HoleDepthMm),
+		Code: f.Code + "-H1", Host: host.Code, Face: domain.FrontFace, DiameterMm: t.HoleInHostMm, DepthMm: cmp.Or(depthMm, t.DepthMm()),
 		Through: t.ThroughHost, Count: f.Count, Run: f.Run, State: domain.HoleInUse, Fixing: f.Code, BuiltOrder: f.BuiltOrder,
 	}
 	if h.Through {

@@ -178,22 +178,18 @@ func (p *planner) makeDead() {
 	p.steps = append(p.steps, s)
 }
 
-// asbestosBanYear is the year of the last ban in Great Britain; earlier or unknown buildings are suspect. HSE
-// HSG264, value from memory.
-const asbestosBanYear = 2000
-
 // firstHolds puts what must be in hand before anything is touched onto the first step.
 func (p *planner) firstHolds(steps []Step) {
 	if len(steps) == 0 {
 		return
 	}
-	site := p.r.FitOut.Premises
+	seen, unseen := p.r.FitOut.Premises.Survey, p.r.FitOut.AsbestosUnseen()
 	holds := []Hold{{"written-plan", "the dismantling written down and a plan in place where the law asks for it; consent of the landlord at hand", "contractor"}}
 	switch {
-	case site.Survey != "":
-		holds = append(holds, Hold{"asbestos", "refurbishment and demolition asbestos survey seen: " + site.Survey, "contractor"})
-	case site.BuiltYear == 0 || site.BuiltYear < asbestosBanYear:
-		holds = append(holds, Hold{"asbestos", "no asbestos survey is on record and the building is of an age, or of no known age, to have it: get and read one before disturbing anything", "contractor"})
+	case seen != "":
+		holds = append(holds, Hold{"asbestos", "refurbishment and demolition asbestos survey seen: " + seen, "contractor"})
+	case unseen != "":
+		holds = append(holds, Hold{"asbestos", unseen + ": get and read one before disturbing anything", "contractor"})
 	}
 	holds = append(holds, Hold{"waste-carrier", "registered waste carrier booked and its licence seen", "contractor"})
 	steps[0].Holds = append(holds, steps[0].Holds...)

@@ -32,6 +32,7 @@ func Isometric(w io.Writer, r *domain.Register, o Options) error {
 	for i := range standing {
 		s.over(standing[i].e.Code, standing[i].outline)
 	}
+	s.hostsOver(v, r)
 	if len(r.Hosts) == 0 && len(r.Elements) == 0 {
 		s.text("label", paper{}, 0, "nothing to draw")
 	}

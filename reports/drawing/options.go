@@ -45,7 +45,7 @@ const (
 type State struct {
 	Gone      map[string]bool     // pieces and fixings that are out
 	Held      map[string]bool     // pieces that props hold
-	Highlight map[string]Emphasis // pieces and fixings that stand out
+	Highlight map[string]Emphasis // pieces, fixings and the landlord's surfaces that stand out
 	Dim       bool                // all that does not stand out steps back
 }
 

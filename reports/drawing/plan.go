@@ -24,6 +24,7 @@ func Plan(w io.Writer, r *domain.Register, o Options) error {
 	for i := range r.Hosts {
 		planHost(s, &r.Hosts[i])
 	}
+	s.floorsForPlace(r)
 	for _, z := range r.Zones {
 		planZone(s, z)
 	}
@@ -57,6 +58,7 @@ func Plan(w io.Writer, r *domain.Register, o Options) error {
 	planFixings(s, r)
 	s.props(planView, r, drawn)
 	s.stateLegend(drawn)
+	s.hostsOver(planView, r)
 	planLabels(s, r)
 	planNames(s, r)
 	if len(r.Elements) > 0 || len(r.Hosts) > 0 {
