@@ -231,7 +231,7 @@ func (s *site) striking() {
 	s.strikes(f+"/host-surfaces/PANEL", why)
 	s.want(409, patch, f+"/host-surfaces/PANEL", object{"note": "x"}, "If-Match", `"3"`)
 	s.want(422, post, f+"/holes", object{"hole": object{"code": "LATE", "host": "PANEL", "face": "front", "diameter_mm": 8, "depth_mm": 40, "count": 1, "state": "empty"}})
-	if exported := s.want(200, get, f+"/export", nil); testRead(s.tb, exported.body).StruckHosts[0].Code != "PANEL" {
+	if exported := s.want(200, get, f+"/register", nil); testRead(s.tb, exported.body).StruckHosts[0].Code != "PANEL" {
 		s.tb.Error("the fit-out file lost the struck surface")
 	}
 }

@@ -24,7 +24,7 @@ func TestNewFitOutByForm(t *testing.T) {
 	for _, form := range []url.Values{
 		{"": {"new-surface"}, "/code": {"SLAB"}, "/name": {"Floor"}, "/kind": {"concrete-slab"}, "/rule": {"ask"}, "/agreed_holes": {"20"}, "/faces": {"floor"}, "/at/x": {"0"}, "/at/y": {"0"}, "/at/z": {"0"}, "/runs": {"0"}, "/u_mm": {"4200"}, "/v_mm": {"6000"}},
 		{"": {"new-surface"}, "/code": {"NORTH"}, "/name": {"End wall"}, "/kind": {"aircrete-block"}, "/rule": {"allowed"}, "/faces": {"wall"}, "/at/x": {"0"}, "/at/y": {"6,000"}, "/at/z": {"0"}, "/runs": {"0"}, "/u_mm": {"4200"}, "/v_mm": {"3000"}},
-		{"": {"new-surface"}, "/code": {"ROOF"}, "/name": {"Roof"}, "/kind": {"composite-panel"}, "/rule": {"never"}, "/faces": {"soffit"}, "/at/x": {"0"}, "/at/y": {"6000"}, "/at/z": {"3000"}, "/runs": {"0"}, "/slope": {"6"}, "/u_mm": {"4200"}, "/v_mm": {"6000"}},
+		{"": {"new-surface"}, "/code": {"ROOF"}, "/name": {"Roof"}, "/kind": {"composite-panel"}, "/rule": {"never"}, "/faces": {"soffit"}, "/at/x": {"0"}, "/at/y": {"0"}, "/at/z": {"3000"}, "/runs": {"0"}, "/slope": {"6"}, "/u_mm": {"4200"}, "/v_mm": {"6000"}},
 		{"": {"new-zone"}, "/code": {"Z1"}, "/name": {"Store"}, "/corners": {"0 0\n4200, 0\r\n4200 6000\n0 6000\n"}},
 		{"": {"new-price"}, "/key": {"labour-hour"}, "/price": {"42.50"}, "/unit": {"hour"}, "/since": {"2026-01-01"}},
 		{"": {"tenancy"}, "/tenancy/start": {"2026-01-01"}, "/tenancy/expiry": {"2031-01-01"}, "/tenancy/break_needs_vacant_possession": {"yes"}, "/tenancy/break_date": {"2029-01-01"}, "version": {"1"}},
@@ -44,8 +44,8 @@ func TestNewFitOutByForm(t *testing.T) {
 	}
 	var roof domain.HostSurface
 	s.want(200, get, base+"/UNIT-3/host-surfaces/ROOF", nil).into(t, &roof)
-	if n := roof.Normal(); n.Z > -0.99 || roof.V.Z <= 0 || roof.V.Y >= 0 {
-		t.Errorf("the roof faces %v and rises along %v, want it to face down and rise towards y 0", n, roof.V)
+	if n := roof.Normal(); n.Z > -0.99 || roof.V.Z <= 0 || roof.V.Y <= 0 || roof.Origin != (domain.Point{X: 4200, Z: 3000}) {
+		t.Errorf("the roof faces %v from %v and rises along %v, want it typed as the floor: over it, facing down, rising towards y 6000", n, roof.Origin, roof.V)
 	}
 	var f domain.FitOut
 	s.want(200, get, base+"/UNIT-3", nil).into(t, &f)
