@@ -93,6 +93,7 @@ func frameFixingsGroup(k known) group {
 	} {
 		at := "/params/" + end.name
 		g.Fields = append(g.Fields, pick(at+"/fixing", end.label+" fixed with", one(end.usual, all), ""),
+			mm(at+"/fixing_length_mm", end.label+": length of one", "Of wood screws it says how deep they go; empty: six diameters"),
 			said(at+"/engineer_agreed", end.label+": landlord's engineer agreed to holes in steel", "Reference of the agreement"))
 	}
 	g.Fields = append(g.Fields, pick("/params/head/kind", "Head", []option{{"", "As found: free to slide under a roof, else fixed"}, {"fixed", "Fixed"}, {"deflection", "Free to slide"}}, ""),
