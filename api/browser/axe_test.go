@@ -25,6 +25,8 @@ var everyPage = []string{
 	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/holes/L1-H1", demo + "/closing-up",
 	demo + "/making-good", demo + "/making-good/L1-H1", demo + "/making-good/BLK-REAR", demo + "/schedule", demo + "/schedule?only=W1", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",
 	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/pricing", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/new-zone",
+	demo + "/settings/new-surface?key=1&/code=X9&/name=Ceiling&/kind=plasterboard-ceiling&/rule=ask&/position=over+SLAB1&/height_mm=3000",
+	demo + "/hosts/BLK-REAR/amend", demo + "/settings/exits?stored=yes",
 }
 
 // TestEveryPage: axe-core finds no violation of WCAG 2.2 A or AA on any page, on a phone and on a desk, in light and in

@@ -77,3 +77,33 @@ func TestSurveyorsRead(t *testing.T) {
 	}
 	p.picture("surveyor")
 }
+
+// TestSetsOutTheUnit: on a phone a wall is put along an edge of the floor without a figure of its place; the drawing follows
+// what is chosen before anything is stored, one that lies outside is asked about, and one more follows.
+func TestSetsOutTheUnit(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	p := newPhone(s)
+	p.open(demo + "/settings/new-surface")
+	p.fill(`input[name="/code"]`, "X1")
+	p.fill(`input[name="/name"]`, "Screen wall")
+	p.choose(`select[name="/kind"]`, "dense-block")
+	p.choose(`select[name="/rule"]`, "ask")
+	p.choose(`select[name="/position"]`, "edge SLAB1 2")
+	p.fill(`input[name="/height_mm"]`, "2700")
+	p.until("the wall is drawn", `document.querySelectorAll(".shown svg .d-over-added").length > 0`)
+	if len(s.logged()) != 0 {
+		t.Fatal("drawing it stored something")
+	}
+	p.picture("surface")
+	p.goes(`button[name="another"]`)
+	if asked := eval[bool](p, `!!document.querySelector(".asked")`); asked {
+		p.goes(`.asked button`)
+	}
+	if !strings.Contains(p.text(), "Stored: Screen wall (X1)") {
+		t.Errorf("it is not said that the wall is stored: %.600s", p.text())
+	}
+	if entries := s.logged(); len(entries) != 1 {
+		t.Errorf("%d entries in the log, want the one wall", len(entries))
+	}
+}

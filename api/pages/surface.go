@@ -193,13 +193,13 @@ func surfaceGroups(r *domain.Register, h domain.HostSurface, fresh bool) []group
 	if fresh {
 		what = slices.Insert(what, 0, field{Name: "/code", Label: "Code", Kind: words, Required: true, Value: h.Code})
 	}
-	return slices.Concat([]group{{Fields: what}}, placeGroups(r, h, fresh), []group{agreedGroup(h)})
+	what = append(what, field{Name: "/rule", Label: "May it be fixed to", Kind: choice, Required: true, Value: string(h.Rule), Options: []option{{"", "choose"}, {"allowed", "yes, as agreed"}, {"ask", "ask first"}, {"never", "never"}}},
+		field{Name: "/agreed_holes", Label: "Holes agreed", Kind: number, Value: orEmpty(h.AgreedHoles)})
+	return slices.Concat([]group{{Fields: what}, agreedGroup(h)}, placeGroups(r, h, fresh)) // the place last: the drawing is below it
 }
 
 func agreedGroup(h domain.HostSurface) group {
-	return group{Legend: "What was agreed", Fields: []field{
-		{Name: "/rule", Label: "May it be fixed to", Kind: choice, Required: true, Value: string(h.Rule), Options: []option{{"", "choose"}, {"allowed", "yes, as agreed"}, {"ask", "ask first"}, {"never", "never"}}},
-		{Name: "/agreed_holes", Label: "Holes agreed", Kind: number, Value: orEmpty(h.AgreedHoles)},
+	return group{Legend: "More: largest hole, clause, finish, note", Folded: true, Fields: []field{
 		{Name: "/max_diameter_mm", Label: "Largest hole", Unit: "mm", Kind: number, Value: orNothing(h.MaxDiameterMm)},
 		{Name: "/max_depth_mm", Label: "Deepest hole", Unit: "mm", Kind: number, Value: orEmpty(h.MaxDepthMm)},
 		{Name: "/clause", Label: "Clause or licence item", Kind: words, Value: h.Clause},

@@ -74,11 +74,11 @@ func AsbestosIn(r *domain.Register) []domain.Advice {
 	}
 	if len(of) > 0 {
 		out = append(out, domain.Advice{Kind: Asbestos, Severity: domain.Warning, Codes: of,
-			Text: "Asbestos is in the place: " + joined(of), Mend: noDisturbing + "; " + survey})
+			Text: "Asbestos is in the place: " + joined(of), Mend: "Leave it alone: " + strings.TrimPrefix(noDisturbing, "leave it alone: ") + "; " + survey})
 	}
 	if reason := r.FitOut.AsbestosUnseen(); reason != "" {
 		out = append(out, domain.Advice{Kind: AsbestosUnseen, Severity: domain.Warning,
-			Text: "Asbestos is possible: " + reason, Mend: "before anything is drilled, cut or taken down " + survey})
+			Text: "Asbestos is possible: " + reason, Mend: "Before anything is drilled, cut or taken down " + survey})
 	}
 	return out
 }
@@ -89,7 +89,7 @@ func AsbestosAbout(r *domain.Register, h domain.HostSurface) []domain.Advice {
 	l.asbestosSurface(&h)
 	if reason := r.FitOut.AsbestosUnseen(); reason != "" && len(l.out) == 0 {
 		l.say(domain.Advice{Kind: AsbestosUnseen, Severity: domain.Warning, Codes: []string{h.Code},
-			Text: "It may hold asbestos: " + reason, Mend: "before it is drilled, cut or scraped " + survey})
+			Text: "It may hold asbestos: " + reason, Mend: "Before it is drilled, cut or scraped " + survey})
 	}
 	return l.out
 }
