@@ -29,7 +29,7 @@ func Elevation(w io.Writer, r *domain.Register, assembly string, o Options) erro
 	}
 	v := faceView(pieces)
 	frame := v.extent(pieces)
-	s := newSheet(o, strings.TrimSpace(assembly+" "+r.Assemblies[at].Name), elevationNote(pieces), 45, frame.x1-frame.x0)
+	s := newSheet(o, strings.TrimSpace(assembly+" "+r.Assemblies[at].Name), elevationNote(pieces), o.letters(45, elevationScale), frame.x1-frame.x0)
 	// The page is as large as it is with every piece in place, so that a run through the steps does not jump.
 	s.reach(paper{frame.x0 - s.textMm, frame.y0 - s.textMm})
 	s.reach(paper{frame.x1 + s.textMm, frame.y1 + s.textMm})
@@ -53,7 +53,7 @@ func Elevation(w io.Writer, r *domain.Register, assembly string, o Options) erro
 	s.codes(v, slices.DeleteFunc(slices.Clone(layers), func(e *domain.Element) bool { return e.Assembly != assembly && e.Kind != domain.DoorLeaf }))
 	s.hosts(v, r.Hosts, pieces)
 	s.measure(v, pieces, frame)
-	return s.write(w, 25)
+	return s.write(w, o.scale(elevationScale))
 }
 
 // besideMm is how far in front of a wall or behind it what stands on it may reach: a lining and an architrave.

@@ -17,7 +17,7 @@ func Isometric(w io.Writer, r *domain.Register, o Options) error {
 	v := isometricFrom(r)
 	standing := solids(v, r, o.State)
 	extent := sceneExtent(v, r)
-	s := newSheet(o, "Isometric view: "+r.FitOut.Name, "From a corner above. The three axes are drawn at one scale; lengths along anything else are not true. Walls between the eye and the room are left out but for their outline.", 110, extent.x1-extent.x0)
+	s := newSheet(o, "Isometric view: "+r.FitOut.Name, "From a corner above. The three axes are drawn at one scale; lengths along anything else are not true. Walls between the eye and the room are left out but for their outline.", o.letters(110, wholeScale), extent.x1-extent.x0)
 	s.reach(paper{extent.x0, extent.y0})
 	s.reach(paper{extent.x1, extent.y1})
 	s.isometricHosts(v, r)
@@ -39,7 +39,7 @@ func Isometric(w io.Writer, r *domain.Register, o Options) error {
 	s.isometricNames(r, standing, order)
 	s.kindLegend(drawn)
 	s.stateLegend(drawn)
-	return s.write(w, 50)
+	return s.write(w, o.scale(wholeScale))
 }
 
 // isometricFrom looks from the corner that has the least of the landlord's upright surfaces between it and the room;

@@ -24,8 +24,28 @@ type Options struct {
 	// WidthPx is how wide a screen shows the drawing: words come out at least 11 px high, and there are fewer of them.
 	// 0 is paper.
 	WidthPx int
+	// Scale draws at 1:Scale on paper; 0 is the drawing's usual scale. Letters keep their height on paper. Setting-out
+	// sheets are drawn to fit and take none.
+	Scale float64
 	// Bare leaves out the heading and the notes under a drawing, for a page that has its own; the legend stays.
 	Bare bool
+}
+
+// The usual scales: of an elevation, and of the whole fit-out.
+const (
+	elevationScale = 25
+	wholeScale     = 50
+)
+
+// UsualScale is the scale that a view is drawn at where nothing else is asked for; 0 for what is drawn to fit.
+func (k ViewKind) UsualScale() float64 {
+	switch k {
+	case PlanView, IsometricView:
+		return wholeScale
+	case ElevationView:
+		return elevationScale
+	}
+	return 0
 }
 
 // Emphasis says why a piece stands out. Each has its own line, hatch and colour.
@@ -106,6 +126,12 @@ func Draw(w io.Writer, r *domain.Register, v View, o Options) error {
 }
 
 func (o Options) prefix() string { return cmp.Or(o.ID, "d") }
+
+// scale is the scale that is drawn at, usual where nothing else is asked for.
+func (o Options) scale(usual float64) float64 { return cmp.Or(o.Scale, usual) }
+
+// letters is the height of a code in drawing millimetres, for one of usualMm at the usual scale.
+func (o Options) letters(usualMm, usual float64) float64 { return usualMm * o.scale(usual) / usual }
 
 // text is the height of a code in drawing millimetres: as on paper, and on a screen at least 11 px where widthMm of
 // drawing, with some ten heights beside it for dimensions and margin, fill the screen's width.

@@ -20,7 +20,7 @@ func Plan(w io.Writer, r *domain.Register, o Options) error {
 	if r.FitOut.Premises.Address != "" {
 		address = r.FitOut.Premises.Address + ". "
 	}
-	s := newSheet(o, "Plan: "+r.FitOut.Name, address+fmt.Sprintf("Cut %d above the lowest floor; what lies overhead is dashed. Fixings into the landlord's fabric only. Behind the code of an assembly stands its length.", cutMm), 110, planWidth(r))
+	s := newSheet(o, "Plan: "+r.FitOut.Name, address+fmt.Sprintf("Cut %d above the lowest floor; what lies overhead is dashed. Fixings into the landlord's fabric only. Behind the code of an assembly stands its length.", cutMm), o.letters(110, wholeScale), planWidth(r))
 	for i := range r.Hosts {
 		planHost(s, &r.Hosts[i])
 	}
@@ -66,7 +66,7 @@ func Plan(w io.Writer, r *domain.Register, o Options) error {
 		s.dimension(paper{frame.x0, frame.y1}, paper{frame.x1, frame.y1}, frame.y1-all.y1-2.5*s.textMm)
 		s.dimension(paper{frame.x0, frame.y1}, paper{frame.x0, frame.y0}, frame.x0-all.x0+2.5*s.textMm)
 	}
-	return s.write(w, 50)
+	return s.write(w, o.scale(wholeScale))
 }
 
 // planHost draws an upright surface as the wall behind its face, and leaves floors and roofs to the zones.
