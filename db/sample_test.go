@@ -17,6 +17,7 @@ func bare(code string) *domain.Register {
 			Premises: domain.Premises{Address: "Unit 4", BuiltYear: 1987, Survey: "R&D 12"},
 			Calendar: domain.Calendar{Region: "IE", WorkingDays: []string{"mon", "tue"}, StartsAt: "07:30", DayMinutes: 450, DaysOff: []string{"2026-12-21/2027-01-01"}},
 			Crew:     domain.Crew{People: 2, Access: []string{"steps"}},
+			LinkBase: "https://register.example",
 			Tenancy:  domain.Tenancy{Start: "2024-01-01", BreakDate: "2027-01-01", BreakVacant: true, Expiry: "2029-12-31", NoticeMonths: 6, ContingencyDays: 5},
 			Exits:    []domain.Exit{{Code: "X1", Name: "roller door", WidthMm: 3000, HeightMm: 3200}},
 		},
@@ -33,6 +34,8 @@ func bare(code string) *domain.Register {
 		SignOffs: []domain.SignOff{
 			{Code: "S-2", Kind: domain.HoldMet, Hold: "asbestos", What: "survey seen", By: "J. Carter", Role: "contractor", On: "2026-05-01"},
 			{Code: "S-1", Kind: domain.HoldMet, Hold: "asbestos", What: "not this building's", Withdraws: "S-2", By: "J. Carter", On: "2026-05-02"},
+			{Code: "S-4", Kind: domain.PieceFound, What: "3 pieces found cut", About: []string{"SLAB"}, Found: domain.Cut, UsableMm: 2300, By: "J. Carter", On: "2026-05-04", Note: "nailed foot"},
+			{Code: "S-5", Kind: domain.WasteAssessed, What: "assessed", About: []string{"SLAB"}, WasteCode: "17 02 01", By: "J. Carter", On: "2026-05-04", Note: "invoice of 2024"},
 			{Code: "S-3", Kind: domain.WorkDone, What: "taken down", About: []string{"SLAB"}, By: "J. Carter", On: "2026-05-03", Minutes: 25, People: 2, PlannedMinutes: 20, Photos: []string{strings.Repeat("0a", 32)}, Note: "one stripped"},
 		},
 	}

@@ -1,6 +1,9 @@
 package domain
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Catalogue is the trade's tables as one read-only value: domain/catalogue embeds the data, and a firm may
 // override work rates in its own copy. Every row carries its source and how far that source was confirmed.
@@ -158,6 +161,17 @@ type WasteCode struct {
 	Caution     string
 	Route       string
 	Sourced
+}
+
+// IsHazardous reports whether an entry is marked as hazardous waste: its code ends in a star.
+func (w WasteCode) IsHazardous() bool { return strings.HasSuffix(w.Code, "*") }
+
+// Mirrors are the entries that the same waste may fall under, once assessed.
+func (w WasteCode) Mirrors() []string {
+	if w.MirrorOf == "" {
+		return nil
+	}
+	return strings.Split(w.MirrorOf, "|")
 }
 
 // Handling is a guideline figure for lifting and carrying.

@@ -1,6 +1,7 @@
 package domain
 
 import (
+	"net/url"
 	"regexp"
 	"strconv"
 	"strings"
@@ -26,10 +27,23 @@ func (c *checker) fitOut() {
 		c.needText(s, "crew/access/"+strconv.Itoa(i), access)
 	}
 	c.whole(s, "version", f.Version, 0, 1<<31-1)
+	c.linkBase(s, f.LinkBase)
 	c.calendar(s, f.Calendar)
 	c.tenancy(s, f.Tenancy)
 	c.terms(s, f.Terms)
 	c.exits()
+}
+
+// linkBase holds the address on labels to one that a phone opens, short enough for a small code.
+func (c *checker) linkBase(s spot, base string) {
+	const most = 100
+	if base == "" {
+		return
+	}
+	u, err := url.Parse(base)
+	if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.RawQuery != "" || u.Fragment != "" || u.User != nil || len(base) > most {
+		c.fault(s, "link_base", "is %.120q: give an address of at most %d letters that begins with http:// or https://, as https://register.example", base, most)
+	}
 }
 
 // share holds the one figure of the price list that is no money.

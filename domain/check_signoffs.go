@@ -33,5 +33,35 @@ func (c *checker) signOffs() {
 		c.text(s, "hold", o.Hold)
 		c.text(s, "role", o.Role)
 		c.text(s, "note", o.Note)
+		c.graded(s, o)
+	}
+}
+
+// graded holds what a sign-off says of pieces to its kind: a condition where pieces were found, a code where waste was
+// assessed, and neither anywhere else.
+func (c *checker) graded(s spot, o *SignOff) {
+	found, assessed := o.Kind == PieceFound && o.Withdraws == "", o.Kind == WasteAssessed && o.Withdraws == ""
+	switch {
+	case found:
+		oneOf(c, s, "found", o.Found, PieceConditions()...)
+	case o.Found != "" || o.UsableMm != 0:
+		c.fault(s, "found", "says what pieces are fit for, and its kind is %.60s: use the kind %s", o.Kind, PieceFound)
+	}
+	c.whole(s, "usable_mm", o.UsableMm, 0, 100_000)
+	if _, listed := c.r.Catalogue.WasteCodes[o.WasteCode]; assessed && !listed {
+		c.fault(s, "waste_code", "has %.60q, which is no entry of the List of Waste in the catalogue", o.WasteCode)
+	} else if !assessed && o.WasteCode != "" {
+		c.fault(s, "waste_code", "has a waste code, and its kind is %.60s: use the kind %s", o.Kind, WasteAssessed)
+	}
+	if !found && !assessed {
+		return
+	}
+	if len(o.About) == 0 {
+		c.fault(s, "about", "names no piece")
+	}
+	for _, code := range o.About {
+		if named, ok := c.named[code]; ok && named.noun != elementNoun {
+			c.fault(s, "about", "is about %.60s, and only pieces are found or assessed", code)
+		}
 	}
 }

@@ -27,6 +27,7 @@ type FitOut struct {
 	Tenancy  Tenancy  `json:"tenancy,omitzero"`
 	Terms    Terms    `json:"pricing,omitzero" jsonschema_description:"what the firm adds to quantity times rate"`
 	Exits    []Exit   `json:"exits,omitempty" jsonschema_description:"openings that a piece must pass to leave"`
+	LinkBase string   `json:"link_base,omitempty" jsonschema_description:"address at which phones reach this program, as https://register.example: the QR codes on labels open pieces there; without one they hold the code itself"`
 	Version  int      `json:"version,omitempty" jsonschema:"minimum=0"`
 }
 

@@ -11,18 +11,21 @@ const (
 
 	Photographed SignOffKind = "photographed" // a photo of something, with who took it
 	MadeGood     SignOffKind = "made-good"    // holes filled, films cleaned off
+
+	PieceFound    SignOffKind = "found"          // pieces in somebody's hands, and what they are fit for
+	WasteAssessed SignOffKind = "waste-assessed" // which of two mirror entries of the List of Waste pieces fall under
 )
 
 // SignOffKinds lists every kind, in the order above.
 func SignOffKinds() []SignOffKind {
-	return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood}
+	return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood, PieceFound, WasteAssessed}
 }
 
 // SignOff is what somebody put their name to on site, on a day. It is never changed: one that no longer holds is
 // withdrawn by a later one.
 type SignOff struct {
 	Code           string      `json:"code"`
-	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed,enum=made-good"`
+	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed,enum=made-good,enum=found,enum=waste-assessed"`
 	What           string      `json:"what" jsonschema_description:"what was signed, in the words that were shown"`
 	Hold           string      `json:"hold,omitempty" jsonschema_description:"for a hold: which kind of hold"`
 	About          []string    `json:"about,omitempty" jsonschema_description:"codes of the pieces, fixings, holes, assemblies or host surfaces concerned"`
@@ -35,6 +38,27 @@ type SignOff struct {
 	PlannedMinutes int         `json:"planned_minutes,omitempty" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"for work done: minutes that the plan gave it"`
 	Photos         []string    `json:"photos,omitempty" jsonschema_description:"SHA-256 of each photo as it is kept"`
 	Note           string      `json:"note,omitempty"`
+
+	Found     PieceCondition `json:"found,omitempty" jsonschema:"enum=whole,enum=cut,enum=downgraded,enum=recycle,enum=waste" jsonschema_description:"for pieces found: what they are fit for"`
+	UsableMm  int            `json:"usable_mm,omitempty" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"for pieces found cut or downgraded: the length that is good; 0 is all of it"`
+	WasteCode string         `json:"waste_code,omitempty" jsonschema_description:"for waste assessed: the List of Waste entry that was settled on"`
+}
+
+// PieceCondition is what a piece is fit for once it is out.
+type PieceCondition string
+
+// The conditions of a piece, best first.
+const (
+	Whole      PieceCondition = "whole"      // as it went in
+	Cut        PieceCondition = "cut"        // shorter: an end is spoilt, or it must be cut to leave
+	Downgraded PieceCondition = "downgraded" // not where it shows, and not where it carries without a look
+	Recycle    PieceCondition = "recycle"    // as material only
+	Spent      PieceCondition = "waste"      // not even as material
+)
+
+// PieceConditions lists every condition of a piece, in the order above.
+func PieceConditions() []PieceCondition {
+	return []PieceCondition{Whole, Cut, Downgraded, Recycle, Spent}
 }
 
 // Signed are the sign-offs of a kind that still hold, in the order in which they were given.

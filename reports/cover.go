@@ -48,7 +48,7 @@ func (b *book) cover(purpose string, facts []fact) {
 	for _, group := range []struct {
 		name  string
 		lines []string
-	}{{"What it rests on", b.assumptions()}, {"Take care", cautions}} {
+	}{{"What it rests on", b.in.assumptions()}, {"Take care", cautions}} {
 		row++
 		set("A", group.name, strong)
 		for _, line := range group.lines {
@@ -81,8 +81,8 @@ func breakDate(t domain.Tenancy) string {
 }
 
 // assumptions says what the document takes as given.
-func (b *book) assumptions() []string {
-	s := b.in.Plan.Summary
+func (in Input) assumptions() []string {
+	s := in.Plan.Summary
 	out := []string{
 		fmt.Sprintf("The register as it stands: %s, %s, %s.", countOf(s.Pieces, "piece", "pieces"), countOf(s.Fixings, "fixing", "fixings"), countOf(s.Holes, "hole face", "hole faces")),
 		"Lengths in millimetres, masses in kilograms from mean densities, times in minutes for one person unless said otherwise.",
@@ -109,8 +109,8 @@ var cautions = []string{
 }
 
 // howLong says taking out, making good, and the two together.
-func (b *book) howLong() string {
-	s, d := b.in.Plan.Summary, b.in.Plan.MakingGood.Days
+func (in Input) howLong() string {
+	s, d := in.Plan.Summary, in.Plan.MakingGood.Days
 	words := fmt.Sprintf("taking out %s (%.1f person-hours), then making good and redecoration %s (%.1f person-hours, %s): %s in all",
 		days(s.Days), s.PersonHours, days(s.MakingDays), s.MakingHours, countOf(d.People, "person", "people"), days(s.AllDays))
 	if d.CureRules {
@@ -120,7 +120,7 @@ func (b *book) howLong() string {
 }
 
 // notInFigure lists, a line each, what giving the place back also costs; "" where nothing is left out.
-func (b *book) notInFigure() string { return strings.Join(b.in.Plan.Summary.NotInCost, "\n") }
+func (in Input) notInFigure() string { return strings.Join(in.Plan.Summary.NotInCost, "\n") }
 
 // countOf is a number with its word.
 func countOf(n int, one, many string) string {

@@ -19,7 +19,7 @@ func (b *book) crewSheet(d strip.Day) {
 		if part.Went {
 			what = "Go on: " + what
 		}
-		t.add(b.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, join(string(s.Access), s.Stand), part.Minutes,
+		t.add(b.in.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, join(string(s.Access), s.Stand), part.Minutes,
 			holdWords(s, part.Went), strings.Join(s.Cautions, "; "), "", "", "")
 	}
 	t.total("Day", "C", sum{"H", d.Minutes, ""}, sum{"L", 0, ""})
@@ -34,8 +34,8 @@ func (b *book) crewHeader(d strip.Day) string {
 
 // clock is a minute of the working day as a time. Nobody has said when the breaks are, so none is laid and the heading
 // says so.
-func (b *book) clock(minute int) string {
-	start, err := time.Parse("15:04", b.in.Register.FitOut.Calendar.StartsAt)
+func (in Input) clock(minute int) string {
+	start, err := time.Parse("15:04", in.Register.FitOut.Calendar.StartsAt)
 	if err != nil {
 		start = time.Date(0, 1, 1, 8, 0, 0, 0, time.UTC)
 	}

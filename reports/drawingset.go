@@ -13,8 +13,8 @@ import (
 // paperScales are the scales that a drawing on paper may have, largest first (ISO 5455, and 1:25 as builders use it).
 var paperScales = []float64{25, 50, 100, 200, 500, 1000, 2000, 5000}
 
-// DrawingsPDF writes the plan, the isometric view and every elevation, each on a page of A3 at the largest of the usual
-// scales that fits. It needs no plan of the strip-out.
+// DrawingsPDF writes the plan, the isometric view and every elevation, each on a page of A4 or A3 at the largest of the
+// usual scales that fits. It needs no plan of the strip-out.
 func DrawingsPDF(w io.Writer, in Input) error {
 	return drawingSet(w, in, "Drawings", func(k drawing.ViewKind) bool { return k != drawing.SettingOutView })
 }
@@ -49,28 +49,23 @@ func drawingSet(w io.Writer, in Input, title string, wanted func(drawing.ViewKin
 // edgeMm is kept free round a drawing, beside the margin that it brings with it.
 const edgeMm, drawingFootMm = 4, 12
 
-// onPaper is a view at the largest scale at which it fits A3 on its side, with the paper it goes on. What is drawn to
-// fit and not to scale takes the first paper that holds it.
+// onPaper is a view at the largest scale at which it fits A4 or A3 on its side, with the paper it goes on: the smaller
+// where both hold it. What is drawn to fit and not to scale takes the first paper that holds it.
 func onPaper(r *domain.Register, v drawing.View) (*drawing.Figure, paper.Size, error) {
-	usual := v.Kind.UsualScale()
-	sizes := []paper.Size{paper.A3.Turned()}
-	scales := paperScales
-	if usual == 0 {
-		sizes, scales = append(sizes, paper.A2.Turned(), paper.A1.Turned()), []float64{0}
+	sizes, scales := []paper.Size{paper.A4.Turned(), paper.A3.Turned()}, paperScales
+	if !v.Kind.ToScale() {
+		sizes, scales = []paper.Size{paper.A3.Turned(), paper.A2.Turned(), paper.A1.Turned()}, []float64{0}
 	}
-	for _, size := range sizes {
-		for _, scale := range scales {
-			if scale < usual {
-				continue
-			}
-			var svg bytes.Buffer
-			if err := drawing.Draw(&svg, r, v, drawing.Options{Scale: scale}); err != nil {
-				return nil, size, err
-			}
-			f, err := drawing.Read(svg.Bytes())
-			if err != nil {
-				return nil, size, fmt.Errorf("%s: %w", v.Title, err)
-			}
+	for _, scale := range scales {
+		var svg bytes.Buffer
+		if err := drawing.Draw(&svg, r, v, drawing.Options{Scale: scale}); err != nil {
+			return nil, paper.Size{}, err
+		}
+		f, err := drawing.Read(svg.Bytes())
+		if err != nil {
+			return nil, paper.Size{}, fmt.Errorf("%s: %w", v.Title, err)
+		}
+		for _, size := range sizes {
 			if f.WideMm+2*edgeMm <= size.WideMm && f.HighMm+edgeMm+drawingFootMm <= size.HighMm {
 				return f, size, nil
 			}

@@ -19,9 +19,9 @@ func MakingGood(w io.Writer, in Input) error {
 		{"Holes", fmt.Sprintf("%d to make good, %d there before the tenant (shown, not charged)", m.Balance.Register, m.Balance.Inherited)},
 		{"Agreed", fmt.Sprintf("%d by the licence; %d made are not covered by it", in.Plan.Summary.HolesAgreed, in.Plan.Summary.Unlicensed)},
 		{"Remnants", fmt.Sprintf("%s something in the fabric", countOf(m.Balance.Remnants, "row leaves", "rows leave"))},
-		{"How long", b.howLong()},
-		{"Cost of giving back", b.totalWords(in.Plan.Schedule.Total) + ", taking out included, as in the reinstatement schedule"},
-		{"Not in this figure", b.notInFigure()},
+		{"How long", b.in.howLong()},
+		{"Cost of giving back", b.in.totalWords(in.Plan.Schedule.Total) + ", taking out included, as in the reinstatement schedule"},
+		{"Not in this figure", b.in.notInFigure()},
 	})
 	rates := b.distinct(b.repairRates(m))
 	b.licence(m.Licence)

@@ -16,10 +16,10 @@ func Reinstatement(w io.Writer, in Input) error {
 	b.cover("Item by item: what was altered, and what will be put back. Item numbers hold within this revision.", []fact{
 		{"What it is for", in.Scope.Words(in.Register)},
 		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
-		{"Total", b.totalWords(s.Total)},
+		{"Total", b.in.totalWords(s.Total)},
 		{"To pay", b.figureWords(s.Figures)},
-		{"Not in this figure", b.notInFigure()},
-		{"How long", b.howLong()},
+		{"Not in this figure", b.in.notInFigure()},
+		{"How long", b.in.howLong()},
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
 		{"How to answer", "Fill in the landlord's remarks and state of each item and send the workbook back. Nothing else needs to change."},
 	})
@@ -34,11 +34,11 @@ func Reinstatement(w io.Writer, in Input) error {
 	return b.write(w)
 }
 
-func (b *book) totalWords(t schedule.Total) string {
+func (in Input) totalWords(t schedule.Total) string {
 	if !t.Known {
 		return fmt.Sprintf("no total: %s without a rate", countOf(t.WithoutRate, "item", "items"))
 	}
-	return domain.FormatMoney(t.PricedMinor, b.in.Register.FitOut.Currency)
+	return domain.FormatMoney(t.PricedMinor, in.Register.FitOut.Currency)
 }
 
 func (b *book) items(s schedule.Schedule) {

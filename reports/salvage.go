@@ -17,25 +17,28 @@ import (
 func Salvage(w io.Writer, in Input) error {
 	b := newBook(in, "Salvage inventory")
 	t := in.Plan.Salvage.Totals
-	b.cover("What comes out, piece by piece, as it is expected to be. What is found is written in beside it.", []fact{
+	b.cover("What comes out, piece by piece, as it is expected to be, and as it was found once it was out.", []fact{
 		{"Pieces kept", fmt.Sprintf("%d of %d, %.0f of %.0f kg", t.Kept, t.Pieces, t.KeptKg, t.MassKg)},
-		{"Value kept", b.valueWords(t)},
+		{"Value kept", b.in.valueWords(t)},
 		{"Carbon kept", fmt.Sprintf("%.0f kg CO2e of making the same pieces new (modules A1-A3); %.0f kg CO2 stored in the timber (EN 16449). Two figures, not one sum.", t.EmbodiedKg, t.StoredKg)},
-		{"Fixings", fmt.Sprintf("%d come out, about %d fit to use again", t.FixingsCount, t.FixingsFit)},
+		{"Fixings", in.fixingWords(t)},
+		{"Found so far", foundWords(t)},
+		{"Room to store it", fmt.Sprintf("about %.1f m3 in stacks, by factors of common practice", t.StackedM3)},
 		{"Worth keeping", leastWords()},
 	})
 	b.pieces(in.Plan.Salvage.Pieces)
 	b.share(t.Share)
 	b.byMaterial(in.Plan.Salvage.Pieces)
 	b.fixingsBack(in.Plan.Salvage.Fixings)
-	b.waste(in.Plan.Salvage.Pieces)
+	b.saves(in.Plan.Salvage.Savings)
+	b.waste(in.Plan.Salvage.Waste)
 	b.comesApart(in.Plan.ComesApart)
 	b.sources()
 	return b.write(w)
 }
 
-func (b *book) valueWords(t salvage.Totals) string {
-	currency := b.in.Register.FitOut.Currency
+func (in Input) valueWords(t salvage.Totals) string {
+	currency := in.Register.FitOut.Currency
 	words := domain.FormatMoney(t.ValueMinor, currency) + " at the price of the same pieces new, for what is kept whole or cut to length"
 	switch {
 	case t.Downgraded > 0 && t.Share.Known:
@@ -44,19 +47,50 @@ func (b *book) valueWords(t salvage.Totals) string {
 	case t.Downgraded > 0:
 		words += fmt.Sprintf("; %s kept downgraded, %s new, of which the firm's list gives no share", countOf(t.Downgraded, "piece", "pieces"), domain.FormatMoney(t.DowngradedNewMinor, currency))
 	}
-	if t.WithoutPrice > 0 {
-		words += fmt.Sprintf("; %s without a price not in it", countOf(t.WithoutPrice, "kept piece", "kept pieces"))
+	if !t.ValueKnown {
+		return fmt.Sprintf("no total: %s no price. Without them %s", countOf(t.WithoutPrice, "kept piece has", "kept pieces have"), words)
 	}
 	return words
+}
+
+// fixingWords says how many fixings come back and what they save; no part stands for the whole.
+func (in Input) fixingWords(t salvage.Totals) string {
+	words := fmt.Sprintf("%d come out, about %d fit to use again", t.FixingsCount, t.FixingsFit)
+	if t.FixingsNoPrice > 0 {
+		return words + fmt.Sprintf("; no total of their price new: %s no price", countOf(t.FixingsNoPrice, "type has", "types have"))
+	}
+	return words + ", " + domain.FormatMoney(t.FixingsMinor, in.Register.FitOut.Currency) + " new"
+}
+
+// foundWords says how far what is out has been looked at, and how it turned out.
+func foundWords(t salvage.Totals) string {
+	if t.Out == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s out, %d looked at: %d as expected, %d worse, %d better. What was found counts over what was expected", countOf(t.Out, "piece is", "pieces are"), t.Found, t.Found-t.Worse-t.Better, t.Worse, t.Better)
+}
+
+// becauseOf says why a piece is what it is: as found, else as expected.
+func becauseOf(p *salvage.Piece) []string {
+	if p.Found == nil {
+		return p.Because
+	}
+	return []string{join(fmt.Sprintf("found %s by %s on %s", p.Found.Condition, p.Found.By, p.Found.On), p.Found.Note)}
+}
+
+// whereWords says where a piece is.
+func whereWords(p *salvage.Piece) string {
+	return strings.ReplaceAll(cmp.Or(p.State, "in place"), "-", " ")
 }
 
 func (b *book) pieces(pieces []salvage.Piece) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
 	t := b.newTable("Pieces", []column{{"Code", 12, strong}, {"Kind", 13, plain}, {"Material", 28, plain}, {"From", 9, plain}, {"Length (mm)", 9, whole}, {"Width (mm)", 9, whole}, {"Thick (mm)", 8, whole},
 		{"Usable (mm)", 9, whole}, {"Holes", 7, whole}, {"Expected", 12, plain}, {"Because", 30, plain}, {"Goes to", 10, plain}, {"Mass (kg)", 9, tenths}, {"New (" + currency + ")", 11, money}, {"Worth (" + currency + ")", 11, money},
-		{"Made (kg CO2e)", 11, tenths}, {"Stores (kg CO2)", 11, tenths}, {"Waste code", 11, plain}, {"Found", 12, toFill}, {"Where it is now", 15, toFill}}, a3, len(pieces))
+		{"Made (kg CO2e)", 11, tenths}, {"Stores (kg CO2)", 11, tenths}, {"Waste code", 11, plain}, {"Found", 12, toFill}, {"Where it is now", 15, toFill}, {"Good as found (mm)", 9, toFill}, {"Found: note, by whom, when", 28, toFill}}, a3, len(pieces))
 	mass, asNew, value, made, stored := 0.0, int64(0), int64(0), 0.0, 0.0
-	for _, p := range pieces {
+	for i := range pieces {
+		p := &pieces[i]
 		price, embodied := any("no rate"), any("no factor")
 		if p.NewKnown {
 			price = b.major(p.NewMinor)
@@ -68,16 +102,21 @@ func (b *book) pieces(pieces []salvage.Piece) {
 		if p.Provisional {
 			because = join("provisional", because)
 		}
+		found := [3]any{"", nil, ""}
+		if f := p.Found; f != nil {
+			found = [3]any{string(f.Condition), f.UsableMm, join(f.Note, f.By, f.On)}
+		}
 		t.add(p.Code, strings.ReplaceAll(string(p.Kind), "-", " "), p.MaterialName, p.Assembly, p.LengthMm, p.WidthMm, p.ThicknessMm, p.UsableMm, p.Holes, string(p.Expected), because,
-			string(p.Goes), p.MassKg, price, b.worth(t.row+1, digits, p), embodied, p.StoredKg, wasteWords(p), "", "")
+			string(p.Goes), p.MassKg, price, b.worth(t.row+1, digits, p), embodied, p.StoredKg, wasteWords(p), found[0], whereWords(p), found[1], found[2])
 		mass, asNew, value, made, stored = mass+p.MassKg, asNew+p.NewMinor, value+p.ValueMinor, made+p.EmbodiedKg, stored+p.StoredKg
 	}
 	t.total("All", "A", sum{"M", mass, ""}, sum{"N", b.major(asNew), ""}, sum{"O", b.major(value), ""}, sum{"P", made, ""}, sum{"Q", stored, ""})
 	t.end()
 }
 
-// worth is what a piece is worth of its price new: all of it, or the share for what is downgraded.
-func (b *book) worth(row, digits int, p salvage.Piece) any {
+// worth is what a piece is worth of its price new: all of it, or the share for what is downgraded, as found where that is
+// written in.
+func (b *book) worth(row, digits int, p *salvage.Piece) any {
 	if p.Provisional {
 		return 0 // until somebody has seen it
 	}
@@ -88,7 +127,7 @@ func (b *book) worth(row, digits int, p salvage.Piece) any {
 	case p.NewKnown:
 		value = "no share"
 	}
-	return formula{fmt.Sprintf(`IF(ISNUMBER(N%d),IF(J%d="downgraded",IF(ISNUMBER(%s),ROUND(N%d*%s/100,%d),"no share"),N%d),"")`, row, row, shareCell, row, shareCell, digits, row), value}
+	return formula{fmt.Sprintf(`IF(ISNUMBER(N%d),IF(IF(S%d="",J%d,S%d)="downgraded",IF(ISNUMBER(%s),ROUND(N%d*%s/100,%d),"no share"),N%d),"")`, row, row, row, row, shareCell, row, shareCell, digits, row), value}
 }
 
 // shareCell holds the one share.
@@ -118,7 +157,7 @@ func leastWords() string {
 	return "at least " + strings.Join(parts, ", ") + " (mm; common practice, no source). Smaller pieces count as material or waste. A length of timber or metal with over 30 screw holes a metre counts as downgraded."
 }
 
-func wasteWords(p salvage.Piece) string {
+func wasteWords(p *salvage.Piece) string {
 	if p.ConditionalWaste {
 		return "ask first"
 	}
@@ -155,47 +194,28 @@ func (b *book) byMaterial(pieces []salvage.Piece) {
 }
 
 func (b *book) fixingsBack(back []salvage.FixingsBack) {
-	t := b.newTable("Fixings back", []column{{"Fixing", 44, strong}, {"Out", 10, whole}, {"Fit again (share)", 11, thousand}, {"Fit again", 10, whole}, {"Take care", 42, plain}, {"Source", 36, plain}}, a4, len(back))
+	t := b.newTable("Fixings back", []column{{"Fixing", 44, strong}, {"Out", 10, whole}, {"Fit again (share)", 11, thousand}, {"Fit again", 10, whole}, {"Those new (" + b.in.Register.FitOut.Currency + ")", 12, money}, {"Take care", 42, plain}, {"Source", 36, plain}}, a4, len(back))
 	out, fit := 0, 0
 	for _, f := range back {
 		n := t.row + 1
-		t.add(f.Name, f.Count, f.Share, formula{fmt.Sprintf("INT(B%d*C%d+0.000001)", n, n), f.Fit}, f.Caution, join(f.Source, f.Confirmed))
+		price := any("no price")
+		if f.NewKnown {
+			price = b.major(f.NewMinor)
+		}
+		t.add(f.Name, f.Count, f.Share, formula{fmt.Sprintf("INT(B%d*C%d+0.000001)", n, n), f.Fit}, price, f.Caution, join(f.Source, f.Confirmed))
 		out, fit = out+f.Count, fit+f.Fit
 	}
 	t.total("All", "A", sum{"B", out, ""}, sum{"D", fit, ""})
 	t.end()
 }
 
-// waste sums what is not kept by List of Waste code.
-func (b *book) waste(pieces []salvage.Piece) {
-	type line struct {
-		code, description, caution, route string
-		n                                 int
-		kg                                float64
-	}
-	lines := map[string]*line{}
-	for _, p := range pieces {
-		if p.Goes != salvage.Waste && p.Goes != salvage.Recycling {
-			continue
-		}
-		key := wasteWords(p)
-		if lines[key] == nil {
-			w := b.in.Register.Catalogue.WasteCodes[p.WasteCode]
-			lines[key] = &line{code: key, description: w.Description, caution: p.WasteCaution, route: w.Route}
-		}
-		lines[key].n++
-		lines[key].kg += p.MassKg
-	}
-	all := make([]*line, 0, len(lines))
-	for _, l := range lines {
-		all = append(all, l)
-	}
-	slices.SortFunc(all, func(a, b *line) int { return cmp.Compare(a.code, b.code) })
-	t := b.newTable("Waste", []column{{"List of Waste code", 14, strong}, {"Description", 40, plain}, {"Pieces", 8, whole}, {"Mass (kg)", 10, tenths}, {"Usual route", 24, plain}, {"Take care", 56, plain}}, a4, len(all))
+// waste is what is not kept by List of Waste code.
+func (b *book) waste(lines []salvage.WasteLine) {
+	t := b.newTable("Waste", []column{{"List of Waste code", 20, strong}, {"Description", 40, plain}, {"Pieces", 8, whole}, {"Mass (kg)", 10, tenths}, {"Usual route", 24, plain}, {"Take care", 56, plain}, {"Source", 40, plain}}, a4, len(lines))
 	n, kg := 0, 0.0
-	for _, l := range all {
-		t.add(l.code, l.description, l.n, l.kg, l.route, l.caution)
-		n, kg = n+l.n, kg+l.kg
+	for _, l := range lines {
+		t.add(l.Words(), l.Description, len(l.Pieces), l.MassKg, l.Route, strings.Join(l.Cautions, "; "), join(l.Source, l.Confirmed))
+		n, kg = n+len(l.Pieces), kg+l.MassKg
 	}
 	t.total("All", "A", sum{"C", n, ""}, sum{"D", kg, ""})
 	t.end()

@@ -17,7 +17,7 @@ func StripOut(w io.Writer, in Input) error {
 	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", []fact{
 		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
-		{"How long", b.howLong()},
+		{"How long", b.in.howLong()},
 		{"Clock times", "hours worked, one after the other: each break moves what follows on by as long as it lasts"},
 		{"Programme", programmeWords(in.Timetable)},
 		{"Changeovers", fmt.Sprintf("zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)},

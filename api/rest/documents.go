@@ -42,6 +42,9 @@ type download struct {
 // VisitGetDocumentResponse writes the file.
 func (d download) VisitGetDocumentResponse(w http.ResponseWriter) error { return d.write(w) }
 
+// VisitGetLabelsResponse writes the file.
+func (d download) VisitGetLabelsResponse(w http.ResponseWriter) error { return d.write(w) }
+
 // VisitGetRegisterResponse writes the file.
 func (d download) VisitGetRegisterResponse(w http.ResponseWriter) error { return d.write(w) }
 

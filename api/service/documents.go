@@ -45,6 +45,12 @@ func Documents(in reports.Input) []Document {
 		{"making-good.xlsx", "Making good, hole by hole", workbook, true, func(w io.Writer) error { return reports.MakingGood(w, in) }},
 		{"reinstatement.xlsx", "Schedule of reinstatement", workbook, true, func(w io.Writer) error { return reports.Reinstatement(w, in) }},
 		{"salvage.xlsx", "What comes out, and what it is worth", workbook, true, func(w io.Writer) error { return reports.Salvage(w, in) }},
+		{"waste-note.xlsx", "Waste note for the carrier", workbook, true, func(w io.Writer) error { return reports.WasteNote(w, in) }},
+		{"crew-sheets.pdf", "Crew sheets, one for each day", portable, true, func(w io.Writer) error { return reports.CrewSheetsPDF(w, in) }},
+		{"reinstatement.pdf", "Schedule of reinstatement, to print", portable, true, func(w io.Writer) error { return reports.ReinstatementPDF(w, in) }},
+		{"waste-note.pdf", "Waste note for the carrier, to print", portable, true, func(w io.Writer) error { return reports.WasteNotePDF(w, in) }},
+		{"labels.pdf", "Labels with QR codes for what is kept", portable, true, func(w io.Writer) error { return reports.LabelsPDF(w, in, reports.LabelChoice{}) }},
+		{"drawings.pdf", "Plan, view and elevations to scale", portable, false, func(w io.Writer) error { return reports.DrawingsPDF(w, in) }},
 		{"plan.svg", "Plan", drawn, false, func(w io.Writer) error { return drawing.Plan(w, r, drawing.Options{}) }},
 		{"isometric.svg", "Isometric view", drawn, false, func(w io.Writer) error { return drawing.Isometric(w, r, drawing.Options{}) }},
 	}
@@ -52,6 +58,9 @@ func Documents(in reports.Input) []Document {
 		out = append(out, Document{"dates.ics", "The dates of the lease, for a calendar", "text/calendar; charset=utf-8", true, func(w io.Writer) error {
 			return reports.Dates(w, r.FitOut, lease.Of(r, in.Plan, calendar.DayOf(in.Now)).Dates, in.Now)
 		}})
+	}
+	if slices.ContainsFunc(drawing.Views(r), func(v drawing.View) bool { return v.Kind == drawing.SettingOutView }) {
+		out = append(out, Document{"setting-out.pdf", "Setting-out sheets of every wall", portable, false, func(w io.Writer) error { return reports.SettingOutPDF(w, in) }})
 	}
 	taken := map[string]bool{}
 	for _, a := range r.Assemblies {
@@ -94,7 +103,7 @@ func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name s
 		return Document{}, err
 	}
 	named := func(d Document) bool { return d.Name == name }
-	in := reports.Input{Register: r}
+	in := reports.Input{Register: r, Now: s.now(), By: who.Name, Revision: "draft"}
 	docs := Documents(in)
 	at := slices.IndexFunc(docs, named)
 	if at < 0 {

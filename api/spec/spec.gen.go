@@ -373,6 +373,33 @@ func (e Owner) Valid() bool {
 	}
 }
 
+// Defines values for PieceCondition.
+const (
+	PieceConditionCut        PieceCondition = "cut"
+	PieceConditionDowngraded PieceCondition = "downgraded"
+	PieceConditionRecycle    PieceCondition = "recycle"
+	PieceConditionWaste      PieceCondition = "waste"
+	PieceConditionWhole      PieceCondition = "whole"
+)
+
+// Valid indicates whether the value is a known member of the PieceCondition enum.
+func (e PieceCondition) Valid() bool {
+	switch e {
+	case PieceConditionCut:
+		return true
+	case PieceConditionDowngraded:
+		return true
+	case PieceConditionRecycle:
+		return true
+	case PieceConditionWaste:
+		return true
+	case PieceConditionWhole:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for RelationKind.
 const (
 	BearsOn     RelationKind = "bears-on"
@@ -430,6 +457,33 @@ func (e RelationOrigin) Valid() bool {
 	}
 }
 
+// Defines values for SalvageRoute.
+const (
+	SalvageRouteReUse   SalvageRoute = "re-use"
+	SalvageRouteRecycle SalvageRoute = "recycle"
+	SalvageRouteReturn  SalvageRoute = "return"
+	SalvageRouteSell    SalvageRoute = "sell"
+	SalvageRouteWaste   SalvageRoute = "waste"
+)
+
+// Valid indicates whether the value is a known member of the SalvageRoute enum.
+func (e SalvageRoute) Valid() bool {
+	switch e {
+	case SalvageRouteReUse:
+		return true
+	case SalvageRouteRecycle:
+		return true
+	case SalvageRouteReturn:
+		return true
+	case SalvageRouteSell:
+		return true
+	case SalvageRouteWaste:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Severity.
 const (
 	Note    Severity = "note"
@@ -453,11 +507,13 @@ func (e Severity) Valid() bool {
 
 // Defines values for SignOffKind.
 const (
-	SignOffKindClosedUp     SignOffKind = "closed-up"
-	SignOffKindHold         SignOffKind = "hold"
-	SignOffKindMadeGood     SignOffKind = "made-good"
-	SignOffKindPhotographed SignOffKind = "photographed"
-	SignOffKindWorkDone     SignOffKind = "work-done"
+	SignOffKindClosedUp      SignOffKind = "closed-up"
+	SignOffKindFound         SignOffKind = "found"
+	SignOffKindHold          SignOffKind = "hold"
+	SignOffKindMadeGood      SignOffKind = "made-good"
+	SignOffKindPhotographed  SignOffKind = "photographed"
+	SignOffKindWasteAssessed SignOffKind = "waste-assessed"
+	SignOffKindWorkDone      SignOffKind = "work-done"
 )
 
 // Valid indicates whether the value is a known member of the SignOffKind enum.
@@ -465,11 +521,15 @@ func (e SignOffKind) Valid() bool {
 	switch e {
 	case SignOffKindClosedUp:
 		return true
+	case SignOffKindFound:
+		return true
 	case SignOffKindHold:
 		return true
 	case SignOffKindMadeGood:
 		return true
 	case SignOffKindPhotographed:
+		return true
+	case SignOffKindWasteAssessed:
 		return true
 	case SignOffKindWorkDone:
 		return true
@@ -570,6 +630,20 @@ type AssemblyPatch struct {
 	// Params the recipe's parameters, as the schema at /schemas/fit-out describes them for that recipe
 	Params *Params `json:"params,omitempty"`
 	Zone   *string `json:"zone,omitempty"`
+}
+
+// Assessed Which entry of the List of Waste somebody settled on for pieces that may fall under two.
+type Assessed struct {
+	By       string   `json:"by"`
+	Elements []string `json:"elements"`
+
+	// Note on what it rests: an invoice, a test report
+	Note string `json:"note"`
+
+	// On left out, the day of the device or of the server
+	On        *openapi_types.Date `json:"on,omitempty"`
+	Role      *string             `json:"role,omitempty"`
+	WasteCode string              `json:"waste_code"`
 }
 
 // Axis an axis of a host surface
@@ -803,6 +877,9 @@ type FitOut struct {
 	// Firm the contractor
 	Firm     *string `json:"firm,omitempty"`
 	Landlord *string `json:"landlord,omitempty"`
+
+	// LinkBase address at which phones reach this program, as https://register.example: QR codes on labels open pieces there; without one they hold the code itself
+	LinkBase *string `json:"link_base,omitempty"`
 	Name     string  `json:"name"`
 
 	// Premises The landlord's unit.
@@ -845,6 +922,9 @@ type FitOutPatch struct {
 	// Firm the contractor
 	Firm     *string `json:"firm,omitempty"`
 	Landlord *string `json:"landlord,omitempty"`
+
+	// LinkBase address at which phones reach this program, as https://register.example: QR codes on labels open pieces there; without one they hold the code itself
+	LinkBase *string `json:"link_base,omitempty"`
 	Name     *string `json:"name,omitempty"`
 
 	// Premises The landlord's unit.
@@ -978,6 +1058,32 @@ type FixingsAgain struct {
 	Type         string   `json:"type"`
 }
 
+// FixingsBack The fixings of one type that come out, and how many are fit to use again.
+type FixingsBack struct {
+	Caution        *string `json:"caution,omitempty"`
+	Confirmed      string  `json:"confirmed"`
+	Count          int     `json:"count"`
+	FitForUseAgain int     `json:"fit_for_use_again"`
+	Name           string  `json:"name"`
+	NewKnown       bool    `json:"new_known"`
+	NewMinor       int64   `json:"new_minor"`
+	ShareFit       float32 `json:"share_fit"`
+	Source         string  `json:"source"`
+	Type           string  `json:"type"`
+}
+
+// FoundAs What a piece turned out to be fit for.
+type FoundAs struct {
+	By string `json:"by"`
+
+	// Condition what a piece is fit for once it is out, best first
+	Condition PieceCondition     `json:"condition"`
+	Note      *string            `json:"note,omitempty"`
+	On        openapi_types.Date `json:"on"`
+	SignOff   string             `json:"sign_off"`
+	UsableMm  int                `json:"usable_mm"`
+}
+
 // Freeing The least that must come out to free one thing, and what is put back.
 type Freeing struct {
 	AtMostMinutesAboveTheLeast int `json:"at_most_minutes_above_the_least"`
@@ -1020,6 +1126,23 @@ type Freeing struct {
 	// Wanted pieces that were asked for; none where something is laid bare
 	Wanted []string `json:"wanted"`
 	Words  string   `json:"words"`
+}
+
+// Graded What pieces that are out were found fit for.
+type Graded struct {
+	By string `json:"by"`
+
+	// Condition what a piece is fit for once it is out, best first
+	Condition PieceCondition `json:"condition"`
+	Elements  []string       `json:"elements"`
+	Note      *string        `json:"note,omitempty"`
+
+	// On left out, the day of the device or of the server
+	On   *openapi_types.Date `json:"on,omitempty"`
+	Role *string             `json:"role,omitempty"`
+
+	// UsableMm the length that is good, asked for where a piece is found cut; 0 is all of it
+	UsableMm *int `json:"usable_mm,omitempty"`
 }
 
 // GridLine A named line across a host surface.
@@ -1715,6 +1838,9 @@ type Owner string
 // Params the recipe's parameters, as the schema at /schemas/fit-out describes them for that recipe
 type Params = json.RawMessage
 
+// PieceCondition what a piece is fit for once it is out, best first
+type PieceCondition string
+
 // Placement Where a box is: its origin corner, and the directions of its length and width.
 type Placement struct {
 	// Across direction of its width; its thickness runs along length x width (right-handed)
@@ -1964,11 +2090,133 @@ type Run struct {
 	Start Point `json:"start"`
 }
 
+// Salvage Everything that comes out or is out and at hand.
+type Salvage struct {
+	Fixings []FixingsBack  `json:"fixings"`
+	Pieces  []SalvagePiece `json:"pieces"`
+	Savings []Saving       `json:"savings"`
+
+	// Totals Sums. A value that is not known is a part, never a total.
+	Totals SalvageTotals `json:"totals"`
+	Waste  []WasteLine   `json:"waste"`
+}
+
+// SalvagePiece One piece as it is expected to come out, or as it came out.
+type SalvagePiece struct {
+	// AskBeforeCoding nobody has assessed it: no code may be written down yet
+	AskBeforeCoding *bool     `json:"ask_before_coding,omitempty"`
+	Assembly        *string   `json:"assembly,omitempty"`
+	Because         *[]string `json:"because,omitempty"`
+	Code            string    `json:"code"`
+	EmbodiedKgCo2E  float32   `json:"embodied_kg_co2e"`
+	EmbodiedKnown   bool      `json:"embodied_known"`
+
+	// Expected what a piece is fit for once it is out, best first
+	Expected         PieceCondition `json:"expected"`
+	ExpectedUsableMm int            `json:"expected_usable_mm"`
+
+	// Found What a piece turned out to be fit for.
+	Found *FoundAs     `json:"found,omitempty"`
+	Goes  SalvageRoute `json:"goes"`
+	Holes int          `json:"holes"`
+
+	// Kind what a piece is
+	Kind         ElementKind `json:"kind"`
+	LengthMm     int         `json:"length_mm"`
+	MassKg       float32     `json:"mass_kg"`
+	MassKnown    bool        `json:"mass_known"`
+	Material     string      `json:"material"`
+	MaterialName string      `json:"material_name"`
+	NewKnown     bool        `json:"new_known"`
+	NewMinor     int64       `json:"new_minor"`
+	Provisional  *bool       `json:"provisional,omitempty"`
+	StackedM3    float32     `json:"stacked_m3"`
+
+	// State taken-down or stored; left out while it is in place
+	State       *string `json:"state,omitempty"`
+	StoredKgCo2 float32 `json:"stored_kg_co2"`
+	ThicknessMm int     `json:"thickness_mm"`
+	Treated     *bool   `json:"treated,omitempty"`
+
+	// UsableMm length that is good: as found, else what is left after spoilt ends are trimmed; 0 where it is material only
+	UsableMm     int     `json:"usable_mm"`
+	ValueKnown   bool    `json:"value_known"`
+	ValueMinor   int64   `json:"value_minor"`
+	VolumeM3     float32 `json:"volume_m3"`
+	WasteCaution *string `json:"waste_caution,omitempty"`
+
+	// WasteChoice the entries between which somebody has to assess
+	WasteChoice *[]string `json:"waste_choice,omitempty"`
+	WasteCode   *string   `json:"waste_code,omitempty"`
+	WidthMm     int       `json:"width_mm"`
+	Zone        *string   `json:"zone,omitempty"`
+}
+
+// SalvageRoute defines model for SalvageRoute.
+type SalvageRoute string
+
+// SalvageTotals Sums. A value that is not known is a part, never a total.
+type SalvageTotals struct {
+	DowngradedMinor         int64   `json:"downgraded_minor"`
+	DowngradedNewMinor      int64   `json:"downgraded_new_minor"`
+	EmbodiedKeptKgCo2E      float32 `json:"embodied_kept_kg_co2e"`
+	FixingTypesWithoutPrice int     `json:"fixing_types_without_price"`
+	Fixings                 int     `json:"fixings"`
+	FixingsFit              int     `json:"fixings_fit"`
+	FixingsNewMinor         int64   `json:"fixings_new_minor"`
+	Found                   int     `json:"found"`
+	FoundBetter             int     `json:"found_better"`
+	FoundWorse              int     `json:"found_worse"`
+	Kept                    int     `json:"kept"`
+	KeptDowngraded          int     `json:"kept_downgraded"`
+	KeptKg                  float32 `json:"kept_kg"`
+	KeptWithoutCarbonFactor int     `json:"kept_without_carbon_factor"`
+	KeptWithoutPrice        int     `json:"kept_without_price"`
+	MassKg                  float32 `json:"mass_kg"`
+
+	// Out pieces that are out and at hand
+	Out    int `json:"out"`
+	Pieces int `json:"pieces"`
+
+	// ShareDowngraded What a downgraded piece is worth of a new one, by the firm's list.
+	ShareDowngraded ShareDowngraded `json:"share_downgraded"`
+	StackedM3       float32         `json:"stacked_m3"`
+	StoredKeptKgCo2 float32         `json:"stored_kept_kg_co2"`
+	ValueKnown      bool            `json:"value_known"`
+	ValueMinor      int64           `json:"value_minor"`
+}
+
+// Saving What the kept pieces of one material save.
+type Saving struct {
+	Confirmed        string  `json:"confirmed"`
+	EmbodiedKgCo2E   float32 `json:"embodied_kg_co2e"`
+	EmbodiedKnown    bool    `json:"embodied_known"`
+	GwpKgCo2EPerKg   float32 `json:"gwp_kg_co2e_per_kg"`
+	KeptKg           float32 `json:"kept_kg"`
+	Material         string  `json:"material"`
+	Name             string  `json:"name"`
+	NewMinor         int64   `json:"new_minor"`
+	Pieces           int     `json:"pieces"`
+	Source           string  `json:"source"`
+	StackedM3        float32 `json:"stacked_m3"`
+	StackingFactor   float32 `json:"stacking_factor"`
+	StoredKgCo2      float32 `json:"stored_kg_co2"`
+	StoredKgCo2PerKg float32 `json:"stored_kg_co2_per_kg"`
+	VolumeM3         float32 `json:"volume_m3"`
+	WithoutPrice     int     `json:"without_price"`
+}
+
 // Schema a JSON Schema, 2020-12
 type Schema = json.RawMessage
 
 // Severity stop is refused unless accepted with a reason
 type Severity string
+
+// ShareDowngraded What a downgraded piece is worth of a new one, by the firm's list.
+type ShareDowngraded struct {
+	Known   bool `json:"known"`
+	Percent int  `json:"percent"`
+}
 
 // SignOff What somebody put their name to on site, on a day. It is never changed: one that no longer holds is withdrawn by a later one.
 type SignOff struct {
@@ -1976,6 +2224,9 @@ type SignOff struct {
 	About *[]string `json:"about,omitempty"`
 	By    string    `json:"by"`
 	Code  string    `json:"code"`
+
+	// Found what a piece is fit for once it is out, best first
+	Found *PieceCondition `json:"found,omitempty"`
 
 	// Hold for a hold: which kind of hold
 	Hold *string     `json:"hold,omitempty"`
@@ -1993,6 +2244,12 @@ type SignOff struct {
 	// PlannedMinutes for work done: minutes that the plan gave it
 	PlannedMinutes *int    `json:"planned_minutes,omitempty"`
 	Role           *string `json:"role,omitempty"`
+
+	// UsableMm for pieces found cut or downgraded: the length that is good; 0 is all of it
+	UsableMm *int `json:"usable_mm,omitempty"`
+
+	// WasteCode for waste assessed: the List of Waste entry that was settled on
+	WasteCode *string `json:"waste_code,omitempty"`
 
 	// What what was signed, in the words that were shown
 	What string `json:"what"`
@@ -2090,6 +2347,26 @@ type WaitsFor struct {
 	After   string `json:"after"`
 	Because string `json:"because"`
 	Before  string `json:"before"`
+}
+
+// WasteLine What leaves under one entry of the List of Waste, or what has none yet.
+type WasteLine struct {
+	Cautions *[]string `json:"cautions,omitempty"`
+	Choice   *[]string `json:"choice,omitempty"`
+
+	// Code empty where it has to be settled first
+	Code        string  `json:"code"`
+	Confirmed   *string `json:"confirmed,omitempty"`
+	Description string  `json:"description"`
+	Hazardous   *bool   `json:"hazardous,omitempty"`
+	MassKg      float32 `json:"mass_kg"`
+
+	// OutKg of which is out and waits to be carted
+	OutKg             float32  `json:"out_kg"`
+	Pieces            []string `json:"pieces"`
+	PiecesWithoutMass *int     `json:"pieces_without_mass,omitempty"`
+	Route             *string  `json:"route,omitempty"`
+	Source            *string  `json:"source,omitempty"`
 }
 
 // WorkDone Pieces that were taken out, in how long. Where they should not be out yet, or a hold is not signed, it is refused unless accept_advice and reason say that it is so all the same.
@@ -2638,6 +2915,21 @@ type StrikeHostSurfaceParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// GetLabelsParams defines parameters for GetLabels.
+type GetLabelsParams struct {
+	// Sheet a usual sheet as 63.5x38.1-21, single labels as 100x50, or a grid on A4 as measured: WIDExHIGH-COLUMNSxROWS+LEFT+TOP+ACROSS+DOWN
+	Sheet *string `form:"sheet,omitempty" json:"sheet,omitempty"`
+
+	// First place of the first label on its sheet, from 1
+	First *int `form:"first,omitempty" json:"first,omitempty"`
+
+	// Piece codes of pieces; none is every piece that is kept
+	Piece *[]string `form:"piece,omitempty" json:"piece,omitempty"`
+
+	// Outline lines round the labels, to cut by
+	Outline *bool `form:"outline,omitempty" json:"outline,omitempty"`
+}
+
 // GetLogParams defines parameters for GetLog.
 type GetLogParams struct {
 	// Limit most records on a page; 100 where it is left out
@@ -2730,6 +3022,24 @@ type StrikeRelationParams struct {
 	// IfMatch the ETag of the record as it was read; 428 without it
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GradePiecesParams defines parameters for GradePieces.
+type GradePiecesParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// AssessWasteParams defines parameters for AssessWaste.
+type AssessWasteParams struct {
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
@@ -2875,6 +3185,12 @@ type AmendRelationApplicationMergePatchPlusJSONRequestBody = RelationPatch
 // StrikeRelationJSONRequestBody defines body for StrikeRelation for application/json ContentType.
 type StrikeRelationJSONRequestBody = Strike
 
+// GradePiecesJSONRequestBody defines body for GradePieces for application/json ContentType.
+type GradePiecesJSONRequestBody = Graded
+
+// AssessWasteJSONRequestBody defines body for AssessWaste for application/json ContentType.
+type AssessWasteJSONRequestBody = Assessed
+
 // WithdrawSignOffJSONRequestBody defines body for WithdrawSignOff for application/json ContentType.
 type WithdrawSignOffJSONRequestBody = Strike
 
@@ -2928,7 +3244,7 @@ type ServerInterface interface {
 	// ListDocuments Documents that can be written
 	// (GET /api/v1/fit-outs/{fit_out}/documents)
 	ListDocuments(ctx echo.Context, fitOut FitOutCode) error
-	// GetDocument One document: workbook, drawing, calendar or JSON
+	// GetDocument One document: workbook, PDF, drawing, calendar or JSON
 	// (GET /api/v1/fit-outs/{fit_out}/documents/{name})
 	GetDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetDocumentParams) error
 	// ListElements Elements in order of code
@@ -2997,6 +3313,9 @@ type ServerInterface interface {
 	// StrikeHostSurface Strike one out, with the reason; refused while a fixing, a hole or a bearing on it is not struck out
 	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/strike)
 	StrikeHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeHostSurfaceParams) error
+	// GetLabels Labels with QR codes as PDF, on a sheet or single
+	// (GET /api/v1/fit-outs/{fit_out}/labels)
+	GetLabels(ctx echo.Context, fitOut FitOutCode, params GetLabelsParams) error
 	// GetLog The log, oldest first
 	// (GET /api/v1/fit-outs/{fit_out}/log)
 	GetLog(ctx echo.Context, fitOut FitOutCode, params GetLogParams) error
@@ -3030,6 +3349,15 @@ type ServerInterface interface {
 	// StrikeRelation Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/relations/{code}/strike)
 	StrikeRelation(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeRelationParams) error
+	// GetSalvage What comes out or is out, piece by piece as expected and as found; fixings that come back, what it saves, waste by code
+	// (GET /api/v1/fit-outs/{fit_out}/salvage)
+	GetSalvage(ctx echo.Context, fitOut FitOutCode) error
+	// GradePieces Record what pieces that are out were found fit for; a later record counts over an earlier one
+	// (POST /api/v1/fit-outs/{fit_out}/salvage/found)
+	GradePieces(ctx echo.Context, fitOut FitOutCode, params GradePiecesParams) error
+	// AssessWaste Settle which of two mirror entries of the List of Waste pieces fall under, with what that rests on
+	// (POST /api/v1/fit-outs/{fit_out}/salvage/waste-assessed)
+	AssessWaste(ctx echo.Context, fitOut FitOutCode, params AssessWasteParams) error
 	// GetSchedule The schedule of reinstatement, whole or of a part
 	// (GET /api/v1/fit-outs/{fit_out}/schedule)
 	GetSchedule(ctx echo.Context, fitOut FitOutCode, params GetScheduleParams) error
@@ -4927,6 +5255,52 @@ func (w *ServerInterfaceWrapper) StrikeHostSurface(ctx echo.Context) error {
 	return err
 }
 
+// GetLabels converts echo context to params.
+func (w *ServerInterfaceWrapper) GetLabels(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetLabelsParams
+	// ------------- Optional query parameter "sheet" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "sheet", ctx.QueryParams(), &params.Sheet, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sheet: %s", err))
+	}
+
+	// ------------- Optional query parameter "first" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "first", ctx.QueryParams(), &params.First, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter first: %s", err))
+	}
+
+	// ------------- Optional query parameter "piece" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "piece", ctx.QueryParams(), &params.Piece, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter piece: %s", err))
+	}
+
+	// ------------- Optional query parameter "outline" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "outline", ctx.QueryParams(), &params.Outline, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter outline: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetLabels(ctx, fitOut, params)
+	return err
+}
+
 // GetLog converts echo context to params.
 func (w *ServerInterfaceWrapper) GetLog(ctx echo.Context) error {
 	var err error
@@ -5445,6 +5819,124 @@ func (w *ServerInterfaceWrapper) StrikeRelation(ctx echo.Context) error {
 	return err
 }
 
+// GetSalvage converts echo context to params.
+func (w *ServerInterfaceWrapper) GetSalvage(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetSalvage(ctx, fitOut)
+	return err
+}
+
+// GradePieces converts echo context to params.
+func (w *ServerInterfaceWrapper) GradePieces(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GradePiecesParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GradePieces(ctx, fitOut, params)
+	return err
+}
+
+// AssessWaste converts echo context to params.
+func (w *ServerInterfaceWrapper) AssessWaste(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AssessWasteParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AssessWaste(ctx, fitOut, params)
+	return err
+}
+
 // GetSchedule converts echo context to params.
 func (w *ServerInterfaceWrapper) GetSchedule(ctx echo.Context) error {
 	var err error
@@ -5955,6 +6447,10 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/dates", wrapper.GetDates, options.OperationMiddlewares["getDates"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/programme", wrapper.GetProgramme, options.OperationMiddlewares["getProgramme"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/schedule", wrapper.GetSchedule, options.OperationMiddlewares["getSchedule"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage", wrapper.GetSalvage, options.OperationMiddlewares["getSalvage"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/found", wrapper.GradePieces, options.OperationMiddlewares["gradePieces"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/waste-assessed", wrapper.AssessWaste, options.OperationMiddlewares["assessWaste"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/labels", wrapper.GetLabels, options.OperationMiddlewares["getLabels"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents/:name", wrapper.GetDocument, options.OperationMiddlewares["getDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/log", wrapper.GetLog, options.OperationMiddlewares["getLog"]...)
@@ -7469,6 +7965,28 @@ func (response GetDocument200JSONResponse) VisitGetDocumentResponse(w http.Respo
 	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetDocument200ApplicationPdfResponse struct {
+	Body          io.Reader
+	Headers       GetDocument200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetDocument200ApplicationPdfResponse) VisitGetDocumentResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/pdf")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
 	return err
 }
 
@@ -10484,6 +11002,122 @@ func (response StrikeHostSurfacedefaultApplicationProblemPlusJSONResponse) Visit
 	return err
 }
 
+type GetLabelsRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params GetLabelsParams
+}
+
+type GetLabelsResponseObject interface {
+	VisitGetLabelsResponse(w http.ResponseWriter) error
+}
+
+type GetLabels200ResponseHeaders struct {
+	ContentDisposition string
+}
+
+type GetLabels200ApplicationPdfResponse struct {
+	Body          io.Reader
+	Headers       GetLabels200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetLabels200ApplicationPdfResponse) VisitGetLabelsResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/pdf")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetLabels400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetLabels400ApplicationProblemPlusJSONResponse) VisitGetLabelsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLabels404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetLabels404ApplicationProblemPlusJSONResponse) VisitGetLabelsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLabels409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response GetLabels409ApplicationProblemPlusJSONResponse) VisitGetLabelsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLabels422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetLabels422ApplicationProblemPlusJSONResponse) VisitGetLabelsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLabelsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetLabelsdefaultApplicationProblemPlusJSONResponse) VisitGetLabelsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetLogRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetLogParams
@@ -11817,6 +12451,351 @@ func (response StrikeRelationdefaultApplicationProblemPlusJSONResponse) VisitStr
 	return err
 }
 
+type GetSalvageRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type GetSalvageResponseObject interface {
+	VisitGetSalvageResponse(w http.ResponseWriter) error
+}
+
+type GetSalvage200JSONResponse Salvage
+
+func (response GetSalvage200JSONResponse) VisitGetSalvageResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSalvage400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetSalvage400ApplicationProblemPlusJSONResponse) VisitGetSalvageResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSalvage404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetSalvage404ApplicationProblemPlusJSONResponse) VisitGetSalvageResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSalvagedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetSalvagedefaultApplicationProblemPlusJSONResponse) VisitGetSalvageResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GradePiecesRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params GradePiecesParams
+	Body   *GradePiecesJSONRequestBody
+}
+
+type GradePiecesResponseObject interface {
+	VisitGradePiecesResponse(w http.ResponseWriter) error
+}
+
+type GradePieces201JSONResponse SignOff
+
+func (response GradePieces201JSONResponse) VisitGradePiecesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GradePieces400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GradePieces400ApplicationProblemPlusJSONResponse) VisitGradePiecesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GradePieces404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GradePieces404ApplicationProblemPlusJSONResponse) VisitGradePiecesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GradePieces409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response GradePieces409ApplicationProblemPlusJSONResponse) VisitGradePiecesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GradePieces415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response GradePieces415ApplicationProblemPlusJSONResponse) VisitGradePiecesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GradePieces422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GradePieces422ApplicationProblemPlusJSONResponse) VisitGradePiecesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GradePieces428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response GradePieces428ApplicationProblemPlusJSONResponse) VisitGradePiecesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GradePiecesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GradePiecesdefaultApplicationProblemPlusJSONResponse) VisitGradePiecesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AssessWasteRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params AssessWasteParams
+	Body   *AssessWasteJSONRequestBody
+}
+
+type AssessWasteResponseObject interface {
+	VisitAssessWasteResponse(w http.ResponseWriter) error
+}
+
+type AssessWaste201JSONResponse SignOff
+
+func (response AssessWaste201JSONResponse) VisitAssessWasteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AssessWaste400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response AssessWaste400ApplicationProblemPlusJSONResponse) VisitAssessWasteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AssessWaste404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response AssessWaste404ApplicationProblemPlusJSONResponse) VisitAssessWasteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AssessWaste409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response AssessWaste409ApplicationProblemPlusJSONResponse) VisitAssessWasteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AssessWaste415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response AssessWaste415ApplicationProblemPlusJSONResponse) VisitAssessWasteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AssessWaste422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response AssessWaste422ApplicationProblemPlusJSONResponse) VisitAssessWasteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AssessWaste428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response AssessWaste428ApplicationProblemPlusJSONResponse) VisitAssessWasteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AssessWastedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AssessWastedefaultApplicationProblemPlusJSONResponse) VisitAssessWasteResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetScheduleRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetScheduleParams
@@ -13026,7 +14005,7 @@ type StrictServerInterface interface {
 	// ListDocuments Documents that can be written
 	// (GET /api/v1/fit-outs/{fit_out}/documents)
 	ListDocuments(ctx context.Context, request ListDocumentsRequestObject) (ListDocumentsResponseObject, error)
-	// GetDocument One document: workbook, drawing, calendar or JSON
+	// GetDocument One document: workbook, PDF, drawing, calendar or JSON
 	// (GET /api/v1/fit-outs/{fit_out}/documents/{name})
 	GetDocument(ctx context.Context, request GetDocumentRequestObject) (GetDocumentResponseObject, error)
 	// ListElements Elements in order of code
@@ -13095,6 +14074,9 @@ type StrictServerInterface interface {
 	// StrikeHostSurface Strike one out, with the reason; refused while a fixing, a hole or a bearing on it is not struck out
 	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/strike)
 	StrikeHostSurface(ctx context.Context, request StrikeHostSurfaceRequestObject) (StrikeHostSurfaceResponseObject, error)
+	// GetLabels Labels with QR codes as PDF, on a sheet or single
+	// (GET /api/v1/fit-outs/{fit_out}/labels)
+	GetLabels(ctx context.Context, request GetLabelsRequestObject) (GetLabelsResponseObject, error)
 	// GetLog The log, oldest first
 	// (GET /api/v1/fit-outs/{fit_out}/log)
 	GetLog(ctx context.Context, request GetLogRequestObject) (GetLogResponseObject, error)
@@ -13128,6 +14110,15 @@ type StrictServerInterface interface {
 	// StrikeRelation Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/relations/{code}/strike)
 	StrikeRelation(ctx context.Context, request StrikeRelationRequestObject) (StrikeRelationResponseObject, error)
+	// GetSalvage What comes out or is out, piece by piece as expected and as found; fixings that come back, what it saves, waste by code
+	// (GET /api/v1/fit-outs/{fit_out}/salvage)
+	GetSalvage(ctx context.Context, request GetSalvageRequestObject) (GetSalvageResponseObject, error)
+	// GradePieces Record what pieces that are out were found fit for; a later record counts over an earlier one
+	// (POST /api/v1/fit-outs/{fit_out}/salvage/found)
+	GradePieces(ctx context.Context, request GradePiecesRequestObject) (GradePiecesResponseObject, error)
+	// AssessWaste Settle which of two mirror entries of the List of Waste pieces fall under, with what that rests on
+	// (POST /api/v1/fit-outs/{fit_out}/salvage/waste-assessed)
+	AssessWaste(ctx context.Context, request AssessWasteRequestObject) (AssessWasteResponseObject, error)
 	// GetSchedule The schedule of reinstatement, whole or of a part
 	// (GET /api/v1/fit-outs/{fit_out}/schedule)
 	GetSchedule(ctx context.Context, request GetScheduleRequestObject) (GetScheduleResponseObject, error)
@@ -14562,6 +15553,32 @@ func (sh *strictHandler) StrikeHostSurface(ctx echo.Context, fitOut FitOutCode, 
 	return nil
 }
 
+// GetLabels operation middleware
+func (sh *strictHandler) GetLabels(ctx echo.Context, fitOut FitOutCode, params GetLabelsParams) error {
+	var request GetLabelsRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetLabels(ctx.Request().Context(), request.(GetLabelsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetLabels")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetLabelsResponseObject); ok {
+		return validResponse.VisitGetLabelsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // GetLog operation middleware
 func (sh *strictHandler) GetLog(ctx echo.Context, fitOut FitOutCode, params GetLogParams) error {
 	var request GetLogRequestObject
@@ -14959,6 +15976,129 @@ func (sh *strictHandler) StrikeRelation(ctx echo.Context, fitOut FitOutCode, cod
 		return err
 	} else if validResponse, ok := response.(StrikeRelationResponseObject); ok {
 		return validResponse.VisitStrikeRelationResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetSalvage operation middleware
+func (sh *strictHandler) GetSalvage(ctx echo.Context, fitOut FitOutCode) error {
+	var request GetSalvageRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetSalvage(ctx.Request().Context(), request.(GetSalvageRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetSalvage")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetSalvageResponseObject); ok {
+		return validResponse.VisitGetSalvageResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GradePieces operation middleware
+func (sh *strictHandler) GradePieces(ctx echo.Context, fitOut FitOutCode, params GradePiecesParams) error {
+	var request GradePiecesRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body GradePiecesJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GradePieces(ctx.Request().Context(), request.(GradePiecesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GradePieces")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GradePiecesResponseObject); ok {
+		return validResponse.VisitGradePiecesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AssessWaste operation middleware
+func (sh *strictHandler) AssessWaste(ctx echo.Context, fitOut FitOutCode, params AssessWasteParams) error {
+	var request AssessWasteRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body AssessWasteJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AssessWaste(ctx.Request().Context(), request.(AssessWasteRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AssessWaste")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AssessWasteResponseObject); ok {
+		return validResponse.VisitAssessWasteResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

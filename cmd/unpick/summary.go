@@ -28,9 +28,10 @@ func printSummary(w io.Writer, r *domain.Register, p *plan.Plan) {
 	say("                     %s in all, one after the other", many(s.AllDays, "working day", "working days"))
 	say("  Giving it back     %s", cost(s, f.Currency))
 	printNotInCost(say, s)
-	say("  What is saved      %s of %s, %s of %s kg", group(s.Kept), many(s.Pieces, "piece", "pieces"), group(int(math.Round(s.KeptKg))), group(int(math.Round(s.MassKg))))
+	say("  What is saved      %s of %s, %s of %s kg", group(s.Kept), many(s.Salvage, "piece", "pieces"), group(int(math.Round(s.KeptKg))), group(int(math.Round(s.MassKg))))
 	printWorth(say, s, f.Currency)
 	say("                     %s kg CO2e not spent again, %s kg CO2 kept in timber", group(int(math.Round(s.SavedCarbonKg))), group(int(math.Round(s.StoredCarbonKg))))
+	say("                     %.1f m3 of room to store it", s.StackedM3)
 	say("")
 	say("  Holes in the landlord's fabric, against what was agreed")
 	for _, l := range p.MakingGood.Licence {
@@ -74,7 +75,11 @@ func printWorth(say func(string, ...any), s plan.Summary, currency string) {
 		say("                     no prices given, so no value; %s too", many(s.FixingsFit, "fixing fit to use again", "fixings fit to use again"))
 		return
 	}
-	say("                     %s at the price of new, %s for what is downgraded", domain.FormatMoney(s.SavedMinor, currency), domain.FormatMoney(s.DowngradedMinor, currency))
+	if s.SavedKnown {
+		say("                     %s at the price of new, %s for what is downgraded", domain.FormatMoney(s.SavedMinor, currency), domain.FormatMoney(s.DowngradedMinor, currency))
+	} else {
+		say("                     no total: %s no price (%s new without them)", many(s.SavedNoPrice, "kept piece has", "kept pieces have"), domain.FormatMoney(s.SavedMinor, currency))
+	}
 	say("                     %s too", many(s.FixingsFit, "fixing fit to use again", "fixings fit to use again"))
 }
 

@@ -15,6 +15,7 @@
 //   - what people may lift: lifting.go
 //   - a firm's own minutes for a job: rates.go
 //   - pilot and clearance holes, what a drill point goes through: holes.go
-//   - how much to add when ordering: wastage.go; the least worth keeping of what comes out: keeping.go
+//   - how much to add when ordering: wastage.go; the least worth keeping of what comes out: keeping.go;
+//     how much more room a stack takes than its contents: stacking.go
 //   - the values themselves: data/
 package catalogue

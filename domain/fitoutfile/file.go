@@ -6,8 +6,8 @@ import "unpick/domain"
 const Format = "unpick-fitout"
 
 // FormatVersion is the version that Write writes and the newest that Read reads. Version 1 had no sign_offs;
-// versions 1 and 2 had no pricing of a fit-out, no left_by_consent of an assembly, no handrail of a stair and no
-// struck_host_surfaces. Each is read as it stands.
+// versions 1 and 2 had no pricing of a fit-out, no left_by_consent of an assembly, no handrail of a stair, no
+// struck_host_surfaces, no link_base, and no sign-offs of pieces found and waste assessed. Each is read as it stands.
 const FormatVersion = 3
 
 // File is one fit-out as it stands in a file. The tags here and on the types of package domain are the only

@@ -31,14 +31,18 @@ type Summary struct {
 	WithoutRate     int      `json:"items_without_rate"`
 	NotInCost       []string `json:"not_in_cost" jsonschema_description:"what giving the place back also costs and the firm has no price for"`
 	Prices          bool     `json:"has_prices" jsonschema_description:"false where the firm's price list is empty"`
+	Salvage         int      `json:"pieces_of_salvage" jsonschema_description:"that come out, or are out and at hand"`
 	Kept            int      `json:"pieces_kept"`
 	MassKg          float64  `json:"mass_kg"`
 	KeptKg          float64  `json:"kept_kg"`
 	SavedMinor      int64    `json:"value_kept_minor" jsonschema_description:"of what is kept whole or cut, at the price of new"`
+	SavedKnown      bool     `json:"value_kept_known" jsonschema_description:"false while a kept piece has no price: the figure is then a part, and there is no total"`
+	SavedNoPrice    int      `json:"kept_without_price"`
 	DowngradedMinor int64    `json:"value_downgraded_minor" jsonschema_description:"of what is kept downgraded, at the firm's share of the price of new"`
 	SavedCarbonKg   float64  `json:"embodied_carbon_kept_kg"`
 	StoredCarbonKg  float64  `json:"stored_carbon_kept_kg"`
 	FixingsFit      int      `json:"fixings_fit"`
+	StackedM3       float64  `json:"stacked_m3" jsonschema_description:"room to store what is kept"`
 	Provisional     bool     `json:"provisional" jsonschema_description:"true while something nobody has seen is planned as the worst case"`
 }
 
@@ -76,7 +80,8 @@ func summarise(r *domain.Register, p *Plan) Summary {
 	s.CostWhole = s.CostKnown && len(s.NotInCost) == 0
 	t := p.Salvage.Totals
 	s.Kept, s.MassKg, s.KeptKg, s.SavedMinor = t.Kept, tenth(t.MassKg), tenth(t.KeptKg), t.ValueMinor
-	s.DowngradedMinor = t.DowngradedMinor
+	s.Salvage, s.SavedKnown, s.SavedNoPrice = t.Pieces, t.ValueKnown, t.WithoutPrice
+	s.DowngradedMinor, s.StackedM3 = t.DowngradedMinor, tenth(t.StackedM3)
 	s.SavedCarbonKg, s.StoredCarbonKg, s.FixingsFit = tenth(t.EmbodiedKg), tenth(t.StoredKg), t.FixingsFit
 	return s
 }

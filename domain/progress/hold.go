@@ -61,7 +61,7 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 // Withdraw is the change that takes back a sign-off that no longer holds. Work that was done is not taken back: the
 // pieces are put back in the register one by one.
 func Withdraw(r *domain.Register, code, by, on, why string) (domain.Change, error) {
-	for _, kind := range []domain.SignOffKind{domain.HoldMet, domain.ClosedUp, domain.Photographed, domain.MadeGood} {
+	for _, kind := range []domain.SignOffKind{domain.HoldMet, domain.ClosedUp, domain.Photographed, domain.MadeGood, domain.PieceFound, domain.WasteAssessed} {
 		for _, o := range r.Signed(kind) {
 			if o.Code != code {
 				continue

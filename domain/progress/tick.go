@@ -7,6 +7,7 @@
 // Looking for
 //
 //   - ticking off what was done: tick.go; signing a hold: hold.go
+//   - what pieces turned out to be, and which waste: found.go
 //   - how far each step of a plan is: state.go
 //   - how the real minutes compare with the planned: pace.go
 package progress

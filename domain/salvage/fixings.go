@@ -9,11 +9,12 @@ import (
 	"unpick/domain"
 )
 
-// fixingsBack adds up the fixings by type, in order of type. Beads and films do not come back.
-func fixingsBack(r *domain.Register) []FixingsBack {
+// fixingsBack adds up the fixings by type, undone ones too, in order of type. Beads and films do not come back. Those
+// that are fit are worth the firm's price for one, key fixing:<type>.
+func fixingsBack(r *domain.Register, prices map[string]domain.Price) []FixingsBack {
 	counts := map[string]int{}
 	for i := range r.Fixings {
-		if f := &r.Fixings[i]; f.InPlace() && r.Catalogue.FixingTypes[f.Type].UndoUnit == "each" {
+		if f := &r.Fixings[i]; f.State != domain.FixingStruck && r.Catalogue.FixingTypes[f.Type].UndoUnit == "each" {
 			counts[f.Type] += f.Count
 		}
 	}
@@ -22,6 +23,9 @@ func fixingsBack(r *domain.Register) []FixingsBack {
 		t := r.Catalogue.FixingTypes[slug]
 		b := FixingsBack{Type: slug, Name: t.Name, Count: n, Share: t.ReuseFraction, Source: t.Source, Confirmed: t.Confirmed}
 		b.Fit = int(math.Floor(float64(n) * t.ReuseFraction))
+		if price, ok := prices["fixing:"+slug]; ok && (price.Unit == "piece" || price.Unit == "item") {
+			b.NewMinor, b.NewKnown = price.Amount*int64(b.Fit), true
+		}
 		if strings.HasPrefix(slug, "concrete-screw") {
 			b.Caution = "into a new hole only, after a thread gauge or the maker's check; never back into its own for load"
 		}

@@ -12,7 +12,7 @@ func weigh(p *Piece, e *domain.Element, m domain.Material, prices map[string]dom
 	p.MassKg, p.MassKnown = e.MassOf(m)
 	p.NewMinor, p.NewKnown = priceNew(e, p.UsableMm, prices["material:"+e.Material])
 	p.ValueMinor, p.ValueKnown = p.NewMinor, p.NewKnown
-	if p.Expected == Downgraded {
+	if p.Condition() == Downgraded {
 		p.ValueMinor, p.ValueKnown = share.ofNew(p.NewMinor), p.NewKnown && share.Known
 	}
 	if m.GwpPerKg > 0 && p.MassKnown {

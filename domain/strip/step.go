@@ -55,6 +55,7 @@ type PieceOut struct {
 	Goes     salvage.Route      `json:"goes"`
 	Expected salvage.Condition  `json:"expected"`
 	Waste    string             `json:"waste_code,omitempty"`
+	AskWaste bool               `json:"ask_before_coding,omitempty" jsonschema_description:"a mirror entry that nobody has assessed: no code is given"`
 }
 
 // FixingWork is the fixings of one type that a step undoes.

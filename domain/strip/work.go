@@ -99,6 +99,9 @@ func (p *planner) pieceWork(s *Step, heavy []heavyLift, n int32, key runKey) (fl
 		out := PieceOut{Code: e.Code, Kind: e.Kind}
 		if piece := p.pieces[i]; piece != nil {
 			out.MassKg, out.Goes, out.Expected, out.Waste = piece.MassKg, piece.Goes, piece.Expected, piece.WasteCode
+			if out.AskWaste = piece.ConditionalWaste; out.AskWaste {
+				out.Waste = ""
+			}
 		}
 		s.Elements = append(s.Elements, e.Code)
 		s.Pieces = append(s.Pieces, out)

@@ -37,16 +37,8 @@ const (
 	wholeScale     = 50
 )
 
-// UsualScale is the scale that a view is drawn at where nothing else is asked for; 0 for what is drawn to fit.
-func (k ViewKind) UsualScale() float64 {
-	switch k {
-	case PlanView, IsometricView:
-		return wholeScale
-	case ElevationView:
-		return elevationScale
-	}
-	return 0
-}
+// ToScale reports whether a view is drawn to scale; what is not is drawn to fit, with true figures.
+func (k ViewKind) ToScale() bool { return k != SettingOutView }
 
 // Emphasis says why a piece stands out. Each has its own line, hatch and colour.
 type Emphasis string

@@ -83,7 +83,7 @@ func (d *Document) Page(size Size) {
 	d.rule(MarginMm, y-3.5, size.WideMm-MarginMm, .2)
 	number := fmt.Sprintf("Page %d of {pages}", d.pdf.PageNo())
 	const foot = 2.5
-	wide := d.wide(number, foot, false)
+	wide := d.wide(fmt.Sprintf("Page %d of %d", d.pdf.PageNo(), max(d.pdf.PageNo(), 10)), foot, false) // how many there are is known at the end
 	d.words(MarginMm, y, d.shorten(d.about.Foot, size.WideMm-2*MarginMm-wide-5, foot), foot, false)
 	d.words(size.WideMm-MarginMm-wide, y, number, foot, false)
 }
@@ -110,10 +110,39 @@ func (d *Document) Paragraph(x, y, wideMm float64, words string, sizeMm float64,
 	return y
 }
 
+// Heading writes a line over a table from a point downwards, on a new page of the same size where the foot is near, and
+// answers where it ends.
+func (d *Document) Heading(y float64, words string, sizeMm float64) float64 {
+	const roomForTable = 35
+	if y+roomForTable > d.size.HighMm-footMm {
+		d.Page(d.size)
+		y = MarginMm
+	}
+	return d.Paragraph(MarginMm, y, d.size.WideMm-2*MarginMm, words, sizeMm, true) + 1
+}
+
 // Fits is the words as far as they fit into a width, cut with an ellipsis where they do not.
 func (d *Document) Fits(words string, wideMm, sizeMm float64, strong bool) string {
 	d.letters(sizeMm, strong)
 	return d.shorten(plain(words), wideMm, sizeMm)
+}
+
+// Lines are words broken into at most so many lines of a width; what is left over ends in an ellipsis.
+func (d *Document) Lines(words string, wideMm, sizeMm float64, most int) []string {
+	lines := d.wrap(words, wideMm, sizeMm, false)
+	if len(lines) <= most {
+		return lines
+	}
+	lines[most-1] = d.shorten(lines[most-1]+" "+lines[most], wideMm, sizeMm)
+	return lines[:most]
+}
+
+// Box draws a thin outline.
+func (d *Document) Box(x, y, wideMm, highMm float64) {
+	d.pdf.SetDrawColor(0x7F, 0x7F, 0x7F)
+	d.pdf.SetLineWidth(.1)
+	d.pdf.Rect(x, y, wideMm, highMm, "D")
+	d.pdf.SetDrawColor(0, 0, 0)
 }
 
 // lineShare is how far one line stands below the other, in heights of a letter.

@@ -1,0 +1,51 @@
+package reports
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"unpick/domain/strip"
+	"unpick/reports/paper"
+)
+
+// CrewSheetsPDF writes one sheet for each day of the strip-out, each beginning a page: what, with what, how many, what
+// is signed first, and room to write.
+func CrewSheetsPDF(w io.Writer, in Input) error {
+	d := paper.New(in.about("Crew sheets"))
+	size := paper.A4.Turned()
+	for _, day := range in.Plan.Days {
+		d.Page(size)
+		head := func() float64 {
+			d.Words(paper.MarginMm, paper.MarginMm+headingMm, fmt.Sprintf("Day %d of %d", day.Number, len(in.Plan.Days)), headingMm, true)
+			d.Words(paper.MarginMm+45, paper.MarginMm+headingMm, d.Fits(fmt.Sprintf("%s, up to %s", in.Register.FitOut.Name, countOf(day.Persons, "person", "people")), 120, wordsMm, false), wordsMm, false)
+			d.Words(size.WideMm-paper.MarginMm-100, paper.MarginMm+headingMm, "Date ________________   Foreman ____________________", wordsMm, false)
+			return paper.MarginMm + 2*headingMm
+		}
+		y := d.Table(head(), in.crewTable(day), head)
+		takeCare(d, y+4, size, cautions)
+	}
+	if len(in.Plan.Days) == 0 {
+		d.Page(size)
+		d.Words(paper.MarginMm, 2*paper.MarginMm, "Nothing is left to take out.", wordsMm, false)
+	}
+	return d.Write(w)
+}
+
+// crewTable is a day's work on A4 on its side: 277 mm between the margins.
+func (in Input) crewTable(day strip.Day) paper.Table {
+	t := paper.Table{LeastMm: 10, Columns: []paper.Column{{Title: "Start, no breaks", WideMm: 14}, {Title: "Step", WideMm: 10}, {Title: "What", WideMm: 36, Strong: true}, {Title: "Pieces", WideMm: 36},
+		{Title: "Undo, with", WideMm: 40}, {Title: "People", WideMm: 13, Figure: true}, {Title: "From, standing", WideMm: 24}, {Title: "Plan (min)", WideMm: 12, Figure: true},
+		{Title: "First signed", WideMm: 25}, {Title: "Take care", WideMm: 30}, {Title: "Done", WideMm: 11, Room: true}, {Title: "Real (min)", WideMm: 11, Room: true}, {Title: "Found different", WideMm: 15, Room: true}}}
+	for _, part := range day.Work {
+		s := in.Plan.Sequence.Steps[part.Step-1]
+		what := s.Title
+		if part.Went {
+			what = "Go on: " + what
+		}
+		t.Rows = append(t.Rows, []string{in.clock(part.Starts), fmt.Sprint(s.Number), what, strings.Join(s.Elements, ", "), undoWith(s), fmt.Sprint(s.People),
+			join(string(s.Access), s.Stand), fmt.Sprint(part.Minutes), holdWords(s, part.Went), strings.Join(s.Cautions, "; "), "", "", ""})
+	}
+	t.Totals = []string{"", "", "Day", "", "", "", "", fmt.Sprint(day.Minutes), "", "", "", "", ""}
+	return t
+}
