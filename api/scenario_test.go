@@ -310,6 +310,7 @@ func (s *site) outputs() {
 	s.want(409, get, f+"/strip-out", nil)
 	s.want(409, get, f+"/free?element=W1-S2", nil)
 	s.want(409, get, f+"/programme", nil)
+	s.want(409, get, f+"/labels", nil)
 	s.want(409, get, f+"/documents/plan.json", nil)
 	s.want(409, get, f+"/schedule", nil)
 	file = s.want(200, get, f+"/documents/register.json", nil)
@@ -348,14 +349,41 @@ func (s *site) strippingOut(f string) {
 		s.tb.Errorf("%d steps before, %d after one was ticked off, %d minutes for %d", len(before.Steps), len(after.Steps), after.RealMinutes, after.PlannedMinutes)
 	}
 	s.madeGood(f)
+	s.salvaged(f, out.Sequence.Steps[0].Elements)
 	s.want(201, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's"})
 	s.want(404, post, f+"/sign-offs/S-1/withdraw", object{"reason": "again"})
 	s.want(422, post, f+"/sign-offs/S-2/withdraw", object{"reason": "\x00"})
 	var signed spec.SignOffList
 	s.want(200, get, f+"/sign-offs", nil).into(s.tb, &signed)
-	if len(signed.Items) != len(first.Holds)+4 {
-		s.tb.Errorf("%d sign-offs, want %d holds, the work, a repair and two withdrawals", len(signed.Items), len(first.Holds))
+	if len(signed.Items) != len(first.Holds)+6 {
+		s.tb.Errorf("%d sign-offs, want %d holds, the work, a repair, what was found, an assessment and two withdrawals", len(signed.Items), len(first.Holds))
 	}
+}
+
+// salvaged says what pieces that are out were found fit for, and which waste they are; that counts over the prediction.
+func (s *site) salvaged(f string, out []string) {
+	s.tb.Helper()
+	piece := out[0]
+	graded := object{"elements": []string{piece}, "condition": "recycle", "note": "split along its length", "by": "J. Carter", "on": "2029-01-06"}
+	s.want(409, post, f+"/salvage/found", object{"elements": []string{"W1-SP1"}, "condition": "whole", "by": "J. Carter"})
+	s.want(422, post, f+"/salvage/found", object{"elements": []string{piece}, "condition": "cut", "by": "J. Carter"})
+	s.want(201, post, f+"/salvage/found", graded)
+	s.want(409, post, f+"/salvage/waste-assessed", object{"elements": []string{piece}, "waste_code": "17 08 02", "note": "seen", "by": "J. Carter"})
+	s.want(422, post, f+"/salvage/waste-assessed", object{"elements": []string{piece}, "waste_code": "17 02 01", "note": " ", "by": "J. Carter"})
+	var all spec.Salvage
+	s.want(200, get, f+"/salvage", nil).into(s.tb, &all)
+	at := slices.IndexFunc(all.Pieces, func(p spec.SalvagePiece) bool { return p.Code == piece })
+	if at < 0 || all.Pieces[at].Found == nil || all.Pieces[at].Found.Condition != spec.PieceConditionRecycle || all.Pieces[at].Goes != spec.SalvageRouteRecycle || all.Totals.Found != 1 {
+		s.tb.Fatalf("%s was found as material and the inventory says %+v", piece, all.Pieces[at])
+	}
+	s.want(201, post, f+"/salvage/waste-assessed", object{"elements": []string{piece}, "waste_code": *all.Pieces[at].WasteCode, "note": "invoice of 2024", "by": "J. Carter"})
+	labels := s.want(200, get, f+"/labels?sheet=100x50&piece="+piece, nil)
+	if !bytes.HasPrefix(labels.body, []byte("%PDF-")) || labels.header.Get("Content-Type") != "application/pdf" {
+		s.tb.Errorf("labels are %q, %.20q", labels.header.Get("Content-Type"), labels.body)
+	}
+	s.want(422, get, f+"/labels?sheet=nonsense", nil)
+	s.want(422, get, f+"/labels?first=22", nil)
+	s.want(404, get, f+"/labels?piece=NOBODY", nil)
 }
 
 // paged reads a list in one page and again in pages of each size up to seven: the same records in the same order.
@@ -427,6 +455,8 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 		"signHold":        object{"kind": "L", "text": "L", "about": []string{}, "by": "L"},
 		"withdrawSignOff": object{"reason": "L"}, "signMadeGood": object{"about": []string{"L"}, "by": "L"},
 		"createFitOut": object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
+		"gradePieces": object{"elements": []string{"L"}, "condition": "whole", "by": "L"},
+		"assessWaste": object{"elements": []string{"L"}, "waste_code": "17 02 01", "note": "L", "by": "L"},
 		"amendFitOut": object{"tenant": "L"}, "amendHostSurface": object{"note": "L"}, "amendElement": object{"note": "L"}, "amendFixing": object{"note": "L"},
 		"logRecords":     object{"records": object{"zones": []object{{"code": "L", "name": "L"}}}},
 		"logHostSurface": object{"host_surface": object{"code": "L", "name": "L", "kind": "x", "origin": point(0, 0, 0), "u": point(1, 0, 0), "v": point(0, 1, 0), "u_mm": 1, "v_mm": 1, "rule": "ask"}},

@@ -128,11 +128,14 @@ func (in Input) label(p *salvage.Piece, step int) label {
 	l.from = f.Code
 	for i := range in.Register.Assemblies {
 		if a := &in.Register.Assemblies[i]; a.Code == p.Assembly {
-			l.from = join(f.Code, strings.TrimSpace(a.Code+" "+a.Name))
+			l.from = join(strings.TrimSpace(a.Code+" "+a.Name), f.Code)
 		}
 	}
-	if step > 0 {
+	switch {
+	case step > 0:
 		l.step = fmt.Sprintf("Step %d", step)
+	case p.State != "":
+		l.step = whereWords(p)
 	}
 	l.condition = string(p.Condition()) + ", as expected"
 	if p.Found != nil {
@@ -149,12 +152,15 @@ func PieceLink(f domain.FitOut, code string) string {
 	return strings.TrimRight(f.LinkBase, "/") + "/f/" + url.PathEscape(f.Code) + "/pieces/" + url.PathEscape(code)
 }
 
+// leastLetterMm is the smallest letter on a label that is read at arm's length: common practice, no source.
+const leastLetterMm = 1.9
+
 // drawLabel draws one label, the code at the left of a wide one and at the top of a tall one, and answers how wide a
 // module of the code is.
 func drawLabel(d *paper.Document, x, y float64, s LabelSheet, l label) float64 {
 	const inside = 1.5
 	wide, high := s.WideMm-2*inside, s.HighMm-2*inside
-	side := min(high, wide*.45)
+	side := min(high, wide*.42)
 	left, top, room, foot := x+inside+side+1, y+inside, wide-side-1, y+inside+high
 	if high > wide { // the code above, words below
 		side = min(wide, high*.6)
@@ -162,10 +168,10 @@ func drawLabel(d *paper.Document, x, y float64, s LabelSheet, l label) float64 {
 	}
 	module := d.QR(x+inside, y+inside, side, l.link)
 	big := min(high*.2, 6, room*.16)
-	small := min(big*.6, 3.2)
+	small := d.Shrunk(l.size, room, min(big*.6, 3.2), leastLetterMm)
 	at := top + big
 	d.Words(left, at, d.Fits(l.code, room, big, true), big, true)
-	for _, words := range []string{l.size, l.condition, join(l.step, l.from)} {
+	for _, words := range []string{l.size, l.condition, l.step, l.from} {
 		for _, line := range d.Lines(words, room, small, 2) {
 			if at += small * 1.3; at > foot {
 				return module

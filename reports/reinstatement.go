@@ -17,7 +17,7 @@ func Reinstatement(w io.Writer, in Input) error {
 		{"What it is for", in.Scope.Words(in.Register)},
 		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
 		{"Total", b.in.totalWords(s.Total)},
-		{"To pay", b.figureWords(s.Figures)},
+		{"To pay", b.in.figureWords(s.Figures)},
 		{"Not in this figure", b.in.notInFigure()},
 		{"How long", b.in.howLong()},
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
@@ -121,11 +121,11 @@ func trimRepair(key string) string {
 }
 
 // figureWords is what has to be paid, with the tax in it, on each day that there is a figure for.
-func (b *book) figureWords(f schedule.Figures) string {
+func (in Input) figureWords(f schedule.Figures) string {
 	if !f.Whole {
 		return "no figure while an item has no rate"
 	}
-	currency := b.in.Register.FitOut.Currency
+	currency := in.Register.FitOut.Currency
 	words := domain.FormatMoney(f.Now.Gross, currency)
 	if f.Now.Tax > 0 {
 		words += " with " + f.TaxName

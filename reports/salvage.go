@@ -127,7 +127,7 @@ func (b *book) worth(row, digits int, p *salvage.Piece) any {
 	case p.NewKnown:
 		value = "no share"
 	}
-	return formula{fmt.Sprintf(`IF(ISNUMBER(N%d),IF(IF(S%d="",J%d,S%d)="downgraded",IF(ISNUMBER(%s),ROUND(N%d*%s/100,%d),"no share"),N%d),"")`, row, row, row, row, shareCell, row, shareCell, digits, row), value}
+	return formula{fmt.Sprintf(`IF(ISNUMBER(N%d),IF(IF(ISTEXT(S%d),S%d,J%d)="downgraded",IF(ISNUMBER(%s),ROUND(N%d*%s/100,%d),"no share"),N%d),"")`, row, row, row, row, shareCell, row, shareCell, digits, row), value}
 }
 
 // shareCell holds the one share.

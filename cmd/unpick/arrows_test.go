@@ -24,6 +24,7 @@ var arrows = map[string][]string{
 	"db/cluster":           {},
 	"db/dbtest":            {"db", "domain"},
 	"reports":              {"domain"},
+	"reports/paper":        {"domain", "reports/drawing"},
 	"domain":               {},
 	"domain/catalogue":     {"domain"},
 	"domain/space":         {"domain"},

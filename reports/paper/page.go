@@ -127,6 +127,14 @@ func (d *Document) Fits(words string, wideMm, sizeMm float64, strong bool) strin
 	return d.shorten(plain(words), wideMm, sizeMm)
 }
 
+// Shrunk is how high letters are so that words fit into a width: at most and at least so many millimetres.
+func (d *Document) Shrunk(words string, wideMm, mostMm, leastMm float64) float64 {
+	if wide := d.wide(plain(words), mostMm, false); wide > wideMm {
+		return max(leastMm, mostMm*wideMm/wide*.99)
+	}
+	return mostMm
+}
+
 // Lines are words broken into at most so many lines of a width; what is left over ends in an ellipsis.
 func (d *Document) Lines(words string, wideMm, sizeMm float64, most int) []string {
 	lines := d.wrap(words, wideMm, sizeMm, false)
