@@ -27,6 +27,7 @@ var everyPage = []string{
 	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/pricing", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/new-zone",
 	demo + "/settings/new-surface?key=1&/code=X9&/name=Ceiling&/kind=plasterboard-ceiling&/rule=ask&/position=over+SLAB1&/height_mm=3000",
 	demo + "/hosts/BLK-REAR/amend", demo + "/settings/exits?stored=yes",
+	demo + "/salvage/found", demo + "/salvage/waste", demo + "/labels", demo + "/labels/labels.pdf?/sheet=nonsense", demo + "/settings/labels",
 }
 
 // TestEveryPage: axe-core finds no violation of WCAG 2.2 A or AA on any page, on a phone and on a desk, in light and in

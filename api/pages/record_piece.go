@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"unpick/domain"
+	"unpick/domain/salvage"
 )
 
 var pieceNoun = noun{"pieces", "piece", fillPiece, amendPiece, strikePiece}
@@ -31,6 +32,7 @@ func fillPiece(l look, page *recordPage) error {
 	page.know("Room", l.zone(e.Zone))
 	page.know("Corner at", placeText(e.Placement.Origin))
 	page.know("State", stateWords(string(e.State)))
+	l.found(page, &e)
 	page.know("Known", knownWords(e.Known))
 	page.know("Whose", string(e.Owner))
 	page.know("Built by", e.Builder)
@@ -126,4 +128,22 @@ func strikePiece(ctx context.Context, p *Pages, page *recordPage, sent url.Value
 	}
 	_, err = p.jobs.StrikeElement(ctx, whoIs(ctx), page.FitOut.Code, page.Code, was, reason)
 	return err
+}
+
+// found says what a piece is fit for, once it is out, and where that is said and its label is made.
+func (l look) found(page *recordPage, e *domain.Element) {
+	if !salvage.IsOut(e) && !e.ComesOut() {
+		return
+	}
+	of := "?" + url.Values{"piece": {e.Code}}.Encode()
+	for _, s := range salvage.Take(&domain.Register{Elements: []domain.Element{*e}, Fixings: l.r.Fixings, SignOffs: l.r.SignOffs, Prices: l.r.Prices, Catalogue: l.r.Catalogue}).Pieces {
+		page.know("Expected", string(s.Expected))
+		switch {
+		case s.Found != nil:
+			page.know("Found", foundWords(&s), at(l.fitOut.Code, "salvage", "found")+of)
+		case s.State != "":
+			page.know("Found", "nobody has looked yet: say what it is fit for", at(l.fitOut.Code, "salvage", "found")+of)
+		}
+	}
+	page.know("Label", "make one", at(l.fitOut.Code, "labels")+of)
 }

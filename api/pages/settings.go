@@ -31,6 +31,7 @@ var settings = []setting{
 	{"tenancy", "The lease", "Start, break, expiry, notice, licence, what has to be given back", tenancyForm, false},
 	{"crew", "Crew and working days", "People, access equipment, days and hours of work", crewForm, false},
 	{"pricing", "Tax, contingency and sums", "What is added to quantity times rate: contingency, tax, provisional sums, how prices rise until the lease ends", pricingForm, false},
+	{"labels", "Labels", "Where phones reach this program, so that the QR code on a piece opens it", labelsForm, false},
 	{"exits", "Ways out", "Doors and openings that pieces must pass", exitsForm, true},
 }
 
@@ -184,6 +185,12 @@ func tenancyForm(f domain.FitOut) form {
 			{Name: "/tenancy/leave_by_consent", Label: "What the landlord has agreed in writing may stay", Kind: lines, Value: t.LeaveByConsent},
 		}},
 	}}
+}
+
+func labelsForm(f domain.FitOut) form {
+	return form{Groups: []group{{Legend: "QR codes on labels", Fields: []field{
+		{Name: "/link_base", Label: "Address of this program", Kind: words, Value: f.LinkBase, Help: "As a phone types it: https://register.example. Left empty, the QR codes hold the code of the piece only"},
+	}}}}
 }
 
 func crewForm(f domain.FitOut) form {

@@ -1,0 +1,125 @@
+package pages
+
+import (
+	"bytes"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"unpick/api/auth"
+	"unpick/api/service"
+	"unpick/domain"
+)
+
+// labelsPage asks which labels are wanted, and on what.
+type labelsPage struct {
+	FitOut domain.FitOut
+	Form   form
+}
+
+func (l *labelsPage) screen() screen {
+	return screen{Name: "labels", Title: "Labels for " + l.FitOut.Name, FitOut: &l.FitOut, Here: "salvage", Data: l}
+}
+
+// Labels shows the form.
+func (p *Pages) Labels(c echo.Context) error {
+	page, err := p.labelsPage(c)
+	if err != nil {
+		return err
+	}
+	page.Form.fill(nil)
+	return p.show(c, page.screen())
+}
+
+func (p *Pages) labelsPage(c echo.Context) (*labelsPage, error) {
+	f, err := p.fitOut(c)
+	if err != nil {
+		return nil, err
+	}
+	r, err := p.jobs.Register(c.Request().Context(), f.Code)
+	if err != nil {
+		return nil, err
+	}
+	var sheets []option
+	for _, s := range service.LabelSheets() {
+		sheets = append(sheets, option{s.Name, s.Words})
+	}
+	of := []option{{"", "Everything that is kept"}}
+	for _, a := range r.Assemblies {
+		of = append(of, option{a.Code, strings.TrimSpace(a.Code + " " + a.Name)})
+	}
+	return &labelsPage{f, form{Groups: []group{{Fields: []field{
+		{Name: "/sheet", Label: "Sheet or label", Kind: suggested, Value: sheets[0].Value, Options: sheets, Help: "One of the list. Any single label: 90x40. A sheet of your own, measured in mm: 63.5x38.1-3x7+7.25+15.15+66+38.1 is size, columns x rows, left, top, then from one edge to the same edge of the next, across and down"},
+		{Name: "/first", Label: "Begin at label", Kind: number, Help: "On a sheet that was begun: 5 leaves the first four out"},
+		pick("/of", "Which pieces", of, ""),
+		{Name: "/pieces", Label: "Or only these", Kind: words, Value: c.QueryParam("piece"), Help: "Codes, with commas between"},
+		yes("/outline", "Lines round the labels, to cut by", ""),
+	}}}}}, nil
+}
+
+// LabelSheet writes the labels that the form asks for, or says beside the field what is wrong with it.
+func (p *Pages) LabelSheet(c echo.Context) error {
+	ctx := c.Request().Context()
+	page, err := p.labelsPage(c)
+	if err != nil {
+		return err
+	}
+	sent := c.QueryParams()
+	asked, err := p.labelsAsked(c, page.FitOut.Code, sent)
+	var out bytes.Buffer
+	if err == nil {
+		var d service.Document
+		if d, err = p.jobs.Labels(ctx, auth.Who(ctx), page.FitOut.Code, asked); err == nil {
+			err = d.Write(&out)
+		}
+	}
+	switch code := domain.CodeOf(err); {
+	case err == nil:
+		c.Response().Header().Set("Content-Disposition", `inline; filename="labels.pdf"`)
+		return c.Blob(http.StatusOK, "application/pdf", out.Bytes())
+	case code == domain.Invalid || code == domain.Refused || code == domain.NotFound:
+		page.Form.fill(sent)
+		page.Form.blame(err, "")
+		return p.refuse(c, err, page.screen())
+	}
+	return err
+}
+
+// labelsAsked reads the form: codes that were typed are stronger than an assembly, and an assembly stands for what of it
+// is kept.
+func (p *Pages) labelsAsked(c echo.Context, fitOut string, sent url.Values) (service.LabelsAsked, error) {
+	asked := service.LabelsAsked{Sheet: strings.TrimSpace(sent.Get("/sheet")), Outline: sent.Get("/outline") != ""}
+	if typed := strings.TrimSpace(sent.Get("/first")); typed != "" {
+		n, err := strconv.Atoi(typed)
+		if err != nil || n < 1 {
+			return asked, domain.FieldErrorf(domain.Invalid, "/first", "%.40q is no place on a sheet: count from 1", typed)
+		}
+		asked.First = n
+	}
+	for code := range strings.SplitSeq(sent.Get("/pieces"), ",") {
+		if code = strings.TrimSpace(code); code != "" && !slices.Contains(asked.Pieces, code) {
+			asked.Pieces = append(asked.Pieces, code)
+		}
+	}
+	of := sent.Get("/of")
+	if len(asked.Pieces) > 0 || of == "" {
+		return asked, nil
+	}
+	all, err := p.jobs.Salvage(c.Request().Context(), fitOut)
+	if err != nil {
+		return asked, err
+	}
+	for i := range all.Pieces {
+		if s := &all.Pieces[i]; s.Assembly == of && s.Kept() {
+			asked.Pieces = append(asked.Pieces, s.Code)
+		}
+	}
+	if len(asked.Pieces) == 0 {
+		return asked, domain.FieldErrorf(domain.Invalid, "/of", "nothing of %.60s is kept", of)
+	}
+	return asked, nil
+}
