@@ -27,6 +27,7 @@ import (
 	"unpick/api/spec"
 	"unpick/domain"
 	"unpick/domain/fitoutfile"
+	"unpick/reports/returned"
 )
 
 // mostBody is the largest body that is read, a fit-out file apart.
@@ -92,17 +93,24 @@ func (k *contract) check(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-// isFile reports whether an operation takes a fit-out file, which has a reader of its own that names lines.
-func isFile(op *openapi3.Operation) bool { return op.OperationID == "importFitOut" }
+// isFile reports whether an operation takes a file, which has a reader of its own that names lines or cells.
+func isFile(op *openapi3.Operation) bool { return mostOf(op) != mostBody }
+
+// mostOf is the largest body that an operation takes.
+func mostOf(op *openapi3.Operation) int64 {
+	switch op.OperationID {
+	case "importFitOut":
+		return fitoutfile.MostBytes
+	case "receiveReturned":
+		return returned.MostBytes
+	}
+	return mostBody
+}
 
 // readBody takes the whole body, within its limit and of the media type that the operation wants.
 func readBody(c echo.Context, op *openapi3.Operation) error {
 	r := c.Request()
-	most := int64(mostBody)
-	if isFile(op) {
-		most = fitoutfile.MostBytes
-	}
-	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, most))
+	body, err := io.ReadAll(http.MaxBytesReader(c.Response(), r.Body, mostOf(op)))
 	if tooLarge, ok := errors.AsType[*http.MaxBytesError](err); ok {
 		return domain.Errorf(domain.TooLarge, "the body is larger than %d MiB: send less at once", tooLarge.Limit>>20)
 	}

@@ -291,6 +291,7 @@ func (s *site) outputs() {
 	}
 	s.want(422, get, f+"/free", nil)
 	s.want(422, get, f+"/free?box=1,2,3", nil)
+	s.issuing(f)
 	s.strippingOut(f)
 	// Two pieces that each wait for the other.
 	for _, e := range []object{loose("C1", 500), loose("C2", 600)} {
@@ -416,7 +417,7 @@ func (s *site) paged(list string) {
 
 // everywhere shows the answers that operations have in common, worked out from the contract itself.
 func (s *site) everywhere() {
-	fill := map[string]string{"fit_out": "ONE", "code": "NOBODY", "name": "nothing.xlsx", "schema": "fit-out"}
+	fill := map[string]string{"fit_out": "ONE", "code": "NOBODY", "name": "nothing.xlsx", "schema": "fit-out", "number": "1", "link": "1", "sha256": strings.Repeat("0", 64)}
 	for path, item := range s.k.doc.Paths.Map() {
 		for method, op := range item.Operations() {
 			at := path
@@ -449,6 +450,9 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 	if has(op, "If-Match") {
 		head = append(head, "If-Match", `"1"`)
 	}
+	if op.OperationID == "receiveReturned" {
+		head = append(head, "Content-Type", xlsx)
+	}
 	fixing, _ := screwed("LF", "B1")
 	bodies := map[string]any{
 		"tickOff":         object{"what": "L", "elements": []string{"L"}, "minutes": 1, "by": "L"},
@@ -465,6 +469,8 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 		"amendRelation": object{"note": "L"}, "strikeAssembly": object{"reason": "L", "drilled": false}, "strikeHole": object{"reason": "L"},
 		"logFixing": object{"fixing": fixing}, "logHole": object{"hole": object{"code": "L", "host": "SLAB", "face": "front", "diameter_mm": 6, "depth_mm": 5, "count": 1, "state": "empty"}},
 		"logRelation":   object{"relation": object{"code": "L", "kind": "hides", "from": "B1", "to": "C1"}},
+		"issueDocument": object{"document": "nothing.xlsx", "to": []string{"L"}}, "answerIssue": object{"party": "landlord", "statements": []object{{"item": 1, "remarks": "L"}}},
+		"receiveReturned": []byte("L"), "takeReturned": object{"party": "landlord", "seen": 0}, "makeLink": object{"made_for": "L", "days": 1},
 		"strikeElement": object{"reason": "L"}, "strikeFixing": object{"reason": "L"}, "strikeRelation": object{"reason": "L"}, "strikeHostSurface": object{"reason": "L"},
 	}
 	body, ok := bodies[op.OperationID]

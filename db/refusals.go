@@ -104,6 +104,32 @@ var refusals = map[string]refusal{
 	"sign_offs_withdrawn_once":       {domain.Refused, "that sign-off has been withdrawn already"},
 	"sign_offs_figures_not_negative": {domain.Invalid, "minutes and people of a sign-off cannot be negative"},
 
+	"issues_key":                {domain.Stale, "somebody else has just issued this document: look at it again, then issue it"},
+	"issues_count_up":           {domain.Stale, "somebody else has just issued this document: look at it again, then issue it"},
+	"issues_number_positive":    {domain.Invalid, "issues are numbered from 1"},
+	"issues_sha256_of_content":  {domain.Invalid, "the document does not hold what its hash says: issue it again"},
+	"issues_head_hash":          {domain.Invalid, "an issue needs the hash of the head of the log"},
+	"issues_logged_behind_head": {domain.Stale, "somebody has logged something since this document was made: look at it again, then issue it"},
+	"issues_sent_to_somebody":   {domain.Invalid, "say who it goes to: an issue that went to nobody anchors nothing"},
+	"issues_by_given":           {domain.Invalid, "an issue needs the name of who sends it"},
+	"item_numbers_key":          {domain.Refused, "an item keeps its number from issue to issue: make the document again"},
+	"item_numbers_once":         {domain.Refused, "the number of an item is not given twice: make the document again"},
+	"item_numbers_positive":     {domain.Invalid, "items are numbered from 1"},
+
+	"returned_sha256_of_content":     {domain.Invalid, "the workbook does not hold what its hash says: send it again"},
+	"returned_party_known":           partyless,
+	"returned_by_given":              {domain.Invalid, "a workbook that came back needs the name of who read it in"},
+	"statements_item_known":          {domain.Invalid, "there is no such item in this document"},
+	"statements_party_known":         partyless,
+	"statements_verdict_known":       {domain.Invalid, "an answer is agreed, disputed or done"},
+	"statements_figure_not_negative": {domain.Invalid, "a figure is not negative"},
+	"statements_say_something":       {domain.Invalid, "nothing is said to an item: give an answer, a figure or remarks"},
+	"statements_by_given":            {domain.Invalid, "an answer needs the name of who gives it"},
+
+	"links_for_given": {domain.Invalid, "a link needs the name of whom it is for"},
+	"links_by_given":  {domain.Invalid, "a link needs the name of who makes it"},
+	"links_expire":    {domain.Invalid, "a link ends after it is made: give it at least a day"},
+
 	"zones_capacity_not_negative":   {domain.Invalid, "the capacity of a zone cannot be negative: 0 is no limit"},
 	"hosts_kind_given":              {domain.Invalid, "a host surface needs its kind from the catalogue"},
 	"hosts_extent_positive":         {domain.Invalid, "a host surface needs its extent in millimetres, both ways more than 0"},
@@ -151,6 +177,7 @@ var (
 	reasonless = refusal{domain.Invalid, "striking out needs a reason"}
 	disordered = refusal{domain.Invalid, "the build order cannot be negative: 0 is not known"}
 	ownerless  = refusal{domain.Invalid, "the owner is tenant, landlord or hired"}
+	partyless  = refusal{domain.Invalid, "the party is tenant or landlord"}
 	unseen     = refusal{domain.Invalid, "how it is known is seen, measured, assumed or unknown"}
 )
 

@@ -1,6 +1,7 @@
 package domain
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -40,4 +41,20 @@ func FormatMoney(minor int64, code string) string {
 		grouped.WriteString("." + part)
 	}
 	return code + " " + sign + grouped.String()
+}
+
+var typedMoney = regexp.MustCompile(`^(\d{1,12}|\d{1,3}(?:,\d{3}){1,3})(?:\.(\d+))?$`)
+
+// ParseMoney reads an amount as people type it, in minor units: "1250", "1,250.50". Commas part thousands only, so that
+// nothing can mean two figures; more decimals than the currency has are refused.
+func ParseMoney(text, code string) (int64, error) {
+	parts := typedMoney.FindStringSubmatch(strings.TrimSpace(text))
+	digits := MinorDigits(code)
+	if parts == nil {
+		return 0, Errorf(Invalid, "%q is no amount: type digits, and a full stop before decimals, like 1250.00", text)
+	}
+	if len(parts[2]) > digits {
+		return 0, Errorf(Invalid, "%q has more decimals than %s has (%d)", text, code, digits)
+	}
+	return strconv.ParseInt(strings.ReplaceAll(parts[1], ",", "")+parts[2]+strings.Repeat("0", digits-len(parts[2])), 10, 64)
 }

@@ -10,6 +10,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"unpick/domain"
+	"unpick/domain/answer"
+	"unpick/domain/issue"
 	"unpick/domain/plan"
 	"unpick/domain/schedule"
 	"unpick/domain/timetable"
@@ -25,6 +27,13 @@ type Input struct {
 	By        string
 	Revision  string
 	Scope     schedule.Scope // of what the plan is; the zero value is what the register says
+	// Issue is the issue that this copy is, with its lines and the head of the log; nil is a draft, and says so.
+	Issue *issue.Issue
+	// Before is the issue before this one, 0 for none, and Changes what changed since it.
+	Before  int
+	Changes []issue.Change
+	// Positions are where the items of the schedule stand, by item number: what was said is carried into the next issue.
+	Positions map[int]answer.Position
 }
 
 // book is a workbook being written. The first fault is kept, and the rest of the writing does nothing.
@@ -177,6 +186,9 @@ func (b *book) page(sheet string, size int, header string) {
 	b.keep(b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &size, Orientation: &landscape, FitToWidth: &wide, FitToHeight: &any}))
 	b.keep(b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}))
 	left, right, top, bottom, edge := 0.4, 0.4, 0.5, 0.6, 0.3
+	if b.in.Issue == nil && !strings.Contains(header, "&C") {
+		header += "&C" + draftWords
+	}
 	if header != "" {
 		top = 0.8
 	}
@@ -202,6 +214,7 @@ func footer(s string) string {
 
 // write finishes the workbook.
 func (b *book) write(w io.Writer) error {
+	b.changes()
 	if b.err != nil {
 		return fmt.Errorf("writing %s: %w", b.title, b.err)
 	}

@@ -25,7 +25,11 @@ func (b *book) cover(purpose string, facts []fact) {
 	}
 	b.keep(b.file.SetColWidth(s, "A", "A", 26))
 	b.keep(b.file.SetColWidth(s, "B", "B", 95))
-	set("A", b.title, title)
+	name := b.title
+	if b.in.Issue == nil {
+		name = "DRAFT: " + name
+	}
+	set("A", name, title)
 	b.keep(b.file.SetRowHeight(s, row, 28))
 	row++
 	set("A", f.Name, strong)
@@ -36,6 +40,7 @@ func (b *book) cover(purpose string, facts []fact) {
 		{"Prepared by", b.in.By}, {"Prepared on", b.in.Now.Format("2 January 2006, 15:04")}, {"Revision", b.in.Revision},
 		{"Licence to alter", join(t.Licence, t.LicenceDate)}, {"Reinstatement clause", t.Clause}, {"Standard asked for", t.Standard},
 		{"Break date", breakDate(t)}, {"Expiry", t.Expiry}}
+	lines = append(lines, b.issued()...)
 	for _, l := range append(lines, facts...) {
 		if l.value == "" {
 			continue

@@ -11,7 +11,7 @@ import (
 func (in Input) about(title string) paper.About {
 	f := in.Register.FitOut
 	return paper.About{Title: title + ": " + f.Name, Author: in.By, Made: in.Now,
-		Foot: strings.Join([]string{title, f.Name, in.Revision, in.Now.Format("2006-01-02")}, ", ")}
+		Foot: strings.Join([]string{title, f.Name, printedMark(in), in.Now.Format("2006-01-02")}, ", ")}
 }
 
 // Heights of letters on a page.
@@ -64,4 +64,12 @@ func decimals(v float64, places int) string {
 		rest = "." + rest
 	}
 	return sign + whole + rest
+}
+
+// printedMark says on every printed page which copy it is.
+func printedMark(in Input) string {
+	if in.Issue == nil {
+		return draftWords
+	}
+	return in.Revision
 }

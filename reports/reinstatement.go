@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"unpick/domain"
+	"unpick/domain/answer"
 	"unpick/domain/schedule"
 )
 
@@ -13,7 +14,7 @@ import (
 func Reinstatement(w io.Writer, in Input) error {
 	b := newBook(in, "Reinstatement schedule")
 	s := in.Plan.Schedule
-	b.cover("Item by item: what was altered, and what will be put back. Item numbers hold within this revision.", []fact{
+	b.cover("Item by item: what was altered, and what will be put back. An item keeps its number from issue to issue.", []fact{
 		{"What it is for", in.Scope.Words(in.Register)},
 		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
 		{"Total", b.in.totalWords(s.Total)},
@@ -21,7 +22,7 @@ func Reinstatement(w io.Writer, in Input) error {
 		{"Not in this figure", b.in.notInFigure()},
 		{"How long", b.in.howLong()},
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
-		{"How to answer", "Fill in the landlord's remarks and state of each item and send the workbook back. Nothing else needs to change."},
+		{"How to answer", "On the sheet Schedule fill in the landlord's remarks and figure, set the state to agreed or disputed, and send the workbook back as .xlsx. Rows may be sorted or hidden and columns moved or widened; item numbers and headings stay. Figures are typed, not calculated. A change of anything else is shown as a difference and not taken."},
 	})
 	rates := b.distinct(b.scheduleRates(s))
 	b.items(s)
@@ -45,7 +46,9 @@ func (b *book) items(s schedule.Schedule) {
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
 	t := b.newTable("Schedule", []column{{"Item", 6, number}, {"Group", 13, plain}, {"Clause", 14, plain}, {"Location", 20, plain}, {"Alteration as built", 30, plain}, {"Reinstatement", 36, plain},
 		{"Evidence", 20, plain}, {"Quantity", 10, thousand}, {"Unit", 7, plain}, {"Rate key", 18, plain}, {"Rate (" + currency + ")", 11, money}, {"Amount (" + currency + ")", 14, money},
-		{"Provi-\nsional", 8, plain}, {"Tenant's remarks", 24, toFill}, {"Landlord's remarks", 24, toFill}, {"State", 11, toFill}}, a3, len(s.Items))
+		{"Provi-\nsional", 8, plain}, {"Tenant's remarks", 24, toFill}, {"Tenant's figure (" + currency + ")", 12, fillCash},
+		{"Landlord's remarks", 24, toFill}, {"Landlord's figure (" + currency + ")", 12, fillCash}, {"State", 11, toFill}}, a3, len(s.Items))
+	t.choices("R", answer.States())
 	for _, i := range s.Items {
 		n := t.row + 1
 		rate, amount := b.priced(!i.Free, i.RateKnown, i.RateMinor, i.AmountMinor)
@@ -60,8 +63,14 @@ func (b *book) items(s schedule.Schedule) {
 		if i.Provisional {
 			provisional = "yes"
 		}
+		p, state := b.in.Positions[i.Number], string(i.State)
+		if p.State != "" {
+			state = string(p.State)
+		}
+		tenant, tenants := b.said(p.Tenant.Remarks, p.Tenant.FigureMinor)
+		landlord, landlords := b.said(p.Landlord.Remarks, p.Landlord.FigureMinor)
 		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(), quantity, i.Unit, i.RateKey,
-			rated, b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, "", "", string(i.State))
+			rated, b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, tenant, tenants, landlord, landlords, state)
 	}
 	t.total("Total", "B", b.totalled(t, "K", "L", s.Total.PricedMinor, s.Total.WithoutRate))
 	t.end()

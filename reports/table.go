@@ -220,6 +220,17 @@ func (t *table) endPrinting(rows int) {
 	t.book.keep(t.stream.Flush())
 }
 
+// choices lets a column of data be picked from a list.
+func (t *table) choices(letter string, from []string) {
+	if t.book.err != nil {
+		return
+	}
+	v := excelize.NewDataValidation(true)
+	v.Sqref = t.rangeOf(letter)
+	t.book.keep(v.SetDropList(from))
+	t.book.keep(t.book.file.AddDataValidation(t.sheet, v))
+}
+
 // rangeOf is a column's data rows as a reference: "J2:J40".
 func (t *table) rangeOf(letter string) string {
 	return fmt.Sprintf("%s%d:%s%d", letter, first, letter, first+max(t.rows, 1)-1)

@@ -4,7 +4,9 @@
 // everything for the one firm there is; a request carries a name for the log and nothing else. Accounts, and firms
 // beside each other, take this package's place without touching a handler.
 //
-// Looking for who is asking: this file.
+// The one exception is a link: its secret opens one issue of one document and nothing else, for whoever has it.
+//
+// Looking for who is asking: this file; the secrets of links: token.go.
 package auth
 
 import (

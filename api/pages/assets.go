@@ -16,7 +16,7 @@ import (
 	"unpick/domain"
 )
 
-//go:embed templates/*.html templates/parts/*.html assets/*
+//go:embed templates/*.html templates/parts/*.html templates/letters/*.html assets/*
 var files embed.FS
 
 // asset is one file that pages load. A hash stands in its address, so that a browser may keep it for good. It is one hash

@@ -13,6 +13,7 @@
 //   - the register: register.go; one record and what changes it: record.go, with a file for each noun; photos: photos.go
 //   - without signal: what a phone is told in offline.go; in assets the queue (queue.js), forms and the badge (offline.js),
 //     what waits (waiting.js), pages that are kept (sw.js); the step that a form which waited was typed for: stepmeant.go
+//   - what a landlord sees by a link, in a frame of its own: letter.go; items and what is said to them: answering.go
 //   - one screen: the file and the template of its name
 package pages
 
@@ -30,6 +31,7 @@ import (
 type Pages struct {
 	jobs      *service.Service
 	templates map[string]*template.Template // by screen
+	letters   *template.Template            // for who comes by a link: a frame of their own
 	assets    map[string]asset              // by name
 }
 
@@ -43,6 +45,9 @@ func New(jobs *service.Service) (*Pages, error) {
 	base, err := template.New("base.html").Funcs(p.functions()).ParseFS(files, "templates/base.html", "templates/parts/*.html")
 	if err != nil {
 		return nil, fmt.Errorf("reading the frame of every page: %w", err)
+	}
+	if p.letters, err = template.New("letters").Funcs(p.functions()).ParseFS(files, "templates/parts/*.html", "templates/letters/*.html"); err != nil {
+		return nil, fmt.Errorf("reading the pages of links: %w", err)
 	}
 	screens, err := fs.Glob(files, "templates/*.html")
 	if err != nil {

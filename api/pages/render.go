@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -44,6 +45,7 @@ var sections = []section{
 	{"register", "Register", false},
 	{"making-good", "Making good", false},
 	{"schedule", "Schedule", false},
+	{"issues", "Issues", false},
 	{"salvage", "Salvage", false},
 	{"documents", "Documents", false},
 	{"settings", "Settings", false},
@@ -83,6 +85,9 @@ func swap(c echo.Context) bool { return c.Request().Header.Get("HX-Request") == 
 
 // Fault is the page that says what went wrong.
 func (p *Pages) Fault(c echo.Context, status int, title, detail string) error {
+	if strings.HasPrefix(c.Path(), auth.LinkPath("")) {
+		return p.letterFault(c, status, title, detail)
+	}
 	html, err := p.draw(c, screen{Name: "fault", Title: title, Data: map[string]string{"Title": title, "Detail": detail}})
 	if err != nil {
 		return err

@@ -74,4 +74,20 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.POST("/f/:code/settings/:setting", p.KeepTerms)
 	e.GET("/f/:code/documents", p.Documents)
 	e.GET("/f/:code/documents/:name", p.Document)
+	e.GET("/f/:code/issues", p.Issues)
+	e.POST("/f/:code/issues", p.SendIssue)
+	const issue = "/f/:code/issues/:name/:number"
+	e.GET(issue, p.Issue)
+	e.GET(issue+"/file", p.IssueFile)
+	e.GET(issue+"/answers", p.Answers)
+	e.POST(issue+"/answers", p.SayAnswers)
+	e.POST(issue+"/returned", p.ReceiveBack)
+	e.GET(issue+"/returned/:sum", p.Returned)
+	e.POST(issue+"/returned/:sum", p.TakeReturned)
+	e.POST(issue+"/links", p.MakeLink)
+	e.POST(issue+"/links/:link/revoke", p.RevokeLink)
+	// By a link, without an account: one issue, and nothing else.
+	e.GET("/l/:token", p.Letter)
+	e.POST("/l/:token", p.AnswerLetter)
+	e.GET("/l/:token/file", p.LetterFile)
 }

@@ -18,7 +18,7 @@ func (p *Pages) functions() template.FuncMap {
 	return template.FuncMap{
 		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours, "stepAt": stepAddress,
 		"whole": func(v float64) string { return thousands(int(math.Round(v))) },
-		"plural": plural, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower,
+		"plural": plural, "figure": figureWords, "when": when, "short": short, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower,
 		"asset": func(name string) (string, error) {
 			a, ok := p.assets[name]
 			if !ok {
@@ -94,3 +94,17 @@ func daysLeft(days int) string {
 	}
 	return "in " + plural(days, "day", "days")
 }
+
+// figureWords writes a figure that a party gave, "" where it gave none.
+func figureWords(minor *int64, currency string) string {
+	if minor == nil {
+		return ""
+	}
+	return domain.FormatMoney(*minor, currency)
+}
+
+// when writes a moment in UTC to the minute.
+func when(t time.Time) string { return t.UTC().Format("2 Jan 2006, 15:04") + " UTC" }
+
+// short is the beginning of a hash, enough to tell two apart at a glance.
+func short(hash string) string { return hash[:min(len(hash), 16)] }

@@ -8,7 +8,7 @@
 //
 //   - what all handlers share: rest.go; pages of lists: page.go; what logging answers: logged.go
 //   - one tag of the contract: fitouts.go, zones.go, hosts.go, assemblies.go, elements.go, fixings.go, holes.go, relations.go,
-//     records.go, plan.go, salvage.go, documents.go, log.go, program.go
+//     records.go, plan.go, salvage.go, documents.go, issues.go, log.go, program.go
 package rest
 
 import (

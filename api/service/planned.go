@@ -10,6 +10,7 @@ import (
 
 	"unpick/db"
 	"unpick/domain"
+	"unpick/domain/issue"
 	"unpick/domain/plan"
 	"unpick/domain/strip"
 	"unpick/reports"
@@ -155,7 +156,15 @@ func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (
 			continue // somebody logged meanwhile: which entry the register covers is not certain
 		}
 		p, order, err := s.inOrder(ctx, id, r, before.Number, m)
-		return planned{before.Hash, r, p, order, &ground{}}, err
+		if err != nil {
+			return planned{}, err
+		}
+		numbers, err := s.db.ItemNumbers(ctx, s.firm, id)
+		if err != nil {
+			return planned{}, err
+		}
+		issue.Number(p, numbers)
+		return planned{before.Hash, r, p, order, &ground{}}, nil
 	}
 }
 

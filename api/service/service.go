@@ -10,6 +10,8 @@
 //   - an assembly described again, or struck with everything in it: assembly.go
 //   - the dates of the lease: dates.go; the programme on days: programme.go
 //   - a fit-out with its plan: planned.go; the documents made of it: documents.go
+//   - issues of documents: issues.go; what tenant and landlord say to them, workbooks that come back: answers.go; links by
+//     which the landlord reads and answers: links.go
 //   - freeing one thing: freeing.go
 //   - photos: photo.go; signing before something is closed up: closing.go; built otherwise than logged: asbuilt.go
 //   - a request sent twice is done once: once.go

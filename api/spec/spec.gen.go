@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"time"
 
 	"github.com/labstack/echo/v4"
 	"github.com/oapi-codegen/runtime"
@@ -286,6 +287,54 @@ func (e HoleState) Valid() bool {
 	}
 }
 
+// Defines values for IssueChangeKind.
+const (
+	Added   IssueChangeKind = "added"
+	Changed IssueChangeKind = "changed"
+	Gone    IssueChangeKind = "gone"
+)
+
+// Valid indicates whether the value is a known member of the IssueChangeKind enum.
+func (e IssueChangeKind) Valid() bool {
+	switch e {
+	case Added:
+		return true
+	case Changed:
+		return true
+	case Gone:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for ItemState.
+const (
+	ItemStateAgreed   ItemState = "agreed"
+	ItemStateAnswered ItemState = "answered"
+	ItemStateDisputed ItemState = "disputed"
+	ItemStateDone     ItemState = "done"
+	ItemStateProposed ItemState = "proposed"
+)
+
+// Valid indicates whether the value is a known member of the ItemState enum.
+func (e ItemState) Valid() bool {
+	switch e {
+	case ItemStateAgreed:
+		return true
+	case ItemStateAnswered:
+		return true
+	case ItemStateDisputed:
+		return true
+	case ItemStateDone:
+		return true
+	case ItemStateProposed:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Known.
 const (
 	Assumed  Known = "assumed"
@@ -354,19 +403,37 @@ func (e LeaseDateKind) Valid() bool {
 
 // Defines values for Owner.
 const (
-	Hired    Owner = "hired"
-	Landlord Owner = "landlord"
-	Tenant   Owner = "tenant"
+	OwnerHired    Owner = "hired"
+	OwnerLandlord Owner = "landlord"
+	OwnerTenant   Owner = "tenant"
 )
 
 // Valid indicates whether the value is a known member of the Owner enum.
 func (e Owner) Valid() bool {
 	switch e {
-	case Hired:
+	case OwnerHired:
 		return true
-	case Landlord:
+	case OwnerLandlord:
 		return true
-	case Tenant:
+	case OwnerTenant:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for Party.
+const (
+	PartyLandlord Party = "landlord"
+	PartyTenant   Party = "tenant"
+)
+
+// Valid indicates whether the value is a known member of the Party enum.
+func (e Party) Valid() bool {
+	switch e {
+	case PartyLandlord:
+		return true
+	case PartyTenant:
 		return true
 	default:
 		return false
@@ -538,6 +605,27 @@ func (e SignOffKind) Valid() bool {
 	}
 }
 
+// Defines values for Verdict.
+const (
+	VerdictAgreed   Verdict = "agreed"
+	VerdictDisputed Verdict = "disputed"
+	VerdictDone     Verdict = "done"
+)
+
+// Valid indicates whether the value is a known member of the Verdict enum.
+func (e Verdict) Valid() bool {
+	switch e {
+	case VerdictAgreed:
+		return true
+	case VerdictDisputed:
+		return true
+	case VerdictDone:
+		return true
+	default:
+		return false
+	}
+}
+
 // Advice What a good foreman would say at the moment of logging.
 type Advice struct {
 	Codes *[]string `json:"codes,omitempty"`
@@ -547,6 +635,12 @@ type Advice struct {
 	// Severity stop is refused unless accepted with a reason
 	Severity Severity `json:"severity"`
 	Text     string   `json:"text"`
+}
+
+// AnswerRequest defines model for AnswerRequest.
+type AnswerRequest struct {
+	Party      Party       `json:"party"`
+	Statements []Statement `json:"statements"`
 }
 
 // AnyObject any JSON object
@@ -855,6 +949,13 @@ type Exit struct {
 type FacePoint struct {
 	AcrossMm int `json:"across_mm"`
 	AlongMm  int `json:"along_mm"`
+}
+
+// FieldChange defines model for FieldChange.
+type FieldChange struct {
+	Field string `json:"field"`
+	Is    string `json:"is"`
+	Was   string `json:"was"`
 }
 
 // FitOut One tenant's works in one premises.
@@ -1372,6 +1473,113 @@ type HostSurfacePatch struct {
 	Zone *string    `json:"zone,omitempty"`
 }
 
+// Issue A document as it was sent. It is never changed.
+type Issue struct {
+	Bytes    int          `json:"bytes"`
+	Currency string       `json:"currency"`
+	Document string       `json:"document"`
+	IssuedAt string       `json:"issued_at"`
+	IssuedBy string       `json:"issued_by"`
+	Lines    *[]IssueLine `json:"lines,omitempty"`
+
+	// LogEntry the log entry that says it was issued, and holds its hash
+	LogEntry int64 `json:"log_entry"`
+
+	// LogHead hash of the newest log entry that it covers, printed on it: the other party's anchor
+	LogHead      string  `json:"log_head"`
+	LogHeadEntry int64   `json:"log_head_entry"`
+	MediaType    string  `json:"media_type"`
+	Note         *string `json:"note,omitempty"`
+
+	// Number counts from 1 for each document
+	Number int      `json:"number"`
+	SentTo []string `json:"sent_to"`
+
+	// Sha256 of its bytes
+	Sha256 string `json:"sha256"`
+	Title  string `json:"title"`
+}
+
+// IssueChange defines model for IssueChange.
+type IssueChange struct {
+	// DeltaMinor what it does to the total
+	DeltaMinor int64           `json:"delta_minor"`
+	Fields     *[]FieldChange  `json:"fields,omitempty"`
+	Item       *int            `json:"item,omitempty"`
+	Key        string          `json:"key"`
+	Kind       IssueChangeKind `json:"kind"`
+	What       string          `json:"what"`
+}
+
+// IssueChangeKind defines model for IssueChangeKind.
+type IssueChangeKind string
+
+// IssueDetail defines model for IssueDetail.
+type IssueDetail struct {
+	// Before number of the issue before; 0 for none
+	Before   int           `json:"before"`
+	Bytes    int           `json:"bytes"`
+	Changes  []IssueChange `json:"changes"`
+	Currency string        `json:"currency"`
+	Document string        `json:"document"`
+	IssuedAt string        `json:"issued_at"`
+	IssuedBy string        `json:"issued_by"`
+
+	// Latest number of the newest issue
+	Latest       int          `json:"latest"`
+	Lines        *[]IssueLine `json:"lines,omitempty"`
+	LogEntry     int64        `json:"log_entry"`
+	LogHead      string       `json:"log_head"`
+	LogHeadEntry int64        `json:"log_head_entry"`
+	MediaType    string       `json:"media_type"`
+	Note         *string      `json:"note,omitempty"`
+	Number       int          `json:"number"`
+	SentTo       []string     `json:"sent_to"`
+	Sha256       string       `json:"sha256"`
+	Title        string       `json:"title"`
+}
+
+// IssueLine One item as it went out. Its number is its own in every later issue too, and no other item's.
+type IssueLine struct {
+	AmountMinor int64   `json:"amount_minor"`
+	Clause      *string `json:"clause,omitempty"`
+	Evidence    *string `json:"evidence,omitempty"`
+	Group       string  `json:"group"`
+	How         *string `json:"how,omitempty"`
+	Item        *int    `json:"item,omitempty"`
+
+	// Key what it is about, the same in every issue
+	Key string `json:"key"`
+
+	// NothingToPay stays in place: no quantity and no rate
+	NothingToPay *bool   `json:"nothing_to_pay,omitempty"`
+	Provisional  *bool   `json:"provisional,omitempty"`
+	Quantity     float64 `json:"quantity"`
+	RateKnown    bool    `json:"rate_known"`
+	RateMinor    int64   `json:"rate_minor"`
+	Unit         string  `json:"unit"`
+	What         string  `json:"what"`
+	Where        *string `json:"where,omitempty"`
+}
+
+// IssueList defines model for IssueList.
+type IssueList struct {
+	Items []Issue `json:"items"`
+}
+
+// IssueRequest defines model for IssueRequest.
+type IssueRequest struct {
+	// Document name of the document: schedule, strip-out, making good, salvage or setting out
+	Document string  `json:"document"`
+	Note     *string `json:"note,omitempty"`
+
+	// To who it goes to
+	To []string `json:"to"`
+}
+
+// ItemState defines model for ItemState.
+type ItemState string
+
 // Known how far it was seen with one's own eyes; assumed and unknown plan as the worst case
 type Known string
 
@@ -1408,6 +1616,54 @@ type LeaseForecast struct {
 
 	// Work What is left to do before a place can be given back.
 	Work WorkLeft `json:"work"`
+}
+
+// Link defines model for Link.
+type Link struct {
+	Document  string      `json:"document"`
+	ExpiresAt time.Time   `json:"expires_at"`
+	FitOut    string      `json:"fit_out"`
+	Issue     int         `json:"issue"`
+	Link      int64       `json:"link"`
+	MadeAt    time.Time   `json:"made_at"`
+	MadeBy    string      `json:"made_by"`
+	MadeFor   string      `json:"made_for"`
+	Revoked   bool        `json:"revoked"`
+	RevokedBy *string     `json:"revoked_by,omitempty"`
+	Visits    []LinkVisit `json:"visits"`
+}
+
+// LinkList defines model for LinkList.
+type LinkList struct {
+	Items []Link `json:"items"`
+}
+
+// LinkMade defines model for LinkMade.
+type LinkMade struct {
+	Link Link `json:"link"`
+
+	// Path where it opens, with its secret: shown this once and kept nowhere
+	Path string `json:"path"`
+}
+
+// LinkRequest defines model for LinkRequest.
+type LinkRequest struct {
+	// Days 1 to 183
+	Days int `json:"days"`
+
+	// MadeFor whose answers come by it
+	MadeFor string `json:"made_for"`
+}
+
+// LinkVisit defines model for LinkVisit.
+type LinkVisit struct {
+	At time.Time `json:"at"`
+
+	// Client the address that it came from
+	Client string `json:"client"`
+
+	// Did read, file, answered, or refused where the link had ended
+	Did string `json:"did"`
 }
 
 // LogAssembly One assembly given as a recipe with its parameters.
@@ -1838,6 +2094,9 @@ type Owner string
 // Params the recipe's parameters, as the schema at /schemas/fit-out describes them for that recipe
 type Params = json.RawMessage
 
+// Party defines model for Party.
+type Party string
+
 // PieceCondition what a piece is fit for once it is out, best first
 type PieceCondition string
 
@@ -1861,6 +2120,29 @@ type Point struct {
 	X int `json:"x"`
 	Y int `json:"y"`
 	Z int `json:"z"`
+}
+
+// Position Where one item stands between the parties.
+type Position struct {
+	// AgreedMinor the figure that both stand at, while agreed or done
+	AgreedMinor int64 `json:"agreed_minor"`
+
+	// ChangedInIssue the issue in which it changed after something had been said to it, so that it starts again
+	ChangedInIssue *int         `json:"changed_in_issue,omitempty"`
+	History        *[]Said      `json:"history,omitempty"`
+	Landlord       PositionSide `json:"landlord"`
+
+	// Line One item as it went out. Its number is its own in every later issue too, and no other item's.
+	Line   IssueLine    `json:"line"`
+	State  ItemState    `json:"state"`
+	Tenant PositionSide `json:"tenant"`
+}
+
+// PositionSide defines model for PositionSide.
+type PositionSide struct {
+	FigureMinor *int64   `json:"figure_minor,omitempty"`
+	Remarks     *string  `json:"remarks,omitempty"`
+	Verdict     *Verdict `json:"verdict,omitempty"`
 }
 
 // Premises The landlord's unit.
@@ -2020,6 +2302,33 @@ type PutBack struct {
 	Title         string         `json:"title"`
 }
 
+// Reading What a workbook that came back would say. Differences are shown and never taken.
+type Reading struct {
+	Differences      []SheetDifference `json:"differences"`
+	ItemsWithoutNews int               `json:"items_without_news"`
+	MissingItems     []int             `json:"missing_items"`
+	NotMatched       []SheetStray      `json:"not_matched"`
+	Party            Party             `json:"party"`
+	RowsRead         int               `json:"rows_read"`
+
+	// Seen how much had been said to the document: send it along when it is taken
+	Seen int `json:"seen"`
+
+	// Sha256 of the file, by which it is taken
+	Sha256     string      `json:"sha256"`
+	Statements []Statement `json:"statements"`
+}
+
+// Received defines model for Received.
+type Received struct {
+	Document   string `json:"document"`
+	Issue      int    `json:"issue"`
+	Party      Party  `json:"party"`
+	ReceivedAt string `json:"received_at"`
+	ReceivedBy string `json:"received_by"`
+	Sha256     string `json:"sha256"`
+}
+
 // Records Parts of a register.
 type Records struct {
 	Assemblies *[]Assembly    `json:"assemblies,omitempty"`
@@ -2088,6 +2397,22 @@ type Run struct {
 
 	// Start A position in the fit-out's own axes, whole millimetres: x and y on plan, z up.
 	Start Point `json:"start"`
+}
+
+// Said defines model for Said.
+type Said struct {
+	At          string `json:"at"`
+	By          string `json:"by"`
+	Entry       int64  `json:"entry"`
+	FigureMinor *int64 `json:"figure_minor,omitempty"`
+
+	// From page, link, or the SHA-256 of the workbook that it came back in
+	From    string   `json:"from"`
+	Issue   int      `json:"issue"`
+	Item    int      `json:"item"`
+	Party   Party    `json:"party"`
+	Remarks *string  `json:"remarks,omitempty"`
+	Verdict *Verdict `json:"verdict,omitempty"`
 }
 
 // Salvage Everything that comes out or is out and at hand.
@@ -2218,6 +2543,22 @@ type ShareDowngraded struct {
 	Percent int  `json:"percent"`
 }
 
+// SheetDifference defines model for SheetDifference.
+type SheetDifference struct {
+	// At sheet and cell
+	At       string `json:"at"`
+	CameBack string `json:"came_back"`
+	Column   string `json:"column"`
+	Issued   string `json:"issued"`
+	Item     int    `json:"item"`
+}
+
+// SheetStray defines model for SheetStray.
+type SheetStray struct {
+	At   string `json:"at"`
+	Says string `json:"says"`
+}
+
 // SignOff What somebody put their name to on site, on a day. It is never changed: one that no longer holds is withdrawn by a later one.
 type SignOff struct {
 	// About codes of the pieces, fixings, holes, assemblies or host surfaces concerned
@@ -2264,6 +2605,47 @@ type SignOffKind string
 // SignOffList Everything that was signed.
 type SignOffList struct {
 	Items []SignOff `json:"items"`
+}
+
+// Standing defines model for Standing.
+type Standing struct {
+	// Issue A document as it was sent. It is never changed.
+	Issue     Issue      `json:"issue"`
+	Latest    int        `json:"latest"`
+	Positions []Position `json:"positions"`
+	Received  []Received `json:"received"`
+	Seen      int        `json:"seen"`
+
+	// Summary What stands between the parties, in minor units. Agreed, disputed and open by the tenant's figures come to tenant_minor.
+	Summary StandingSummary `json:"summary"`
+}
+
+// StandingSummary What stands between the parties, in minor units. Agreed, disputed and open by the tenant's figures come to tenant_minor.
+type StandingSummary struct {
+	Agreed                int   `json:"agreed"`
+	AgreedMinor           int64 `json:"agreed_minor"`
+	Answered              int   `json:"answered"`
+	Disputed              int   `json:"disputed"`
+	DisputedLandlordMinor int64 `json:"disputed_landlord_minor"`
+	DisputedTenantMinor   int64 `json:"disputed_tenant_minor"`
+	Done                  int   `json:"done"`
+	DoneMinor             int64 `json:"done_minor"`
+	Items                 int   `json:"items"`
+	OpenLandlordMinor     int64 `json:"open_landlord_minor"`
+	OpenTenantMinor       int64 `json:"open_tenant_minor"`
+	Proposed              int   `json:"proposed"`
+	TenantMinor           int64 `json:"tenant_minor"`
+	WithoutLandlordFigure int   `json:"without_landlord_figure"`
+	WithoutRate           int   `json:"without_rate"`
+}
+
+// Statement What one party says to one item. What is not said stays as it was.
+type Statement struct {
+	// FigureMinor the party's own figure
+	FigureMinor *int64   `json:"figure_minor,omitempty"`
+	Item        int      `json:"item"`
+	Remarks     *string  `json:"remarks,omitempty"`
+	Verdict     *Verdict `json:"verdict,omitempty"`
 }
 
 // StepState How far one step is.
@@ -2319,6 +2701,14 @@ type StripOut struct {
 	Steps       []StepState `json:"steps"`
 }
 
+// TakeRequest defines model for TakeRequest.
+type TakeRequest struct {
+	Party Party `json:"party"`
+
+	// Seen as it was in the reading: stale where something was said since
+	Seen int `json:"seen"`
+}
+
 // Tenancy What the lease and the licence say.
 type Tenancy struct {
 	BreakDate                  *string `json:"break_date,omitempty"`
@@ -2341,6 +2731,9 @@ type Tenancy struct {
 	ReinstatementStandard *string `json:"reinstatement_standard,omitempty"`
 	Start                 *string `json:"start,omitempty"`
 }
+
+// Verdict defines model for Verdict.
+type Verdict string
 
 // WaitsFor One thing that must leave before another.
 type WaitsFor struct {
@@ -2477,6 +2870,9 @@ type ElementStateIs = ElementState
 // Everything defines model for Everything.
 type Everything = bool
 
+// FileHash defines model for FileHash.
+type FileHash = string
+
 // FitOutCode defines model for FitOutCode.
 type FitOutCode = string
 
@@ -2495,8 +2891,14 @@ type IfNoneMatch = string
 // InZone defines model for InZone.
 type InZone = string
 
+// IssueNumber defines model for IssueNumber.
+type IssueNumber = int
+
 // Limit defines model for Limit.
 type Limit = int
+
+// LinkNumber defines model for LinkNumber.
+type LinkNumber = int64
 
 // OfAssembly defines model for OfAssembly.
 type OfAssembly = string
@@ -2521,6 +2923,9 @@ type RecordCode = string
 
 // SchemaName defines model for SchemaName.
 type SchemaName = string
+
+// WhoseAnswers defines model for WhoseAnswers.
+type WhoseAnswers = Party
 
 // BadRequest RFC 9457 problem details.
 type BadRequest = Problem
@@ -2915,6 +3320,45 @@ type StrikeHostSurfaceParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// IssueDocumentParams defines parameters for IssueDocument.
+type IssueDocumentParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// AnswerIssueParams defines parameters for AnswerIssue.
+type AnswerIssueParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// ReceiveReturnedParams defines parameters for ReceiveReturned.
+type ReceiveReturnedParams struct {
+	// Party whose answers are read, the landlord's where it is left out; the other party's columns are differences where they changed
+	Party *WhoseAnswers `form:"party,omitempty" json:"party,omitempty"`
+
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// TakeReturnedParams defines parameters for TakeReturned.
+type TakeReturnedParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // GetLabelsParams defines parameters for GetLabels.
 type GetLabelsParams struct {
 	// Sheet a usual sheet as 63.5x38.1-21, single labels as 100x50, or a grid on A4 as measured: WIDExHIGH-COLUMNSxROWS+LEFT+TOP+ACROSS+DOWN
@@ -3170,6 +3614,18 @@ type AmendHostSurfaceApplicationMergePatchPlusJSONRequestBody = HostSurfacePatch
 // StrikeHostSurfaceJSONRequestBody defines body for StrikeHostSurface for application/json ContentType.
 type StrikeHostSurfaceJSONRequestBody = Strike
 
+// IssueDocumentJSONRequestBody defines body for IssueDocument for application/json ContentType.
+type IssueDocumentJSONRequestBody = IssueRequest
+
+// AnswerIssueJSONRequestBody defines body for AnswerIssue for application/json ContentType.
+type AnswerIssueJSONRequestBody = AnswerRequest
+
+// MakeLinkJSONRequestBody defines body for MakeLink for application/json ContentType.
+type MakeLinkJSONRequestBody = LinkRequest
+
+// TakeReturnedJSONRequestBody defines body for TakeReturned for application/json ContentType.
+type TakeReturnedJSONRequestBody = TakeRequest
+
 // SignMadeGoodJSONRequestBody defines body for SignMadeGood for application/json ContentType.
 type SignMadeGoodJSONRequestBody = MadeGood
 
@@ -3313,6 +3769,39 @@ type ServerInterface interface {
 	// StrikeHostSurface Strike one out, with the reason; refused while a fixing, a hole or a bearing on it is not struck out
 	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/strike)
 	StrikeHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeHostSurfaceParams) error
+	// ListIssues Everything that was sent: issues of documents, by document and number
+	// (GET /api/v1/fit-outs/{fit_out}/issues)
+	ListIssues(ctx echo.Context, fitOut FitOutCode) error
+	// IssueDocument Issue a document: numbered, dated, kept unchangeable, its hash in the log and the head of the log printed on it
+	// (POST /api/v1/fit-outs/{fit_out}/issues)
+	IssueDocument(ctx echo.Context, fitOut FitOutCode, params IssueDocumentParams) error
+	// GetIssue One issue, with its items and what changed since the one before, item by item
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number})
+	GetIssue(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error
+	// GetAnswers Where each item of an issued schedule stands between tenant and landlord, and the sums between them
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/answers)
+	GetAnswers(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error
+	// AnswerIssue Say what one party says to items, all of it or nothing
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/answers)
+	AnswerIssue(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, params AnswerIssueParams) error
+	// GetIssueFile The document as it was sent, byte for byte
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/file)
+	GetIssueFile(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error
+	// ListLinks Links by which somebody without an account reads and answers the issue, with every visit
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/links)
+	ListLinks(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error
+	// MakeLink Make a link. Its secret is in this answer and kept nowhere.
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/links)
+	MakeLink(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error
+	// RevokeLink End a link for good; one that has ended stays so
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/links/{link}/revoke)
+	RevokeLink(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, link LinkNumber) error
+	// ReceiveReturned Read a workbook that came back: says what would be taken, takes nothing yet. One that cannot be read is refused with sheet and cell and not kept.
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/returned)
+	ReceiveReturned(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, params ReceiveReturnedParams) error
+	// TakeReturned Take everything that a received workbook says, or nothing
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/returned/{sha256})
+	TakeReturned(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, sha256 FileHash, params TakeReturnedParams) error
 	// GetLabels Labels with QR codes as PDF, on a sheet or single
 	// (GET /api/v1/fit-outs/{fit_out}/labels)
 	GetLabels(ctx echo.Context, fitOut FitOutCode, params GetLabelsParams) error
@@ -5255,6 +5744,488 @@ func (w *ServerInterfaceWrapper) StrikeHostSurface(ctx echo.Context) error {
 	return err
 }
 
+// ListIssues converts echo context to params.
+func (w *ServerInterfaceWrapper) ListIssues(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListIssues(ctx, fitOut)
+	return err
+}
+
+// IssueDocument converts echo context to params.
+func (w *ServerInterfaceWrapper) IssueDocument(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params IssueDocumentParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.IssueDocument(ctx, fitOut, params)
+	return err
+}
+
+// GetIssue converts echo context to params.
+func (w *ServerInterfaceWrapper) GetIssue(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetIssue(ctx, fitOut, name, number)
+	return err
+}
+
+// GetAnswers converts echo context to params.
+func (w *ServerInterfaceWrapper) GetAnswers(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetAnswers(ctx, fitOut, name, number)
+	return err
+}
+
+// AnswerIssue converts echo context to params.
+func (w *ServerInterfaceWrapper) AnswerIssue(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AnswerIssueParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AnswerIssue(ctx, fitOut, name, number, params)
+	return err
+}
+
+// GetIssueFile converts echo context to params.
+func (w *ServerInterfaceWrapper) GetIssueFile(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetIssueFile(ctx, fitOut, name, number)
+	return err
+}
+
+// ListLinks converts echo context to params.
+func (w *ServerInterfaceWrapper) ListLinks(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListLinks(ctx, fitOut, name, number)
+	return err
+}
+
+// MakeLink converts echo context to params.
+func (w *ServerInterfaceWrapper) MakeLink(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.MakeLink(ctx, fitOut, name, number)
+	return err
+}
+
+// RevokeLink converts echo context to params.
+func (w *ServerInterfaceWrapper) RevokeLink(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// ------------- Path parameter "link" -------------
+	var link LinkNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "link", ctx.Param("link"), &link, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "int64", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter link: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.RevokeLink(ctx, fitOut, name, number, link)
+	return err
+}
+
+// ReceiveReturned converts echo context to params.
+func (w *ServerInterfaceWrapper) ReceiveReturned(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params ReceiveReturnedParams
+	// ------------- Optional query parameter "party" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "party", ctx.QueryParams(), &params.Party, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter party: %s", err))
+	}
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ReceiveReturned(ctx, fitOut, name, number, params)
+	return err
+}
+
+// TakeReturned converts echo context to params.
+func (w *ServerInterfaceWrapper) TakeReturned(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// ------------- Path parameter "sha256" -------------
+	var sha256 FileHash
+
+	err = runtime.BindStyledParameterWithOptions("simple", "sha256", ctx.Param("sha256"), &sha256, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sha256: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params TakeReturnedParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.TakeReturned(ctx, fitOut, name, number, sha256, params)
+	return err
+}
+
 // GetLabels converts echo context to params.
 func (w *ServerInterfaceWrapper) GetLabels(ctx echo.Context) error {
 	var err error
@@ -6453,6 +7424,17 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/labels", wrapper.GetLabels, options.OperationMiddlewares["getLabels"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents/:name", wrapper.GetDocument, options.OperationMiddlewares["getDocument"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues", wrapper.ListIssues, options.OperationMiddlewares["listIssues"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues", wrapper.IssueDocument, options.OperationMiddlewares["issueDocument"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number", wrapper.GetIssue, options.OperationMiddlewares["getIssue"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/file", wrapper.GetIssueFile, options.OperationMiddlewares["getIssueFile"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/answers", wrapper.GetAnswers, options.OperationMiddlewares["getAnswers"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/answers", wrapper.AnswerIssue, options.OperationMiddlewares["answerIssue"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/returned", wrapper.ReceiveReturned, options.OperationMiddlewares["receiveReturned"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/returned/:sha256", wrapper.TakeReturned, options.OperationMiddlewares["takeReturned"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/links", wrapper.ListLinks, options.OperationMiddlewares["listLinks"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/links", wrapper.MakeLink, options.OperationMiddlewares["makeLink"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/links/:link/revoke", wrapper.RevokeLink, options.OperationMiddlewares["revokeLink"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/log", wrapper.GetLog, options.OperationMiddlewares["getLog"]...)
 
 }
@@ -11002,6 +11984,1186 @@ func (response StrikeHostSurfacedefaultApplicationProblemPlusJSONResponse) Visit
 	return err
 }
 
+type ListIssuesRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type ListIssuesResponseObject interface {
+	VisitListIssuesResponse(w http.ResponseWriter) error
+}
+
+type ListIssues200JSONResponse IssueList
+
+func (response ListIssues200JSONResponse) VisitListIssuesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListIssues400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response ListIssues400ApplicationProblemPlusJSONResponse) VisitListIssuesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListIssues404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response ListIssues404ApplicationProblemPlusJSONResponse) VisitListIssuesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListIssuesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListIssuesdefaultApplicationProblemPlusJSONResponse) VisitListIssuesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type IssueDocumentRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params IssueDocumentParams
+	Body   *IssueDocumentJSONRequestBody
+}
+
+type IssueDocumentResponseObject interface {
+	VisitIssueDocumentResponse(w http.ResponseWriter) error
+}
+
+type IssueDocument201ResponseHeaders struct {
+	Location string
+}
+
+type IssueDocument201JSONResponse struct {
+	Body    IssueDetail
+	Headers IssueDocument201ResponseHeaders
+}
+
+func (response IssueDocument201JSONResponse) VisitIssueDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Location", fmt.Sprint(response.Headers.Location))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type IssueDocument400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response IssueDocument400ApplicationProblemPlusJSONResponse) VisitIssueDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type IssueDocument404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response IssueDocument404ApplicationProblemPlusJSONResponse) VisitIssueDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type IssueDocument409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response IssueDocument409ApplicationProblemPlusJSONResponse) VisitIssueDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type IssueDocument415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response IssueDocument415ApplicationProblemPlusJSONResponse) VisitIssueDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type IssueDocument422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response IssueDocument422ApplicationProblemPlusJSONResponse) VisitIssueDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type IssueDocument428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response IssueDocument428ApplicationProblemPlusJSONResponse) VisitIssueDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type IssueDocumentdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response IssueDocumentdefaultApplicationProblemPlusJSONResponse) VisitIssueDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssueRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+}
+
+type GetIssueResponseObject interface {
+	VisitGetIssueResponse(w http.ResponseWriter) error
+}
+
+type GetIssue200JSONResponse IssueDetail
+
+func (response GetIssue200JSONResponse) VisitGetIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssue400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetIssue400ApplicationProblemPlusJSONResponse) VisitGetIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssue404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetIssue404ApplicationProblemPlusJSONResponse) VisitGetIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssuedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetIssuedefaultApplicationProblemPlusJSONResponse) VisitGetIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetAnswersRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+}
+
+type GetAnswersResponseObject interface {
+	VisitGetAnswersResponse(w http.ResponseWriter) error
+}
+
+type GetAnswers200JSONResponse Standing
+
+func (response GetAnswers200JSONResponse) VisitGetAnswersResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetAnswers400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetAnswers400ApplicationProblemPlusJSONResponse) VisitGetAnswersResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetAnswers404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetAnswers404ApplicationProblemPlusJSONResponse) VisitGetAnswersResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetAnswersdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetAnswersdefaultApplicationProblemPlusJSONResponse) VisitGetAnswersResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerIssueRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+	Params AnswerIssueParams
+	Body   *AnswerIssueJSONRequestBody
+}
+
+type AnswerIssueResponseObject interface {
+	VisitAnswerIssueResponse(w http.ResponseWriter) error
+}
+
+type AnswerIssue201JSONResponse Standing
+
+func (response AnswerIssue201JSONResponse) VisitAnswerIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerIssue400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerIssue400ApplicationProblemPlusJSONResponse) VisitAnswerIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerIssue404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerIssue404ApplicationProblemPlusJSONResponse) VisitAnswerIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerIssue409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerIssue409ApplicationProblemPlusJSONResponse) VisitAnswerIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerIssue415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerIssue415ApplicationProblemPlusJSONResponse) VisitAnswerIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerIssue422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerIssue422ApplicationProblemPlusJSONResponse) VisitAnswerIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerIssue428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerIssue428ApplicationProblemPlusJSONResponse) VisitAnswerIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerIssuedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AnswerIssuedefaultApplicationProblemPlusJSONResponse) VisitAnswerIssueResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssueFileRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+}
+
+type GetIssueFileResponseObject interface {
+	VisitGetIssueFileResponse(w http.ResponseWriter) error
+}
+
+type GetIssueFile200ResponseHeaders struct {
+	ContentDisposition string
+}
+
+type GetIssueFile200ApplicationVndOpenxmlformatsOfficedocumentSpreadsheetmlSheetResponse struct {
+	Body          io.Reader
+	Headers       GetIssueFile200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetIssueFile200ApplicationVndOpenxmlformatsOfficedocumentSpreadsheetmlSheetResponse) VisitGetIssueFileResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetIssueFile200ImageSvgXMLResponse struct {
+	Body          io.Reader
+	Headers       GetIssueFile200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetIssueFile200ImageSvgXMLResponse) VisitGetIssueFileResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "image/svg+xml")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetIssueFile400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetIssueFile400ApplicationProblemPlusJSONResponse) VisitGetIssueFileResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssueFile404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetIssueFile404ApplicationProblemPlusJSONResponse) VisitGetIssueFileResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssueFiledefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetIssueFiledefaultApplicationProblemPlusJSONResponse) VisitGetIssueFileResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListLinksRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+}
+
+type ListLinksResponseObject interface {
+	VisitListLinksResponse(w http.ResponseWriter) error
+}
+
+type ListLinks200JSONResponse LinkList
+
+func (response ListLinks200JSONResponse) VisitListLinksResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListLinks400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response ListLinks400ApplicationProblemPlusJSONResponse) VisitListLinksResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListLinks404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response ListLinks404ApplicationProblemPlusJSONResponse) VisitListLinksResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListLinksdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListLinksdefaultApplicationProblemPlusJSONResponse) VisitListLinksResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type MakeLinkRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+	Body   *MakeLinkJSONRequestBody
+}
+
+type MakeLinkResponseObject interface {
+	VisitMakeLinkResponse(w http.ResponseWriter) error
+}
+
+type MakeLink201JSONResponse LinkMade
+
+func (response MakeLink201JSONResponse) VisitMakeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type MakeLink400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response MakeLink400ApplicationProblemPlusJSONResponse) VisitMakeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type MakeLink404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response MakeLink404ApplicationProblemPlusJSONResponse) VisitMakeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type MakeLink415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response MakeLink415ApplicationProblemPlusJSONResponse) VisitMakeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type MakeLink422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response MakeLink422ApplicationProblemPlusJSONResponse) VisitMakeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type MakeLinkdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response MakeLinkdefaultApplicationProblemPlusJSONResponse) VisitMakeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RevokeLinkRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+	Link   LinkNumber   `json:"link"`
+}
+
+type RevokeLinkResponseObject interface {
+	VisitRevokeLinkResponse(w http.ResponseWriter) error
+}
+
+type RevokeLink200JSONResponse LinkList
+
+func (response RevokeLink200JSONResponse) VisitRevokeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RevokeLink400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response RevokeLink400ApplicationProblemPlusJSONResponse) VisitRevokeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RevokeLink404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response RevokeLink404ApplicationProblemPlusJSONResponse) VisitRevokeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type RevokeLinkdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response RevokeLinkdefaultApplicationProblemPlusJSONResponse) VisitRevokeLinkResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturnedRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+	Params ReceiveReturnedParams
+	Body   io.Reader
+}
+
+type ReceiveReturnedResponseObject interface {
+	VisitReceiveReturnedResponse(w http.ResponseWriter) error
+}
+
+type ReceiveReturned201ResponseHeaders struct {
+	Location string
+}
+
+type ReceiveReturned201JSONResponse struct {
+	Body    Reading
+	Headers ReceiveReturned201ResponseHeaders
+}
+
+func (response ReceiveReturned201JSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Location", fmt.Sprint(response.Headers.Location))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturned400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response ReceiveReturned400ApplicationProblemPlusJSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturned404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response ReceiveReturned404ApplicationProblemPlusJSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturned409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response ReceiveReturned409ApplicationProblemPlusJSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturned413ApplicationProblemPlusJSONResponse struct {
+	ProblemApplicationProblemPlusJSONResponse
+}
+
+func (response ReceiveReturned413ApplicationProblemPlusJSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(413)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturned415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response ReceiveReturned415ApplicationProblemPlusJSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturned422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response ReceiveReturned422ApplicationProblemPlusJSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturned428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response ReceiveReturned428ApplicationProblemPlusJSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ReceiveReturneddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ReceiveReturneddefaultApplicationProblemPlusJSONResponse) VisitReceiveReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturnedRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+	Sha256 FileHash     `json:"sha256"`
+	Params TakeReturnedParams
+	Body   *TakeReturnedJSONRequestBody
+}
+
+type TakeReturnedResponseObject interface {
+	VisitTakeReturnedResponse(w http.ResponseWriter) error
+}
+
+type TakeReturned201JSONResponse Standing
+
+func (response TakeReturned201JSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturned400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response TakeReturned400ApplicationProblemPlusJSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturned404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response TakeReturned404ApplicationProblemPlusJSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturned409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response TakeReturned409ApplicationProblemPlusJSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturned412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response TakeReturned412ApplicationProblemPlusJSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturned415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response TakeReturned415ApplicationProblemPlusJSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturned422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response TakeReturned422ApplicationProblemPlusJSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturned428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response TakeReturned428ApplicationProblemPlusJSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeReturneddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response TakeReturneddefaultApplicationProblemPlusJSONResponse) VisitTakeReturnedResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetLabelsRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetLabelsParams
@@ -14074,6 +16236,39 @@ type StrictServerInterface interface {
 	// StrikeHostSurface Strike one out, with the reason; refused while a fixing, a hole or a bearing on it is not struck out
 	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/strike)
 	StrikeHostSurface(ctx context.Context, request StrikeHostSurfaceRequestObject) (StrikeHostSurfaceResponseObject, error)
+	// ListIssues Everything that was sent: issues of documents, by document and number
+	// (GET /api/v1/fit-outs/{fit_out}/issues)
+	ListIssues(ctx context.Context, request ListIssuesRequestObject) (ListIssuesResponseObject, error)
+	// IssueDocument Issue a document: numbered, dated, kept unchangeable, its hash in the log and the head of the log printed on it
+	// (POST /api/v1/fit-outs/{fit_out}/issues)
+	IssueDocument(ctx context.Context, request IssueDocumentRequestObject) (IssueDocumentResponseObject, error)
+	// GetIssue One issue, with its items and what changed since the one before, item by item
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number})
+	GetIssue(ctx context.Context, request GetIssueRequestObject) (GetIssueResponseObject, error)
+	// GetAnswers Where each item of an issued schedule stands between tenant and landlord, and the sums between them
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/answers)
+	GetAnswers(ctx context.Context, request GetAnswersRequestObject) (GetAnswersResponseObject, error)
+	// AnswerIssue Say what one party says to items, all of it or nothing
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/answers)
+	AnswerIssue(ctx context.Context, request AnswerIssueRequestObject) (AnswerIssueResponseObject, error)
+	// GetIssueFile The document as it was sent, byte for byte
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/file)
+	GetIssueFile(ctx context.Context, request GetIssueFileRequestObject) (GetIssueFileResponseObject, error)
+	// ListLinks Links by which somebody without an account reads and answers the issue, with every visit
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/links)
+	ListLinks(ctx context.Context, request ListLinksRequestObject) (ListLinksResponseObject, error)
+	// MakeLink Make a link. Its secret is in this answer and kept nowhere.
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/links)
+	MakeLink(ctx context.Context, request MakeLinkRequestObject) (MakeLinkResponseObject, error)
+	// RevokeLink End a link for good; one that has ended stays so
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/links/{link}/revoke)
+	RevokeLink(ctx context.Context, request RevokeLinkRequestObject) (RevokeLinkResponseObject, error)
+	// ReceiveReturned Read a workbook that came back: says what would be taken, takes nothing yet. One that cannot be read is refused with sheet and cell and not kept.
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/returned)
+	ReceiveReturned(ctx context.Context, request ReceiveReturnedRequestObject) (ReceiveReturnedResponseObject, error)
+	// TakeReturned Take everything that a received workbook says, or nothing
+	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/returned/{sha256})
+	TakeReturned(ctx context.Context, request TakeReturnedRequestObject) (TakeReturnedResponseObject, error)
 	// GetLabels Labels with QR codes as PDF, on a sheet or single
 	// (GET /api/v1/fit-outs/{fit_out}/labels)
 	GetLabels(ctx context.Context, request GetLabelsRequestObject) (GetLabelsResponseObject, error)
@@ -15547,6 +17742,399 @@ func (sh *strictHandler) StrikeHostSurface(ctx echo.Context, fitOut FitOutCode, 
 		return err
 	} else if validResponse, ok := response.(StrikeHostSurfaceResponseObject); ok {
 		return validResponse.VisitStrikeHostSurfaceResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListIssues operation middleware
+func (sh *strictHandler) ListIssues(ctx echo.Context, fitOut FitOutCode) error {
+	var request ListIssuesRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListIssues(ctx.Request().Context(), request.(ListIssuesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListIssues")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListIssuesResponseObject); ok {
+		return validResponse.VisitListIssuesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// IssueDocument operation middleware
+func (sh *strictHandler) IssueDocument(ctx echo.Context, fitOut FitOutCode, params IssueDocumentParams) error {
+	var request IssueDocumentRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body IssueDocumentJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.IssueDocument(ctx.Request().Context(), request.(IssueDocumentRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "IssueDocument")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(IssueDocumentResponseObject); ok {
+		return validResponse.VisitIssueDocumentResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetIssue operation middleware
+func (sh *strictHandler) GetIssue(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error {
+	var request GetIssueRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetIssue(ctx.Request().Context(), request.(GetIssueRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetIssue")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetIssueResponseObject); ok {
+		return validResponse.VisitGetIssueResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetAnswers operation middleware
+func (sh *strictHandler) GetAnswers(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error {
+	var request GetAnswersRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetAnswers(ctx.Request().Context(), request.(GetAnswersRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetAnswers")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetAnswersResponseObject); ok {
+		return validResponse.VisitGetAnswersResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AnswerIssue operation middleware
+func (sh *strictHandler) AnswerIssue(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, params AnswerIssueParams) error {
+	var request AnswerIssueRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+	request.Params = params
+
+	var body AnswerIssueJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AnswerIssue(ctx.Request().Context(), request.(AnswerIssueRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AnswerIssue")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AnswerIssueResponseObject); ok {
+		return validResponse.VisitAnswerIssueResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetIssueFile operation middleware
+func (sh *strictHandler) GetIssueFile(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error {
+	var request GetIssueFileRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetIssueFile(ctx.Request().Context(), request.(GetIssueFileRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetIssueFile")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetIssueFileResponseObject); ok {
+		return validResponse.VisitGetIssueFileResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListLinks operation middleware
+func (sh *strictHandler) ListLinks(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error {
+	var request ListLinksRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListLinks(ctx.Request().Context(), request.(ListLinksRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListLinks")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListLinksResponseObject); ok {
+		return validResponse.VisitListLinksResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// MakeLink operation middleware
+func (sh *strictHandler) MakeLink(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error {
+	var request MakeLinkRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+
+	var body MakeLinkJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.MakeLink(ctx.Request().Context(), request.(MakeLinkRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "MakeLink")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(MakeLinkResponseObject); ok {
+		return validResponse.VisitMakeLinkResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// RevokeLink operation middleware
+func (sh *strictHandler) RevokeLink(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, link LinkNumber) error {
+	var request RevokeLinkRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+	request.Link = link
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.RevokeLink(ctx.Request().Context(), request.(RevokeLinkRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "RevokeLink")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(RevokeLinkResponseObject); ok {
+		return validResponse.VisitRevokeLinkResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ReceiveReturned operation middleware
+func (sh *strictHandler) ReceiveReturned(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, params ReceiveReturnedParams) error {
+	var request ReceiveReturnedRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+	request.Params = params
+
+	request.Body = ctx.Request().Body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ReceiveReturned(ctx.Request().Context(), request.(ReceiveReturnedRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ReceiveReturned")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ReceiveReturnedResponseObject); ok {
+		return validResponse.VisitReceiveReturnedResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// TakeReturned operation middleware
+func (sh *strictHandler) TakeReturned(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, sha256 FileHash, params TakeReturnedParams) error {
+	var request TakeReturnedRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+	request.Sha256 = sha256
+	request.Params = params
+
+	var body TakeReturnedJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.TakeReturned(ctx.Request().Context(), request.(TakeReturnedRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "TakeReturned")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(TakeReturnedResponseObject); ok {
+		return validResponse.VisitTakeReturnedResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

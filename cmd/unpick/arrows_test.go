@@ -25,6 +25,7 @@ var arrows = map[string][]string{
 	"db/dbtest":            {"db", "domain"},
 	"reports":              {"domain"},
 	"reports/paper":        {"domain", "reports/drawing"},
+	"reports/returned":     {"reports", "domain"},
 	"domain":               {},
 	"domain/catalogue":     {"domain"},
 	"domain/space":         {"domain"},
@@ -48,6 +49,8 @@ var arrows = map[string][]string{
 	"domain/choice":        {"domain", "domain/salvage"},
 	"domain/makinggood":    {"domain", "domain/catalogue"},
 	"domain/schedule":      {"domain", "domain/makinggood"},
+	"domain/issue":         {"domain", "domain/makinggood", "domain/plan", "domain/salvage"},
+	"domain/answer":        {"domain", "domain/issue", "domain/schedule"},
 	"domain/plan":          {"domain", "domain/advice", "domain/release", "domain/replay", "domain/strip", "domain/makinggood", "domain/schedule", "domain/salvage", "domain/detachability"},
 }
 

@@ -94,6 +94,7 @@ func (s *sheet) writeBlock(b *sheet, room area, scale float64) float64 {
 		class, words string
 		size         float64
 	}{
+		{"heading", s.o.Stamp, 1.2 * t},
 		{"heading", s.title, 1.8 * t},
 		{"note", s.subtitle, t},
 		{"note", s.note, t},

@@ -1,0 +1,205 @@
+package api
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/xuri/excelize/v2"
+
+	"unpick/api/spec"
+	"unpick/reports/returned"
+)
+
+const xlsx = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+
+// filled opens a workbook, lets it be filled in, and saves it.
+func filled(tb testing.TB, content []byte, with func(set func(cell string, value any), f *excelize.File)) []byte {
+	tb.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(content))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	defer f.Close()
+	with(func(cell string, value any) {
+		if err := f.SetCellValue("Schedule", cell, value); err != nil {
+			tb.Fatal(err)
+		}
+	}, f)
+	var out bytes.Buffer
+	if err := f.Write(&out); err != nil {
+		tb.Fatal(err)
+	}
+	return out.Bytes()
+}
+
+// issuing sends documents, reads a workbook back, answers, and makes links.
+func (s *site) issuing(f string) {
+	s.tb.Helper()
+	schedule := "reinstatement.xlsx"
+	s.want(422, post, f+"/issues", object{"document": schedule, "to": []string{" "}})
+	s.want(404, post, f+"/issues", object{"document": "nothing.xlsx", "to": []string{"Harbour Estates"}})
+	s.want(409, post, f+"/issues", object{"document": "register.json", "to": []string{"Harbour Estates"}})
+	var one, two spec.IssueDetail
+	made := s.want(201, post, f+"/issues", object{"document": schedule, "to": []string{"Harbour Estates", "J. Roe"}, "note": "first"})
+	made.into(s.tb, &one)
+	s.want(200, get, made.header.Get("Location"), nil)
+	file := s.want(200, get, made.header.Get("Location")+"/file", nil)
+	sum := sha256.Sum256(file.body)
+	if got := hex.EncodeToString(sum[:]); got != one.Sha256 || one.Number != 1 || one.Before != 0 {
+		s.tb.Errorf("issue %d has the hash %s, its file %s", one.Number, one.Sha256, got)
+	}
+	s.anchored(f, one)
+	s.want(201, post, f+"/records", object{"records": object{"prices": []object{{"key": "labour-hour", "amount_minor": 5000, "unit": "hour", "since": "2026-02-01"}}}})
+	s.want(201, post, f+"/issues", object{"document": schedule, "to": []string{"Harbour Estates"}}).into(s.tb, &two)
+	s.kept(one, two)
+	for _, other := range []string{"stripout.xlsx", "making-good.xlsx", "salvage.xlsx", "setting-out-W1.svg"} {
+		var is spec.IssueDetail
+		at := s.want(201, post, f+"/issues", object{"document": other, "to": []string{"the crew"}})
+		at.into(s.tb, &is)
+		if is.Number != 1 || len(*is.Lines) == 0 {
+			s.tb.Errorf("%s went out as issue %d with %d lines", other, is.Number, len(*is.Lines))
+		}
+		s.want(404, get, at.header.Get("Location")+"/answers", nil)
+	}
+	var list spec.IssueList
+	s.want(200, get, f+"/issues", nil).into(s.tb, &list)
+	if len(list.Items) != 6 {
+		s.tb.Errorf("%d issues are listed, want 6", len(list.Items))
+	}
+	s.roundTrip(f+"/issues/"+schedule, two)
+	s.links(f + "/issues/" + schedule + "/2")
+}
+
+// anchored: the head printed on an issue is a log entry's hash, and the entry behind it holds the hash of the issue.
+func (s *site) anchored(f string, is spec.IssueDetail) {
+	s.tb.Helper()
+	var page spec.LogEntryPage
+	s.want(200, get, f+"/log?limit=500", nil).into(s.tb, &page)
+	entries := page.Items
+	if entries[is.LogHeadEntry-1].Hash != is.LogHead || is.LogEntry != is.LogHeadEntry+1 {
+		s.tb.Errorf("the head on the issue is %s, entry %d of the log has %s", is.LogHead, is.LogHeadEntry, entries[is.LogHeadEntry-1].Hash)
+	}
+	if text := string(entries[is.LogEntry-1].Change); !strings.Contains(text, is.Sha256) {
+		s.tb.Errorf("entry %d does not hold the hash of the issue: %s", is.LogEntry, text)
+	}
+}
+
+// kept: items keep their numbers, and the second issue says what changed.
+func (s *site) kept(one, two spec.IssueDetail) {
+	s.tb.Helper()
+	numbers := func(is spec.IssueDetail) map[string]int {
+		out := map[string]int{}
+		for _, l := range *is.Lines {
+			out[l.Key] = *l.Item
+		}
+		return out
+	}
+	if diff := cmp.Diff(numbers(one), numbers(two)); diff != "" {
+		s.tb.Errorf("item numbers (-first +second):\n%s", diff)
+	}
+	if two.Before != 1 || len(two.Changes) == 0 || two.Changes[0].Kind != "changed" {
+		s.tb.Errorf("a rate changed, and the second issue says %+v", two.Changes)
+	}
+}
+
+// roundTrip fills the second issue in and reads it back.
+func (s *site) roundTrip(issues string, two spec.IssueDetail) {
+	s.tb.Helper()
+	back := issues + "/2/returned"
+	file := s.want(200, get, issues+"/2/file", nil).body
+	send := func(status int, at string, content []byte) reply {
+		s.tb.Helper()
+		return s.want(status, post, at, content, "Content-Type", xlsx)
+	}
+	good := filled(s.tb, file, func(set func(string, any), f *excelize.File) {
+		set("P2", "to match the rest")
+		set("Q2", 123.45)
+		set("R2", "disputed")
+		set("R3", "agreed")
+	})
+	send(422, back, filled(s.tb, file, func(_ func(string, any), f *excelize.File) { _ = f.SetCellFormula("Schedule", "Q2", "1+1") }))
+	send(409, back, s.want(200, get, issues+"/1/file", nil).body)
+	send(413, back, make([]byte, returned.MostBytes+1))
+	send(404, issues+"/9/returned", good)
+	var standing spec.Standing
+	s.want(200, get, issues+"/2/answers", nil).into(s.tb, &standing)
+	if len(standing.Received) != 0 || standing.Summary.Proposed != standing.Summary.Items {
+		s.tb.Errorf("nothing was taken, and it stands at %+v with %d workbooks", standing.Summary, len(standing.Received))
+	}
+	var read spec.Reading
+	at := send(201, back, good)
+	at.into(s.tb, &read)
+	if len(read.Statements) != 2 || len(read.Differences)+len(read.NotMatched)+len(read.MissingItems) != 0 {
+		s.tb.Errorf("the workbook reads %+v", read)
+	}
+	take := at.header.Get("Location")
+	s.want(412, post, take, object{"party": "landlord", "seen": read.Seen + 1})
+	s.want(201, post, take, object{"party": "landlord", "seen": read.Seen}).into(s.tb, &standing)
+	first := standing.Positions[0]
+	if first.State != "disputed" || *first.Landlord.FigureMinor != 12345 || *first.Landlord.Remarks != "to match the rest" || standing.Positions[1].State != "agreed" || len(*first.History) != 1 {
+		s.tb.Errorf("after it was taken item 1 stands at %+v", first)
+	}
+	s.want(409, post, take, object{"party": "landlord", "seen": standing.Seen}) // nothing new in it
+	s.want(404, post, back+"/"+strings.Repeat("0", 64), object{"party": "landlord", "seen": 0})
+	s.want(404, post, take, object{"party": "tenant", "seen": standing.Seen}) // it was received as the landlord's
+	key := "one-key"
+	s.want(201, post, issues+"/2/answers", object{"party": "landlord", "statements": []object{{"item": 1, "remarks": "again"}}}, "Idempotency-Key", key)
+	s.want(422, post, take, object{"party": "landlord", "seen": 0}, "Idempotency-Key", key)
+	s.answers(issues+"/2/answers", *two.Lines)
+	var later spec.Standing
+	s.want(200, get, issues+"/1/answers", nil).into(s.tb, &later)
+	if later.Summary.Proposed != later.Summary.Items {
+		s.tb.Errorf("what was said to issue 2 stands in issue 1: %+v", later.Summary)
+	}
+}
+
+func (s *site) answers(at string, lines []spec.IssueLine) {
+	s.tb.Helper()
+	say := func(item int, more ...object) object {
+		o := object{"item": item}
+		for _, m := range more {
+			for k, v := range m {
+				o[k] = v
+			}
+		}
+		return o
+	}
+	third := *lines[2].Item
+	s.want(409, post, at, object{"party": "landlord", "statements": []object{say(third, object{"verdict": "done"})}})
+	s.want(422, post, at, object{"party": "landlord", "statements": []object{say(third, object{"remarks": "fine"}), say(9999, object{"remarks": "no"})}})
+	var now spec.Standing
+	s.want(200, get, at, nil).into(s.tb, &now)
+	if now.Positions[2].State != "proposed" {
+		s.tb.Errorf("half of an answer was taken: item %d is %s", third, now.Positions[2].State)
+	}
+	s.want(201, post, at, object{"party": "tenant", "statements": []object{say(1, object{"verdict": "agreed"})}}).into(s.tb, &now)
+	if p := now.Positions[0]; p.State != "agreed" || p.AgreedMinor != 12345 {
+		s.tb.Errorf("the tenant took the landlord's figure, and item 1 is %s at %d", p.State, p.AgreedMinor)
+	}
+}
+
+func (s *site) links(is string) {
+	s.tb.Helper()
+	s.want(422, post, is+"/links", object{"made_for": "", "days": 400})
+	s.want(404, post, strings.Replace(is, "/2", "/9", 1)+"/links", object{"made_for": "J. Roe", "days": 14})
+	var made spec.LinkMade
+	s.want(201, post, is+"/links", object{"made_for": "J. Roe, Harbour Estates", "days": 14}).into(s.tb, &made)
+	s.want(200, get, made.Path, nil)
+	s.want(200, post, is+"/links/"+fmt.Sprint(made.Link.Link)+"/revoke", nil)
+	s.want(404, post, is+"/links/999999/revoke", nil)
+	s.want(404, get, made.Path, nil)
+	var list spec.LinkList
+	s.want(200, get, is+"/links", nil).into(s.tb, &list)
+	var did []string
+	for _, v := range list.Items[0].Visits {
+		did = append(did, v.Did)
+	}
+	if diff := cmp.Diff([]string{"read", "refused"}, did); diff != "" || !list.Items[0].Revoked {
+		s.tb.Errorf("visits (-want +got):\n%s", diff)
+	}
+}

@@ -1,0 +1,197 @@
+package service
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/answer"
+	"unpick/domain/issue"
+	"unpick/domain/timetable"
+	"unpick/reports"
+)
+
+// Issued is one issue with what changed since the one before.
+type Issued struct {
+	issue.Issue
+	Before  int            `json:"before"` // number of the issue before, 0 for none
+	Latest  int            `json:"latest"` // number of the newest issue
+	Changes []issue.Change `json:"changes"`
+}
+
+// Issues are all issues of a fit-out without their lines, by document and number.
+func (s *Service) Issues(ctx context.Context, fitOut string) ([]issue.Issue, error) {
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return nil, err
+	}
+	return s.db.Issues(ctx, s.firm, f.ID)
+}
+
+// itemsOf writes the items of a document that can be issued, by its name; nil for one that is not issued.
+func itemsOf(in reports.Input, document string) func() []issue.Line {
+	switch document {
+	case issue.Reinstatement:
+		return func() []issue.Line { return issue.ScheduleLines(in.Plan) }
+	case issue.MakingGood:
+		return func() []issue.Line { return issue.MakingGoodLines(in.Plan) }
+	case stripOutBook:
+		return func() []issue.Line { return issue.StripOutLines(in.Plan) }
+	case "salvage.xlsx":
+		return func() []issue.Line { return issue.SalvageLines(in.Plan) }
+	}
+	for assembly, name := range settingOutNames(in.Register) {
+		if name == document {
+			return func() []issue.Line { return issue.SettingOutLines(in.Register, assembly) }
+		}
+	}
+	return nil
+}
+
+// settingOutNames are the names of the setting-out sheets, by assembly, as Documents gives them.
+func settingOutNames(r *domain.Register) map[string]string {
+	taken, out := map[string]bool{}, map[string]string{}
+	for _, a := range r.Assemblies {
+		if !stands(r, a.Code, domain.Stud, domain.Post) {
+			continue
+		}
+		if name := freeName(taken, FileName(a.Code)); stands(r, a.Code, domain.Stud) {
+			out[a.Code] = "setting-out-" + name + ".svg"
+		}
+	}
+	return out
+}
+
+// Issueable are the documents of a stored fit-out that can be issued, in the order of DocumentList.
+func (s *Service) Issueable(ctx context.Context, fitOut string) ([]Document, error) {
+	r, err := s.Register(ctx, fitOut)
+	if err != nil {
+		return nil, err
+	}
+	in := reports.Input{Register: r}
+	return slices.DeleteFunc(Documents(in), func(d Document) bool { return itemsOf(in, d.Name) == nil }), nil
+}
+
+// IssueOf is one issue with its lines and what changed, or NotFound.
+func (s *Service) IssueOf(ctx context.Context, fitOut, document string, number int) (Issued, error) {
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return Issued{}, err
+	}
+	all, err := s.db.IssuesOf(ctx, s.firm, f.ID, document)
+	if err != nil {
+		return Issued{}, err
+	}
+	at := slices.IndexFunc(all, func(i issue.Issue) bool { return i.Number == number })
+	if at < 0 {
+		return Issued{}, domain.Errorf(domain.NotFound, "there is no issue %d of %s", number, document)
+	}
+	out := Issued{Issue: all[at], Latest: all[len(all)-1].Number, Changes: []issue.Change{}}
+	if at > 0 {
+		out.Before = all[at-1].Number
+		out.Changes = issue.Compare(all[at-1].Lines, all[at].Lines, all[at].Currency)
+	}
+	return out, nil
+}
+
+// IssueFile is an issue's file as it was sent.
+func (s *Service) IssueFile(ctx context.Context, fitOut, document string, number int) (Document, []byte, error) {
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return Document{}, nil, err
+	}
+	content, err := s.db.IssueFile(ctx, s.firm, f.ID, document, number)
+	if err != nil {
+		return Document{}, nil, err
+	}
+	all, err := s.db.IssuesOf(ctx, s.firm, f.ID, document)
+	if err != nil {
+		return Document{}, nil, err
+	}
+	at := slices.IndexFunc(all, func(i issue.Issue) bool { return i.Number == number })
+	return Document{Name: fmt.Sprintf("issue-%d-%s", number, document), Title: all[at].Title, MediaType: all[at].MediaType}, content, nil
+}
+
+// IssueDocument sends a document: numbers it, prints the head of the log on it, keeps its bytes for good, and logs it. A
+// document whose totals do not agree is Unclean, and one made before somebody logged is Stale: nothing is kept then.
+func (s *Service) IssueDocument(ctx context.Context, who domain.Actor, fitOut, document string, sent issue.Sent) (Issued, error) {
+	if err := sent.Check(); err != nil {
+		return Issued{}, err
+	}
+	in, head, err := s.toIssue(ctx, fitOut, document)
+	if err != nil {
+		return Issued{}, err
+	}
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return Issued{}, err
+	}
+	var out Issued
+	out.Issue, err = s.db.Issue(ctx, s.firm, f.ID, who, document, head, func(is issue.Issue) (issue.Issue, []byte, error) {
+		is.To, is.Note = sent.To, sent.Note
+		out.Before, out.Latest = is.Number-1, is.Number
+		return s.written(ctx, f, is, in, &out.Changes)
+	})
+	return out, err
+}
+
+// toIssue is what a document is made of, and the head of the log that this covers.
+func (s *Service) toIssue(ctx context.Context, fitOut, document string) (reports.Input, string, error) {
+	p, err := s.plan(ctx, fitOut)
+	if err != nil {
+		return reports.Input{}, "", err
+	}
+	in := reports.Input{Register: p.register, Plan: p.plan, Now: s.now()}
+	if document == stripOutBook {
+		if in.Timetable, err = s.laid(p, timetable.WhatIf{}, ""); err != nil {
+			return in, "", err
+		}
+	}
+	docs := Documents(in)
+	at := slices.IndexFunc(docs, func(d Document) bool { return d.Name == document })
+	switch {
+	case at < 0:
+		return in, "", domain.Errorf(domain.NotFound, "there is no document %q of %s: the list of documents has their names", document, fitOut)
+	case itemsOf(in, document) == nil:
+		return in, "", domain.Errorf(domain.Refused, "%s is not issued: issues are made of the schedule, strip-out, making good, salvage and setting out", document)
+	}
+	return in, p.head, nil
+}
+
+// written makes the document of an issue, with what changed since the one before and what was said to it.
+func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, in reports.Input, changes *[]issue.Change) (issue.Issue, []byte, error) {
+	in.By, in.Revision, in.Before = is.By, fmt.Sprintf("Issue %d", is.Number), is.Number-1
+	in.Issue = &is
+	docs := Documents(in)
+	d := docs[slices.IndexFunc(docs, func(d Document) bool { return d.Name == is.Document })]
+	is.Title, is.MediaType, is.Lines = d.Title, d.MediaType, itemsOf(in, d.Name)()
+	if err := issue.Stop(in.Plan, is.Lines); err != nil {
+		return is, nil, err
+	}
+	before, err := s.db.IssuesOf(ctx, s.firm, f.ID, is.Document)
+	if err != nil {
+		return is, nil, err
+	}
+	*changes = []issue.Change{}
+	if len(before) > 0 {
+		*changes = issue.Compare(before[len(before)-1].Lines, is.Lines, is.Currency)
+		said, err := s.db.Statements(ctx, s.firm, f.ID, is.Document)
+		if err != nil {
+			return is, nil, err
+		}
+		in.Positions = map[int]answer.Position{}
+		for _, p := range answer.Standing(append(before, is), said) {
+			in.Positions[p.Line.Number] = p
+		}
+	}
+	in.Changes = *changes
+	docs = Documents(in)
+	d = docs[slices.IndexFunc(docs, func(d Document) bool { return d.Name == is.Document })]
+	var out bytes.Buffer
+	if err := d.Write(&out); err != nil {
+		return is, nil, err
+	}
+	return is, out.Bytes(), nil
+}

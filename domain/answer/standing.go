@@ -1,0 +1,69 @@
+package answer
+
+import "unpick/domain/issue"
+
+// Standing is where each item of the last of these issues stands. issues are those of one document, the oldest first;
+// said is everything said to any of them, in the order in which it was said. A statement that a rule of today refuses was
+// taken when it was made: it stays history and moves nothing.
+func Standing(issues []issue.Issue, said []Said) []Position {
+	if len(issues) == 0 {
+		return nil
+	}
+	byIssue := map[int][]Said{}
+	history := map[int][]Said{} // by item
+	for _, s := range said {
+		byIssue[s.Issue] = append(byIssue[s.Issue], s)
+		history[s.Item] = append(history[s.Item], s)
+	}
+	var now []Position
+	for i, is := range issues {
+		now = carried(now, is)
+		at := byNumber(now)
+		for _, s := range byIssue[is.Number] {
+			if n, ok := at[s.Item]; ok {
+				_ = now[n].Say(s.Party, s.Statement) // see above
+			}
+		}
+		if i == len(issues)-1 {
+			for n := range now {
+				now[n].History = history[now[n].Line.Number]
+			}
+		}
+	}
+	return now
+}
+
+// At is Standing as it was when the last of these issues went out: nothing that was said later counts.
+func At(issues []issue.Issue, said []Said) []Position {
+	last := issues[len(issues)-1]
+	var before []Said
+	for _, s := range said {
+		if s.Entry < last.Entry {
+			before = append(before, s)
+		}
+	}
+	return Standing(issues, before)
+}
+
+// carried is where items stand as an issue goes out: an item that is as it was keeps where it stood.
+func carried(before []Position, is issue.Issue) []Position {
+	at := byNumber(before)
+	out := make([]Position, len(is.Lines))
+	for i, l := range is.Lines {
+		out[i] = Position{Line: l, State: Proposed}
+		n, ok := at[l.Number]
+		if !ok {
+			continue
+		}
+		was := before[n]
+		if len(issue.Differ(was.Line, l, is.Currency)) == 0 {
+			was.Line, was.History = l, nil
+			out[i] = was
+			continue
+		}
+		if was.State != Proposed || was.Tenant != (Side{}) || was.Reset > 0 {
+			out[i].Reset = is.Number
+		}
+	}
+	return out
+}
