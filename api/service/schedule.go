@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 
+	"unpick/domain/issue"
 	"unpick/domain/plan"
 	"unpick/domain/schedule"
 )
@@ -43,6 +44,15 @@ func (s *Service) scoped(ctx context.Context, fitOut string, scope schedule.Scop
 		if err != nil {
 			return planned{}, err
 		}
+		f, err := s.FitOut(ctx, fitOut)
+		if err != nil {
+			return planned{}, err
+		}
+		given, err := s.db.ItemNumbers(ctx, s.firm, f.ID)
+		if err != nil {
+			return planned{}, err
+		}
+		issue.Number(made, given)
 		p = planned{register: part, plan: made, ground: &ground{}}
 	}
 	if scope.Clause == "" {
