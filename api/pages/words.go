@@ -17,7 +17,7 @@ import (
 func (p *Pages) functions() template.FuncMap {
 	return template.FuncMap{
 		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours, "stepAt": stepAddress,
-		"whole": func(v float64) string { return thousands(int(math.Round(v))) },
+		"whole":  func(v float64) string { return thousands(int(math.Round(v))) },
 		"plural": plural, "figure": figureWords, "when": when, "short": short, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower,
 		"asset": func(name string) (string, error) {
 			a, ok := p.assets[name]
