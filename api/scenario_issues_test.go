@@ -17,8 +17,8 @@ import (
 
 const xlsx = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
-// filled opens a workbook, lets it be filled in, and saves it.
-func filled(tb testing.TB, content []byte, with func(set func(cell string, value any), f *excelize.File)) []byte {
+// filledIn opens a workbook, lets it be filled in, and saves it.
+func filledIn(tb testing.TB, content []byte, with func(set func(cell string, value any), f *excelize.File)) []byte {
 	tb.Helper()
 	f, err := excelize.OpenReader(bytes.NewReader(content))
 	if err != nil {
@@ -116,13 +116,13 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 		s.tb.Helper()
 		return s.want(status, post, at, content, "Content-Type", xlsx)
 	}
-	good := filled(s.tb, file, func(set func(string, any), f *excelize.File) {
+	good := filledIn(s.tb, file, func(set func(string, any), f *excelize.File) {
 		set("P2", "to match the rest")
 		set("Q2", 123.45)
 		set("R2", "disputed")
 		set("R3", "agreed")
 	})
-	send(422, back, filled(s.tb, file, func(_ func(string, any), f *excelize.File) { _ = f.SetCellFormula("Schedule", "Q2", "1+1") }))
+	send(422, back, filledIn(s.tb, file, func(_ func(string, any), f *excelize.File) { _ = f.SetCellFormula("Schedule", "Q2", "1+1") }))
 	send(409, back, s.want(200, get, issues+"/1/file", nil).body)
 	send(413, back, make([]byte, returned.MostBytes+1))
 	send(404, issues+"/9/returned", good)

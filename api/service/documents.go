@@ -70,7 +70,9 @@ func Documents(in reports.Input) []Document {
 		name := freeName(taken, FileName(a.Code)) + ".svg"
 		out = append(out, Document{"elevation-" + name, "Elevation of " + a.Name, drawn, false, func(w io.Writer) error { return drawing.Elevation(w, r, a.Code, drawing.Options{}) }})
 		if stands(r, a.Code, domain.Stud) {
-			out = append(out, Document{"setting-out-" + name, "Setting out of " + a.Name, drawn, false, func(w io.Writer) error { return drawing.SettingOut(w, r, a.Code, drawing.Options{Stamp: reports.Stamp(in)}) }})
+			out = append(out, Document{"setting-out-" + name, "Setting out of " + a.Name, drawn, false, func(w io.Writer) error {
+				return drawing.SettingOut(w, r, a.Code, drawing.Options{Stamp: reports.Stamp(in)})
+			}})
 		}
 	}
 	return out
