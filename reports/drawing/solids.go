@@ -46,7 +46,7 @@ func parts(v view, e *domain.Element, others []solid) []solid {
 	start := box.Centre.Sub(box.Axes[0].Scale(box.Half[0]))
 	cuts := []float64{0, length}
 	for i := range others {
-		if from, to, ok := through(start, box.Axes[0], &others[i].box); ok {
+		if from, to, ok := through(start, box.Axes[0], &others[i].box); ok && from < length { // what lies past its end is not run through
 			cuts = append(cuts, math.Max(0, from), math.Min(length, to))
 		}
 	}
