@@ -100,6 +100,9 @@ func (s *site) keepsItsNumbers(t *testing.T, at string, did int, list reply) {
 		t.Errorf("the list has no step %d any more, or says that the order has changed", did+1)
 	}
 	s.want(404, get, at+"/strip-out/999", nil)
+	for _, name := range []string{"stripout.xlsx", "crew-sheets.pdf", "plan.json"} { // with numbers missing in the order
+		s.want(200, get, base+"/WREN-PRESS/documents/"+name, nil)
+	}
 	s.want(404, get, at+"/strip-out/out-NOBODY", nil)
 	page := s.want(200, get, at+"/strip-out/"+strconv.Itoa(did+1), nil)
 	if strings.Contains(string(page.body), " checked") || strings.Contains(string(page.body), `name="/minutes" id="f-minutes" value="`+"1") {

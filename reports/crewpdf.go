@@ -38,13 +38,13 @@ func (in Input) crewTable(day strip.Day) paper.Table {
 		{Title: "Undo, with", WideMm: 36}, {Title: "People", WideMm: 13, Figure: true}, {Title: "From, standing", WideMm: 22}, {Title: "Plan (min)", WideMm: 12, Figure: true},
 		{Title: "First signed", WideMm: 33}, {Title: "Take care", WideMm: 42}, {Title: "Done", WideMm: 11, Room: true}, {Title: "Real (min)", WideMm: 10, Room: true}, {Title: "Found different", WideMm: 15, Room: true}}}
 	for _, part := range day.Work {
-		s := in.Plan.Sequence.Steps[part.Step-1]
+		s := *in.Plan.Step(part.Step)
 		what := s.Title
 		if part.Went {
 			what = "Go on: " + what
 		}
 		t.Rows = append(t.Rows, []string{in.clock(part.Starts), fmt.Sprint(s.Number), what, strings.Join(s.Elements, ", "), undoWith(s), fmt.Sprint(s.People),
-			join(string(s.Access), s.Stand), fmt.Sprint(part.Minutes), holdWords(s, part.Went), strings.Join(s.Cautions, "; "), "", "", ""})
+			s.Stand, fmt.Sprint(part.Minutes), holdWords(s, part.Went), strings.Join(s.Cautions, "; "), "", "", ""})
 	}
 	t.Totals = []string{"", "", "Day", "", "", "", "", fmt.Sprint(day.Minutes), "", "", "", "", ""}
 	return t

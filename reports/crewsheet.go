@@ -19,7 +19,7 @@ func (b *book) crewSheet(d strip.Day) {
 		if part.Went {
 			what = "Go on: " + what
 		}
-		t.add(b.in.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, join(string(s.Access), s.Stand), part.Minutes,
+		t.add(b.in.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, s.Stand, part.Minutes,
 			holdWords(s, part.Went), strings.Join(s.Cautions, "; "), "", "", "")
 	}
 	t.total("Day", "C", sum{"H", d.Minutes, ""}, sum{"L", 0, ""})

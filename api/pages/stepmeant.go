@@ -64,6 +64,32 @@ func stepMeant(states []progress.StepState, name string, sent url.Values) int {
 	return best
 }
 
+// inTheWay is a step that comes before another, with the first of the reasons.
+type inTheWay struct {
+	At, Title, Because string
+	Number, More       int
+}
+
+// stillInTheWay are the steps that a step waits for, in the order of the plan, each once.
+func stillInTheWay(states []progress.StepState, waits progress.StepState) []inTheWay {
+	var out []inTheWay
+	for i := range states {
+		step := &states[i].Step
+		line := inTheWay{At: stepAddress(*step), Title: step.Title, Number: step.Number, More: -1}
+		for _, f := range waits.Waiting {
+			if step.Kind == strip.Remove && slices.Contains(step.Elements, f.Before) {
+				if line.More++; line.More == 0 {
+					line.Because = f.Because
+				}
+			}
+		}
+		if line.More >= 0 {
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
 // stepDone is a step that the crew was given and that is not in the plan any more.
 type stepDone struct {
 	FitOut domain.FitOut

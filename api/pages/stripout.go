@@ -82,17 +82,18 @@ func (s *stripOut) fill(w service.Working) {
 
 // stepPage is one step: what to do, what must be signed first, and the form that ticks it off.
 type stepPage struct {
-	FitOut domain.FitOut
-	State  progress.StepState
-	Left   int    // steps in the plan
-	First  string // address of the step that lists what stands before everything
-	Takes  bool
-	All    bool // all of its pieces are said to be out
-	Ticked map[string]bool
-	Tick   form
-	Sign   []form // one for each hold
-	Advice []domain.Advice
-	Who    string
+	FitOut   domain.FitOut
+	State    progress.StepState
+	Left     int    // steps in the plan
+	First    string // address of the step that lists what stands before everything
+	InTheWay []inTheWay
+	Takes    bool
+	All      bool // all of its pieces are said to be out
+	Ticked   map[string]bool
+	Tick     form
+	Sign     []form // one for each hold
+	Advice   []domain.Advice
+	Who      string
 }
 
 // Step shows one step of the plan by a piece of it or by its number; one that is done says who did it and when.
@@ -140,6 +141,7 @@ func (p *Pages) step(c echo.Context, f domain.FitOut, sent url.Values) (*stepPag
 	if s.Who == nobodyYet {
 		s.Who = "" // nobody signs with the program's name
 	}
+	s.InTheWay = stillInTheWay(w.States, s.State)
 	s.Takes = s.State.Step.Kind == strip.Remove
 	s.Tick = tickForm(s.State.Step, s.Who)
 	for _, h := range s.State.Holds {

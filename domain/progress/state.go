@@ -115,7 +115,8 @@ func waiting(p *plan.Plan) [][]plan.Fact {
 	for _, f := range p.Before {
 		before, known := at[f.Before]
 		after, wanted := at[f.After]
-		if known && wanted && before < after {
+		said := func(o plan.Fact) bool { return o.Before == f.Before && o.After == f.After && o.Because == f.Because }
+		if known && wanted && before < after && !slices.ContainsFunc(out[after], said) {
 			out[after] = append(out[after], f)
 		}
 	}

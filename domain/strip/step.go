@@ -88,6 +88,17 @@ const (
 	FromTower Access = "tower"
 )
 
+// Words names the equipment as the crew does.
+func (a Access) Words() string {
+	switch a {
+	case FromSteps:
+		return "steps or low platform"
+	case FromTower:
+		return "tower or platform"
+	}
+	return string(a)
+}
+
 // Sequence is a whole strip-out.
 type Sequence struct {
 	Steps         []Step      `json:"steps"`
