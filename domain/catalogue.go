@@ -122,9 +122,6 @@ type HostKind struct {
 	Sourced
 }
 
-// HoldsAsbestos reports whether a surface of this kind is asbestos itself: nothing may disturb it.
-func (k HostKind) HoldsAsbestos() bool { return k.Slug == "asbestos-cement-sheet" }
-
 // Repair is one method of making good a host surface.
 type Repair struct {
 	Slug          string

@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"unpick/domain"
+	"unpick/domain/advice"
 )
 
 // fact is one line of a cover.
@@ -53,7 +54,7 @@ func (b *book) cover(purpose string, facts []fact) {
 	for _, group := range []struct {
 		name  string
 		lines []string
-	}{{"What it rests on", b.in.assumptions()}, {"Take care", cautions}} {
+	}{{"What it rests on", b.in.assumptions()}, {"Take care", b.in.cautions()}} {
 		row++
 		set("A", group.name, strong)
 		for _, line := range group.lines {
@@ -100,6 +101,15 @@ func (in Input) assumptions() []string {
 		out = append(out, fmt.Sprintf("%s no rate, so no total is given.", countOf(s.WithoutRate, "item has", "items have")))
 	}
 	return out
+}
+
+// cautions are what is known of asbestos here, and then the usual ones.
+func (in Input) cautions() []string {
+	var out []string
+	for _, a := range advice.AsbestosIn(in.Register) {
+		out = append(out, a.Text+". "+a.Mend+".")
+	}
+	return append(out, cautions...)
 }
 
 // cautions are the usual ones, in plain words; every document carries them.

@@ -23,7 +23,7 @@ func CrewSheetsPDF(w io.Writer, in Input) error {
 			return paper.MarginMm + 2*headingMm
 		}
 		y := d.Table(head(), in.crewTable(day), head)
-		takeCare(d, y+4, size, cautions)
+		takeCare(d, y+4, size, in.cautions())
 	}
 	if len(in.Plan.Days) == 0 {
 		d.Page(size)

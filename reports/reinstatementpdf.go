@@ -29,7 +29,7 @@ func ReinstatementPDF(w io.Writer, in Input) error {
 	for _, line := range in.assumptions() {
 		y = d.Paragraph(paper.MarginMm, y, size.WideMm-2*paper.MarginMm, line, wordsMm, false)
 	}
-	takeCare(d, y+2, size, cautions)
+	takeCare(d, y+2, size, in.cautions())
 	d.Page(size)
 	y = d.Table(paper.MarginMm, in.scheduleTable(), nil)
 	if len(s.Items) > 0 {

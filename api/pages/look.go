@@ -171,6 +171,9 @@ func (l look) linked(all []domain.Advice) []linkedAdvice {
 	out := make([]linkedAdvice, len(all))
 	for i, a := range all {
 		out[i].Advice = a
+		if code := l.assemblyOf(a.Codes); code != "" {
+			out[i].About = append(out[i].About, fact{Text: l.named(code), Link: l.address(code)})
+		}
 		for k, code := range a.Codes {
 			if k == mostAdvised {
 				out[i].More = len(a.Codes) - mostAdvised
@@ -180,6 +183,24 @@ func (l look) linked(all []domain.Advice) []linkedAdvice {
 		}
 	}
 	return out
+}
+
+// assemblyOf is the assembly that all of several pieces and fixings belong to; "" where there is no one.
+func (l look) assemblyOf(codes []string) string {
+	of := ""
+	for _, code := range codes {
+		its := ""
+		if i, ok := l.index.Elements[code]; ok {
+			its = l.r.Elements[i].Assembly
+		} else if i, ok := l.index.Fixings[code]; ok {
+			its = l.r.Fixings[i].Assembly
+		}
+		if its == "" || of != "" && its != of {
+			return ""
+		}
+		of = its
+	}
+	return of
 }
 
 // named is a record in words, its code behind: "stud (W1-S3)".

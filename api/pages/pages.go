@@ -10,6 +10,7 @@
 //   - every address: routes.go; drawing a page, or a part of one: render.go; words and figures in templates: words.go
 //   - fields, groups, faults beside them, forms to JSON: form.go; a form sent twice: Refused in refused.go
 //   - the stylesheet, htmx and scripts, under the hash of what they hold: assets.go
+//   - a surface of the landlord's: surface.go, and once it is there record_host.go; more that is set: settings.go, settings_add.go
 //   - the register: register.go; one record and what changes it: record.go, with a file for each noun; photos: photos.go
 //   - without signal: what a phone is told in offline.go; in assets the queue (queue.js), forms and the badge (offline.js),
 //     what waits (waiting.js), pages that are kept (sw.js); the step that a form which waited was typed for: stepmeant.go

@@ -6,6 +6,7 @@
 //   - reading and storing whole fit-outs: service.go; opening one, amending its terms: fitout.go
 //   - logging by recipe or piece by piece: log.go; advice, consent, dry runs: change.go
 //   - holes of fixings sent without them: drilled.go; pieces that would wait for each other: cycle.go
+//   - a host surface amended, struck, or drawn before it is stored: host.go
 //   - amending: amend.go; striking out: strike.go; lists: records.go
 //   - an assembly described again, or struck with everything in it: assembly.go
 //   - the dates of the lease: dates.go; the programme on days: programme.go

@@ -66,12 +66,7 @@ func (l *look) drillsAsbestos(h *domain.HostSurface, d *drilling) {
 // have it and of which no survey was seen. nil where there is nothing to say.
 func AsbestosIn(r *domain.Register) []domain.Advice {
 	var out []domain.Advice
-	var of []string
-	for _, h := range r.Hosts {
-		if r.Catalogue.HostKinds[h.Kind].HoldsAsbestos() {
-			of = append(of, h.Code)
-		}
-	}
+	of := r.AsbestosHosts()
 	if len(of) > 0 {
 		out = append(out, domain.Advice{Kind: Asbestos, Severity: domain.Warning, Codes: of,
 			Text: "Asbestos is in the place: " + joined(of), Mend: "Leave it alone: " + strings.TrimPrefix(noDisturbing, "leave it alone: ") + "; " + survey})

@@ -25,6 +25,7 @@ func others(r *domain.Register, p *Plan) []schedule.Other {
 var holdWords = map[string]string{
 	"temporary-support": "design and check of temporary support by a competent person",
 	"impairment":        "impairment of the landlord's fire alarm or sprinklers, as agreed with landlord and insurer",
+	"asbestos-surface":  "plan of work for what holds asbestos, by a licensed or trained contractor",
 	"fire-plan":         "escape routes and fire separation kept, as agreed with landlord and tenant",
 }
 

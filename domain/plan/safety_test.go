@@ -209,3 +209,39 @@ func TestDemoUnseen(t *testing.T) {
 		}
 	}
 }
+
+// TestAsbestosFirst: nobody starts before what is known of asbestos is signed: that a survey was seen, or that none was and
+// the building may have it, and what holds it.
+func TestAsbestosFirst(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		name   string
+		change func(r *domain.Register)
+		says   string
+		of     bool
+	}{
+		{"survey seen", nil, "survey seen: ", false},
+		{"no survey, no year", func(r *domain.Register) { r.FitOut.Premises = domain.Premises{} }, "nobody has said when", false},
+		{"a survey of blanks", func(r *domain.Register) { r.FitOut.Premises = domain.Premises{Survey: " ", BuiltYear: 1970} }, "building of 1970", false},
+		{"a roof of it", func(r *domain.Register) {
+			for i := range r.Hosts {
+				if r.Hosts[i].Code == "ROOF" {
+					r.Hosts[i].Kind = "asbestos-cement-sheet"
+				}
+			}
+		}, "survey seen: ", true},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			_, p := demo(t, tt.change)
+			first := &p.Sequence.Steps[0]
+			said := slices.ContainsFunc(first.Holds, func(h strip.Hold) bool { return h.Kind == "asbestos" && strings.Contains(h.Text, tt.says) })
+			if !said {
+				t.Errorf("the first step's holds %+v do not say %q", first.Holds, tt.says)
+			}
+			if got := hasHold(first, "asbestos-surface"); got != tt.of {
+				t.Errorf("a hold for the surface that holds it: %t, want %t", got, tt.of)
+			}
+		})
+	}
+}

@@ -10,10 +10,10 @@ import (
 )
 
 // The holds that are met once for the whole strip-out, whichever step shows them.
-var once = []string{"written-plan", "asbestos", "waste-carrier", "impairment", "fire-plan", "hot-work"}
+var once = []string{"written-plan", "asbestos", "asbestos-surface", "waste-carrier", "impairment", "fire-plan", "hot-work"}
 
 // evidenced are the holds that somebody signs with a paper at hand.
-var evidenced = []string{ServicesDead, "asbestos", "waste-carrier"}
+var evidenced = []string{ServicesDead, "asbestos", "asbestos-surface", "waste-carrier"}
 
 // of names what a hold is about, the first few.
 func of(about []string) string {

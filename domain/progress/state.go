@@ -66,7 +66,7 @@ func States(r *domain.Register, p *plan.Plan) []StepState {
 }
 
 // beforeAll are the holds that stand before everything: nothing is disturbed without them.
-var beforeAll = []string{"written-plan", "asbestos", ServicesDead}
+var beforeAll = []string{"written-plan", "asbestos", "asbestos-surface", ServicesDead}
 
 // unmet are the holds of a plan that stand before everything and that nobody has signed, each as it is shown first.
 func unmet(states []StepState) []HoldState {

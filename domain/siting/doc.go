@@ -8,6 +8,7 @@
 //
 //   - upright faces, the landlord's and those of stud walls: face.go
 //   - a wall out from a face or beside one, with what its ends, foot and head meet: wall.go; overhead.go
+//   - a surface of the landlord's said in words, and ready places for one: surface.go
 //   - a rectangle on plan, for a floor or a ceiling: area.go
 //   - a run of fixings on a piece, with the holes it makes: run.go; which fixings go into what: fit.go
 //   - a piece on a surface or by its corner: piece.go

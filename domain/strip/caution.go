@@ -183,13 +183,16 @@ func (p *planner) firstHolds(steps []Step) {
 	if len(steps) == 0 {
 		return
 	}
-	seen, unseen := p.r.FitOut.Premises.Survey, p.r.FitOut.AsbestosUnseen()
+	seen, unseen := strings.TrimSpace(p.r.FitOut.Premises.Survey), p.r.FitOut.AsbestosUnseen()
 	holds := []Hold{{"written-plan", "the dismantling written down and a plan in place where the law asks for it; consent of the landlord at hand", "contractor"}}
 	switch {
-	case seen != "":
-		holds = append(holds, Hold{"asbestos", "refurbishment and demolition asbestos survey seen: " + seen, "contractor"})
 	case unseen != "":
 		holds = append(holds, Hold{"asbestos", unseen + ": get and read one before disturbing anything", "contractor"})
+	case seen != "":
+		holds = append(holds, Hold{"asbestos", "refurbishment and demolition asbestos survey seen: " + seen, "contractor"})
+	}
+	if of := p.r.AsbestosHosts(); len(of) > 0 {
+		holds = append(holds, Hold{"asbestos-surface", "the plan of work for what holds asbestos seen (" + strings.Join(of, ", ") + "): nobody drills, scrapes, breaks or dry-sweeps it; local law says who may touch it", "licensed or trained contractor"})
 	}
 	holds = append(holds, Hold{"waste-carrier", "registered waste carrier booked and its licence seen", "contractor"})
 	steps[0].Holds = append(holds, steps[0].Holds...)

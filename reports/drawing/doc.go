@@ -17,6 +17,7 @@
 //   - colours and lines: palette.go, shade.go; hatches: pattern.go
 //   - projecting pieces and surfaces: view.go; the shape of a piece as it is cut: shape.go
 //   - the plan: plan.go; one assembly seen from its face a: elevation.go; the landlord's fabric around it: fabric.go
+//   - a surface that stands out, and which way it faces: host.go
 //   - the isometric view: isometric.go; its pieces: solids.go; which hides which: occlusion.go
 //   - holes that are left, and props: left.go; dimensions: dimension.go; marks of fixings: mark.go
 //   - a setting-out sheet: settingout.go, its tables: rodtable.go; a programme as bars: bars.go
