@@ -94,7 +94,7 @@ func (s *Service) DocumentList(ctx context.Context, fitOut string) ([]Document, 
 	if err != nil {
 		return nil, err
 	}
-	return Documents(reports.Input{Register: r}), nil
+	return append(Documents(reports.Input{Register: r}), s.evidence(ctx, domain.Actor{}, fitOut)), nil
 }
 
 // Document is one document of a stored fit-out, ready to be written, or NotFound. The fit-out is planned only where the
@@ -103,6 +103,9 @@ func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name s
 	r, err := s.Register(ctx, fitOut)
 	if err != nil {
 		return Document{}, err
+	}
+	if name == evidenceName {
+		return s.evidence(ctx, who, fitOut), nil
 	}
 	named := func(d Document) bool { return d.Name == name }
 	in := reports.Input{Register: r, Now: s.now(), By: who.Name, Revision: "draft"}

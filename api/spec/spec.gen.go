@@ -8994,6 +8994,28 @@ func (response GetDocument200ApplicationVndOpenxmlformatsOfficedocumentSpreadshe
 	return err
 }
 
+type GetDocument200ApplicationZipResponse struct {
+	Body          io.Reader
+	Headers       GetDocument200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetDocument200ApplicationZipResponse) VisitGetDocumentResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/zip")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
 type GetDocument200ImageSvgXMLResponse struct {
 	Body          io.Reader
 	Headers       GetDocument200ResponseHeaders

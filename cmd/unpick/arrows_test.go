@@ -24,6 +24,7 @@ var arrows = map[string][]string{
 	"db/cluster":           {},
 	"db/dbtest":            {"db", "domain"},
 	"reports":              {"domain"},
+	"reports/bundle":       {"domain"},
 	"reports/paper":        {"domain", "reports/drawing"},
 	"reports/returned":     {"reports", "domain"},
 	"domain":               {},

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"path/filepath"
 	"time"
 
@@ -45,7 +46,8 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 	if in.Timetable, err = service.TimetableNow(in); err != nil {
 		return err
 	}
-	if err := writeAll(c.Out, service.Documents(in), func(name string) { say("writing %s", filepath.Join(c.Out, name)) }); err != nil {
+	evidence := service.Document{Name: "evidence.zip", Write: func(w io.Writer) error { return jobs.Evidence(ctx, domain.Actor{Name: "unpick demo"}, code, w) }}
+	if err := writeAll(c.Out, append(service.Documents(in), evidence), func(name string) { say("writing %s", filepath.Join(c.Out, name)) }); err != nil {
 		return err
 	}
 	printSummary(s.out, in.Register, in.Plan)

@@ -29,6 +29,8 @@ type commands struct {
 	Check   checkCommand   `cmd:"" help:"Read a fit-out file and say everything that is wrong with it. Stores nothing."`
 	Import  importCommand  `cmd:"" help:"Store a fit-out file in the database, whole or not at all."`
 	Export  exportCommand  `cmd:"" help:"Write a stored fit-out as a fit-out file."`
+	Bundle  bundleCommand  `cmd:"" help:"Write the evidence of a stored fit-out as one zip file: register, log, photos, and how to check them."`
+	Verify  verifyCommand  `cmd:"" help:"Check every hash of an evidence bundle and say what, if anything, was altered. Needs no database."`
 	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of the fit-out file, or of plan.json."`
 	Migrate migrateCommand `cmd:"" help:"Bring the database to the form that this program needs. Serve, demo and import do it by themselves."`
 	Version versionCommand `cmd:"" help:"Print the version of the program and of the forms that it reads and writes."`

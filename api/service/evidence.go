@@ -1,0 +1,99 @@
+package service
+
+import (
+	"cmp"
+	"context"
+	"io"
+	"mime"
+	"slices"
+
+	"unpick/domain"
+	"unpick/reports/bundle"
+)
+
+const (
+	evidenceName = "evidence.zip"
+	logPage      = 1000
+)
+
+// evidence is the bundle among the documents of a stored fit-out.
+func (s *Service) evidence(ctx context.Context, who domain.Actor, fitOut string) Document {
+	return Document{evidenceName, "The evidence: register, log and photos, with how anybody can check it", "application/zip", false,
+		func(w io.Writer) error { return s.Evidence(ctx, who, fitOut, w) }}
+}
+
+// Evidence writes the bundle of a stored fit-out: what it was at one entry of its log, and the whole log up to it.
+func (s *Service) Evidence(ctx context.Context, who domain.Actor, fitOut string, w io.Writer) error {
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return err
+	}
+	in := bundle.Input{MadeAt: s.now(), MadeBy: cmp.Or(who.Name, "nobody named")}
+	for head := ""; ; {
+		before, err := s.db.LogHead(ctx, s.firm, f.ID)
+		if err != nil {
+			return err
+		}
+		if head == before.Hash {
+			break // nobody logged while it was read
+		}
+		head = before.Hash
+		if in.Register, err = s.db.Register(ctx, s.firm, f.ID); err != nil {
+			return err
+		}
+		if in.Log, err = s.wholeLog(ctx, f.ID); err != nil {
+			return err
+		}
+	}
+	for _, sum := range photosOf(in.Register) {
+		mediaType, content, err := s.db.PhotoFile(ctx, s.firm, f.ID, sum, false)
+		if domain.CodeOf(err) == domain.NotFound {
+			continue // it came with a fit-out file, which has names and no pictures: the check says so
+		}
+		if err != nil {
+			return err
+		}
+		in.Photos = append(in.Photos, bundle.Content{Name: sum + ending(mediaType), Bytes: content})
+	}
+	return bundle.Write(w, in)
+}
+
+func (s *Service) wholeLog(ctx context.Context, id domain.FitOutID) ([]domain.LogEntry, error) {
+	var all []domain.LogEntry
+	for after := int64(0); ; {
+		page, err := s.db.Log(ctx, s.firm, id, after, logPage)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, page...)
+		if len(page) < logPage {
+			return all, nil
+		}
+		after = page[len(page)-1].Number
+	}
+}
+
+// photosOf are the photos that a register names, each once.
+func photosOf(r *domain.Register) []string {
+	var out []string
+	for _, h := range r.Hosts {
+		for _, c := range h.Conditions {
+			out = append(out, c.Photos...)
+		}
+	}
+	for _, o := range r.SignOffs {
+		out = append(out, o.Photos...)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+func ending(mediaType string) string {
+	if mediaType == "image/jpeg" {
+		return ".jpg" // of the many that a system may know
+	}
+	if all, err := mime.ExtensionsByType(mediaType); err == nil && len(all) > 0 {
+		return all[0]
+	}
+	return ".bin"
+}

@@ -1,0 +1,227 @@
+package bundle
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/json"
+	"io"
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	"unpick/domain"
+	"unpick/domain/catalogue"
+)
+
+// job is a small fit-out that was logged entry by entry: two pieces, one amended since, one photo, one issued document.
+func job(tb testing.TB) Input {
+	tb.Helper()
+	in := Input{MadeAt: time.Date(2029, 2, 1, 9, 0, 0, 0, time.UTC), MadeBy: "A. Roe",
+		Photos: []Content{{Bytes: []byte("not really a picture")}}, Issues: []Content{{Name: "reinstatement-1.xlsx", Bytes: []byte("not really a workbook")}}}
+	in.Photos[0].Name = sumOf(in.Photos[0].Bytes) + ".jpg"
+	f := domain.FitOut{Code: "ONE", Name: "One wall", Currency: "GBP"}
+	stud := domain.Element{Code: "S1", Kind: domain.Stud, Material: "c16-cls-38x89", LengthMm: 2400, WidthMm: 89, ThicknessMm: 38, Version: 1}
+	moved := stud
+	moved.LengthMm, moved.Version = 2380, 2
+	plate := domain.Element{Code: "P1", Kind: domain.SolePlate, Material: "c16-cls-38x89", LengthMm: 4200, WidthMm: 89, ThicknessMm: 38, Version: 1}
+	seen := domain.SignOff{Code: "S-1", Kind: domain.Photographed, What: "the stud", About: []string{"S1"}, By: "A. Roe", On: "2029-01-05", Photos: []string{sumOf(in.Photos[0].Bytes)}}
+	var last domain.LogEntry
+	for _, c := range []any{
+		domain.Change{Kind: domain.Append, What: "opened", FitOut: &f},
+		domain.Change{Kind: domain.Append, What: "two pieces", Add: domain.Records{Elements: []domain.Element{stud, plate}}},
+		domain.Change{Kind: domain.Amend, What: "S1 amended", Put: domain.Records{Elements: []domain.Element{moved}}},
+		domain.Change{Kind: domain.Append, What: "a photo", Add: domain.Records{SignOffs: []domain.SignOff{seen}}},
+		map[string]any{"kind": "append", "what": "issued", "sha256": sumOf(in.Issues[0].Bytes)},
+	} {
+		text, err := json.Marshal(c)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		last = last.Next(domain.Actor{Name: "A. Roe"}, in.MadeAt.Format(domain.LogTime), domain.Append, "entry", text)
+		in.Log = append(in.Log, last)
+	}
+	in.Register = &domain.Register{FitOut: f, Elements: []domain.Element{plate, moved}, SignOffs: []domain.SignOff{seen}, Catalogue: catalogue.Default()}
+	return in
+}
+
+func written(tb testing.TB, in Input) []byte {
+	tb.Helper()
+	var out bytes.Buffer
+	if err := Write(&out, in); err != nil {
+		tb.Fatal(err)
+	}
+	return out.Bytes()
+}
+
+func verified(tb testing.TB, file []byte) *Report {
+	tb.Helper()
+	r, err := Verify(file)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return r
+}
+
+func TestWhole(t *testing.T) {
+	t.Parallel()
+	file := written(t, job(t))
+	if r := verified(t, file); !r.Whole() || len(r.Checked) != 5 || r.Manifest.Entries != 5 {
+		t.Errorf("a bundle as it was made: %d checks, faults %q", len(r.Checked), r.Faults)
+	}
+	if !bytes.Equal(file, written(t, job(t))) {
+		t.Error("the same input gives another file")
+	}
+}
+
+// TestEveryByte changes each byte of a bundle, one at a time and in one bit or all: each change is found.
+func TestEveryByte(t *testing.T) {
+	t.Parallel()
+	file := written(t, job(t))
+	random := rand.New(rand.NewPCG(1, 2))
+	for i := range file {
+		was := file[i]
+		file[i] ^= byte(1 << random.IntN(8))
+		r, err := Verify(file)
+		if err == nil && r.Whole() {
+			t.Fatalf("byte %d of %d was changed from %#x to %#x, and nobody noticed", i, len(file), was, file[i])
+		}
+		file[i] = was
+	}
+	for _, cut := range []int{1, 50, len(file) / 2, len(file) - 3} {
+		if r, err := Verify(file[:len(file)-cut]); err == nil && r.Whole() {
+			t.Errorf("cut short by %d bytes, and nobody noticed", cut)
+		}
+	}
+}
+
+// forged is a bundle unpacked, changed, and sealed again by somebody who knows how, the manifest made anew.
+func forged(tb testing.TB, file []byte, change func(map[string][]byte)) []byte {
+	tb.Helper()
+	archive, err := zip.NewReader(bytes.NewReader(file), int64(len(file)))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	contents := map[string][]byte{}
+	for _, f := range archive.File {
+		in, err := f.Open()
+		if err != nil {
+			tb.Fatal(err)
+		}
+		if contents[f.Name], err = io.ReadAll(in); err != nil {
+			tb.Fatal(err)
+		}
+	}
+	var m Manifest
+	if err := json.Unmarshal(contents[manifestName], &m); err != nil {
+		tb.Fatal(err)
+	}
+	change(contents)
+	m.Files = nil
+	for _, name := range sortedNames(contents) {
+		if name != manifestName {
+			m.Files = append(m.Files, File{name, int64(len(contents[name])), sumOf(contents[name])})
+		}
+	}
+	if contents[manifestName], err = json.Marshal(m); err != nil {
+		tb.Fatal(err)
+	}
+	var out bytes.Buffer
+	z := zip.NewWriter(&out)
+	for _, name := range sortedNames(contents) {
+		w, err := z.Create(name)
+		if err == nil {
+			_, err = w.Write(contents[name])
+		}
+		if err != nil {
+			tb.Fatal(err)
+		}
+	}
+	if err := z.SetComment(unsealed); err != nil {
+		tb.Fatal(err)
+	}
+	if err := z.Close(); err != nil {
+		tb.Fatal(err)
+	}
+	again := out.Bytes()
+	if err := seal(again); err != nil {
+		tb.Fatal(err)
+	}
+	return again
+}
+
+// TestForged: manifest and seal are made anew, and still the log gives the change away.
+func TestForged(t *testing.T) {
+	t.Parallel()
+	file := written(t, job(t))
+	replace := func(name, old, new string) func(map[string][]byte) {
+		return func(c map[string][]byte) { c[name] = bytes.Replace(c[name], []byte(old), []byte(new), 1) }
+	}
+	for name, tt := range map[string]struct {
+		change func(map[string][]byte)
+		says   string
+	}{
+		"nothing":                  {func(map[string][]byte) {}, ""},
+		"a length in the register": {replace(registerName, "2380", "2400"), "element S1 is not as the log wrote it last"},
+		"the fit-out's name":       {replace(registerName, "One wall", "Two walls"), "terms of the fit-out"},
+		"a word in the log":        {replace(logName, "two pieces", "no pieces"), "chain is broken at line 2"},
+		"an entry taken out":       {func(c map[string][]byte) { c[logName] = c[logName][bytes.IndexByte(c[logName], '\n')+1:] }, "chain is broken at line 1"},
+		"the last entry taken out": {func(c map[string][]byte) {
+			c[logName] = c[logName][:bytes.LastIndexByte(c[logName][:len(c[logName])-1], '\n')+1]
+		}, "as its head"},
+		"a photo": {func(c map[string][]byte) {
+			c[photoFolder+sumOf([]byte("not really a picture"))+".jpg"] = []byte("another")
+		}, "a photo has the hash of its bytes"},
+		"a photo more":               {func(c map[string][]byte) { c[photoFolder+sumOf([]byte("another"))+".jpg"] = []byte("another") }, "knows no such photo"},
+		"an issued document":         {func(c map[string][]byte) { c[issueFolder+"reinstatement-1.xlsx"] = []byte("another") }, "no issue with its hash"},
+		"a record taken out":         {func(c map[string][]byte) { c[registerName] = without(t, c[registerName], "P1") }, "element P1 is gone"},
+		"a name that leads outside":  {func(c map[string][]byte) { c["../x"] = []byte("x") }, "leads outside"},
+		"a register that is no JSON": {func(c map[string][]byte) { c[registerName] = []byte("{") }, "cannot be read"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			r := verified(t, forged(t, file, tt.change))
+			if told := strings.Join(r.Faults, "; "); (tt.says == "") != r.Whole() || !strings.Contains(told, tt.says) {
+				t.Errorf("faults %q, want one that says %q", told, tt.says)
+			}
+		})
+	}
+}
+
+// without is a register's file with one element taken out.
+func without(tb testing.TB, text []byte, code string) []byte {
+	tb.Helper()
+	var file map[string]any
+	if err := json.Unmarshal(text, &file); err != nil {
+		tb.Fatal(err)
+	}
+	var kept []any
+	for _, e := range file["elements"].([]any) {
+		if e.(map[string]any)["code"] != code {
+			kept = append(kept, e)
+		}
+	}
+	file["elements"] = kept
+	out, err := json.Marshal(file)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return out
+}
+
+func TestNoBundle(t *testing.T) {
+	t.Parallel()
+	var other bytes.Buffer
+	z := zip.NewWriter(&other)
+	if _, err := z.Create("word/document.xml"); err != nil {
+		t.Fatal(err)
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for name, file := range map[string][]byte{"nothing": nil, "words": []byte("hello"), "another zip": other.Bytes()} {
+		if _, err := Verify(file); domain.CodeOf(err) != domain.Invalid {
+			t.Errorf("%s: %v, want it refused as no bundle", name, err)
+		}
+	}
+}
