@@ -31,6 +31,8 @@ func TestEvidence(t *testing.T) {
 	check("logged to", "records as they were imported, by the hash in the log")
 	s.ok(303, "a photo", s.upload(at+"/hosts/BLK-REAR/photo", url.Values{"/shows": {"the rear wall"}, "/by": {"A. Roe"}}, phone(phototest.Says{})))
 	check("with a photo", "1 photos and")
+	s.want(201, post, api+"/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}})
+	check("with an issued document", "1 photos and 1 issued documents")
 	one := s.want(200, get, api, nil)
 	s.want(200, "PATCH", api, object{"tenant": "Somebody else"}, "If-Match", one.header.Get("ETag"))
 	s.want(200, "PATCH", api+"/elements/B9", object{"note": "moved"}, "If-Match", s.want(200, get, api+"/elements/B9", nil).header.Get("ETag"))

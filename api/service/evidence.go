@@ -3,9 +3,12 @@ package service
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"io"
 	"mime"
+	"path"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 	"unpick/reports/bundle"
@@ -54,6 +57,17 @@ func (s *Service) Evidence(ctx context.Context, who domain.Actor, fitOut string,
 			return err
 		}
 		in.Photos = append(in.Photos, bundle.Content{Name: sum + ending(mediaType), Bytes: content})
+	}
+	issues, err := s.db.Issues(ctx, s.firm, f.ID)
+	if err != nil {
+		return err
+	}
+	for _, i := range issues {
+		content, err := s.db.IssueFile(ctx, s.firm, f.ID, i.Document, i.Number)
+		if err != nil {
+			return err
+		}
+		in.Issues = append(in.Issues, bundle.Content{Name: fmt.Sprintf("%03d-%s", i.Number, FileName(strings.TrimSuffix(i.Document, path.Ext(i.Document)))+path.Ext(i.Document)), Bytes: content})
 	}
 	return bundle.Write(w, in)
 }
