@@ -32,8 +32,8 @@ func TestComesApart(t *testing.T) {
 	}
 	rows := rowsOf(page)
 	for _, row := range rows {
-		if row[6] != scores[row[0]] {
-			t.Errorf("%s comes apart at %q, want %q", row[0], row[6], scores[row[0]])
+		if row[7] != scores[row[0]] {
+			t.Errorf("%s comes apart at %q, want %q", row[0], row[7], scores[row[0]])
 		}
 	}
 	body := string(page.body)
