@@ -40,6 +40,7 @@ type pattern struct {
 	stock int32
 	item  []int32
 	count []int32
+	block *block // how it is laid out, on sheets
 }
 
 // use is a pattern cut a number of times.

@@ -175,7 +175,7 @@ func (m *master) complete() {
 		}
 		uses = append(uses, use{q, n})
 	}
-	m.offer(append(uses, m.fillGreedily(need, left)...))
+	m.offer(append(uses, m.fill(need, left)...))
 }
 
 // dive fixes patterns, the nearest to whole first, and solves what is left, down to a cutting; then it goes back at most

@@ -155,5 +155,5 @@ func (g *greedy) take(s int) {
 			g.next[i] = i + 1
 		}
 	}
-	g.uses = append(g.uses, use{pattern{int32(s), slices.Clone(g.item), slices.Clone(g.count)}, times})
+	g.uses = append(g.uses, use{pattern{stock: int32(s), item: slices.Clone(g.item), count: slices.Clone(g.count)}, times})
 }

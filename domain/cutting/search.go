@@ -12,21 +12,26 @@ type search struct {
 	cheap   int64 // cost of best
 	bound   int64 // no cutting costs less
 	attain  *attainable
+	fill    func(need, left []int) []use // completes a cutting
+	pricing func() pricer
+	list    bool // patterns can be listed
 	started bool
 }
 
 func newSearch(c *core, limits Limits) *search {
-	return &search{core: c, limits: limits, cheap: math.MaxInt64, attain: newAttainable(c)}
+	s := &search{core: c, limits: limits, cheap: math.MaxInt64, attain: newAttainable(c), fill: c.fillGreedily, list: true}
+	s.pricing = s.newPricer
+	return s
 }
 
 // run searches until it is proven or the limits are reached. There is always a cutting.
 func (s *search) run() {
-	s.offer(s.fillGreedily(s.need, s.left()))
+	s.offer(s.fill(s.need, s.left()))
 	s.raise(s.boundByLength())
 	if s.proven() || s.stopped() || len(s.need)+len(s.stock) > mostRows {
 		return
 	}
-	m := newMaster(s, s.newPricer())
+	m := newMaster(s, s.pricing())
 	for _, u := range s.best {
 		m.bring(u.pattern)
 	}
@@ -43,7 +48,7 @@ func (s *search) run() {
 			m.generate()
 			root = m.mark()
 		}
-		for !s.proven() && !s.stopped() && s.bound != tooMany {
+		for s.list && !s.proven() && !s.stopped() && s.bound != tooMany {
 			if !s.searchPool(&m.proof, s.bound, mostListed) {
 				tooMany = s.bound
 			}

@@ -37,7 +37,7 @@ const wasteListed = 2000
 
 // dives looks for better cuttings, and for the best where few patterns could be part of a better one.
 func (s *search) dives(start []use) {
-	m := newMaster(s, s.newPricer())
+	m := newMaster(s, s.pricing())
 	for _, u := range start {
 		m.bring(u.pattern)
 	}

@@ -1,0 +1,157 @@
+package cutting
+
+import (
+	"cmp"
+	"slices"
+)
+
+// packing fills sheets by straight-through cuts, panel by panel: each goes into a corner of the part it fits best, and
+// what is left is divided in the way that leaves the larger part whole. Several orders of panels are tried. (A guillotine
+// variant of best fit decreasing; Coffman, Garey, Johnson and Tarjan 1980 for levels, no single source for the split.)
+type packing struct {
+	*sheetCore
+	need  []int
+	rank  []float64 // per item, higher goes first
+	fits  []bool
+	exact float64 // what an edge that fits exactly adds to a rank, as a share
+}
+
+// part fills a part of a sheet.
+func (k *packing) part(long, wide int) *block {
+	best, bestWay, most := -1, way{}, 0.0
+	for i, n := range k.need {
+		if n == 0 || !k.fits[i] {
+			continue
+		}
+		for _, w := range k.ways(i) {
+			if w.long > long || w.wide > wide {
+				continue
+			}
+			rank := k.rank[i]
+			if w.long == long {
+				rank *= 1 + k.exact
+			}
+			if w.wide == wide {
+				rank *= 1 + k.exact
+			}
+			if rank > most {
+				best, bestWay, most = i, w, rank
+			}
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	k.need[best]--
+	w := bestWay
+	b := single(int32(best), w.long, w.wide, w.turned)
+	if (long-w.long)*wide >= (wide-w.wide)*long { // the part beside it over the whole width, or the one above over the whole length
+		b = join(b, k.part(w.long, wide-w.wide), true)
+		return join(b, k.part(long-w.long, wide), false)
+	}
+	b = join(b, k.part(long-w.long, w.wide), false)
+	return join(b, k.part(long, wide-w.wide), true)
+}
+
+// layouts is one filled sheet for each order of panels.
+func (c *sheetCore) layouts(s int, need []int, value func(i int) float64) []*block {
+	var out []*block
+	orders := []func(i int) float64{
+		func(i int) float64 { return float64(c.weight[i]) },
+		func(i int) float64 { return float64(max(c.long[i], c.wide[i])) },
+		func(i int) float64 { return float64(c.wide[i]) },
+		func(i int) float64 { return float64(c.long[i]) },
+	}
+	if value != nil {
+		orders = append(orders, value, func(i int) float64 { return value(i) / float64(c.weight[i]) })
+	}
+	for _, order := range orders {
+		for _, exact := range []float64{0, 1, 100} {
+			k := &packing{sheetCore: c, need: slices.Clone(need), rank: make([]float64, len(need)), fits: c.serves[c.stock[s].class], exact: exact}
+			for i := range need {
+				k.rank[i] = order(i)
+			}
+			if b := k.part(c.sheetLong[s], c.sheetWide[s]); b != nil {
+				out = append(out, b)
+			}
+		}
+	}
+	return out
+}
+
+// fullest is the layout that uses most of a sheet, and how much.
+func (c *sheetCore) fullest(s int, need []int) (best *block, used int) {
+	for _, b := range c.layouts(s, need, nil) {
+		area := 0
+		b.each(func(leaf *block) { area += c.weight[leaf.item] })
+		if area > used {
+			best, used = b, area
+		}
+	}
+	return best, used
+}
+
+// fillSheets completes a cutting: free sheets first, smallest first, then whatever costs least for what it holds.
+func (c *sheetCore) fillSheets(need, left []int) []use {
+	need, left = slices.Clone(need), slices.Clone(left)
+	mass := 0
+	for i, n := range need {
+		mass += n * c.weight[i]
+	}
+	var uses []use
+	take := func(s int, b *block) {
+		q := patternOf(s, b, len(need))
+		times := mass
+		if left[s] != Unlimited {
+			times = left[s]
+		}
+		for k, i := range q.item {
+			times = min(times, need[i]/int(q.count[k]))
+		}
+		if left[s] != Unlimited {
+			left[s] -= times
+		}
+		for k, i := range q.item {
+			need[i] -= times * int(q.count[k])
+			mass -= times * int(q.count[k]) * c.weight[i]
+		}
+		uses = append(uses, use{q, times})
+	}
+	order := make([]int, len(c.stock))
+	for s := range order {
+		order[s] = s
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(c.stock[a].capacity, c.stock[b].capacity) })
+	for _, s := range order {
+		for c.stock[s].cost == 0 && c.stock[s].count != Unlimited && left[s] > 0 && mass > 0 {
+			b, _ := c.fullest(s, need)
+			if b == nil {
+				break
+			}
+			take(s, b)
+		}
+	}
+	for mass > 0 {
+		var best *block
+		group, rate, whole := -1, 0.0, false
+		for _, s := range order {
+			if left[s] == 0 {
+				continue
+			}
+			b, used := c.fullest(s, need)
+			if b == nil {
+				continue
+			}
+			all := used == mass // takes all that is open: judged by its whole price
+			cost := float64(c.stock[s].cost) / float64(used)
+			if group < 0 || all && (!whole || c.stock[s].cost < c.stock[group].cost) || !all && !whole && cost < rate {
+				best, group, rate, whole = b, s, cost, all
+			}
+		}
+		if group < 0 {
+			break
+		}
+		take(group, best)
+	}
+	return uses
+}
