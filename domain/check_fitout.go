@@ -41,8 +41,8 @@ func (c *checker) linkBase(s spot, base string) {
 		return
 	}
 	u, err := url.Parse(base)
-	if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.RawQuery != "" || u.Fragment != "" || u.User != nil || len(base) > most {
-		c.fault(s, "link_base", "is %.120q: give an address of at most %d letters that begins with http:// or https://, as https://register.example", base, most)
+	if err != nil || u.Scheme != "http" && u.Scheme != "https" || u.Host == "" || u.RawQuery != "" || u.Fragment != "" || u.User != nil || len(base) > most || strings.IndexFunc(base, func(c rune) bool { return c <= ' ' || c > '~' }) >= 0 {
+		c.fault(s, "link_base", "is %.120q: give an address of at most %d plain letters that begins with http:// or https://, as https://register.example", base, most)
 	}
 }
 

@@ -155,15 +155,18 @@ func PieceLink(f domain.FitOut, code string) string {
 // leastLetterMm is the smallest letter on a label that is read at arm's length: common practice, no source.
 const leastLetterMm = 1.9
 
+// mostCodeMm is how wide a code beside its words is at most: a larger one reads no better at arm's length.
+const mostCodeMm = 32
+
 // drawLabel draws one label, the code at the left of a wide one and at the top of a tall one, and answers how wide a
 // module of the code is.
 func drawLabel(d *paper.Document, x, y float64, s LabelSheet, l label) float64 {
 	const inside = 1.5
 	wide, high := s.WideMm-2*inside, s.HighMm-2*inside
-	side := min(high, wide*.42)
+	side := min(high, wide*.42, mostCodeMm)
 	left, top, room, foot := x+inside+side+1, y+inside, wide-side-1, y+inside+high
 	if high > wide { // the code above, words below
-		side = min(wide, high*.6)
+		side = min(wide, high*.6, 2*mostCodeMm)
 		left, top, room = x+inside, y+inside+side, wide
 	}
 	module := d.QR(x+inside, y+inside, side, l.link)

@@ -20,7 +20,7 @@ import (
 // documents are the four workbooks.
 func documents() map[string]func(io.Writer, Input) error {
 	return map[string]func(io.Writer, Input) error{
-		"stripout": StripOut, "making-good": MakingGood, "reinstatement": Reinstatement, "salvage": Salvage,
+		"stripout": StripOut, "making-good": MakingGood, "reinstatement": Reinstatement, "salvage": Salvage, "waste-note": WasteNote,
 	}
 }
 
