@@ -27,6 +27,7 @@ var everyPage = []string{
 	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/pricing", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/new-zone",
 	demo + "/settings/new-surface?key=1&/code=X9&/name=Ceiling&/kind=plasterboard-ceiling&/rule=ask&/position=over+SLAB1&/height_mm=3000",
 	demo + "/hosts/BLK-REAR/amend", demo + "/settings/exits?stored=yes",
+	demo + "/issues", scheduleIssue, scheduleIssue + "/answers", scheduleIssue + "/answers?party=landlord",
 	demo + "/salvage/found", demo + "/salvage/waste", demo + "/labels", demo + "/labels/labels.pdf?/sheet=nonsense", demo + "/settings/labels",
 }
 
@@ -41,7 +42,7 @@ func TestEveryPage(t *testing.T) {
 	p.open(demo + "/log/found")
 	p.logFound("a hole", "400") // so that there is a page that says what was logged
 	p.until("the entry is shown", `location.pathname.includes("/log/made/")`)
-	for _, page := range everyPage {
+	for _, page := range append(s.mailed(), everyPage...) {
 		p.open(page)
 		if status := eval[int](p, `performance.getEntriesByType("navigation")[0].responseStatus`); status != 200 {
 			t.Errorf("%s answers %d", page, status)
@@ -64,8 +65,10 @@ func TestEveryPage(t *testing.T) {
 	}
 }
 
-// noPages are addresses that answer a browser with something else than a page, or with another page.
-var noPages = []string{"/assets/:hash/:name", "/sw.js", "/manifest.webmanifest", "/f/:code/log/again", "/f/:code/documents/:name", "/f/:code/photos/:photo"}
+// noPages are addresses that answer a browser with something else than a page, or with another page, or that have no
+// address before something was sent: see mailed.
+var noPages = []string{"/assets/:hash/:name", "/sw.js", "/manifest.webmanifest", "/f/:code/log/again", "/f/:code/documents/:name", "/f/:code/photos/:photo",
+	issueRoute + "/file", issueRoute + "/returned/:sum", "/l/:token", "/l/:token/file"}
 
 // TestEveryRouteIsLookedAt: no page is forgotten above.
 func TestEveryRouteIsLookedAt(t *testing.T) {
