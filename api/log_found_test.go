@@ -90,3 +90,32 @@ func TestTodayBare(t *testing.T) {
 		t.Error("a fit-out with surfaces is not led to logging")
 	}
 }
+
+// TestLogFoundHoles: holes with nothing in them are logged where they are, and the next ones like them from a form that is
+// filled in but for the place.
+func TestLogFoundHoles(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	unit := s.bareUnit()
+	found := unit + "/log/found"
+	s.logsForm(found, s.typed(found, "/place/hole_on", "SLAB", "/place/count", "3", "/holes/0/diameter_mm", "8.5", "/holes/0/state", "inherited",
+		"/place/hole_along_mm", "700", "/place/hole_up_mm", "300", "/place/hole_pitch_mm", "150", "/holes/0/residue", "plug"))
+	var holes struct{ Items []domain.Hole }
+	s.want(200, get, base+"/UNIT%2F4/holes", nil).into(t, &holes)
+	if len(holes.Items) != 1 {
+		t.Fatalf("holes = %+v, want one set", holes.Items)
+	}
+	h := holes.Items[0]
+	if h.Host != "SLAB" || h.Count != 3 || h.Fixing != "" || h.State != domain.HoleInherited || len(h.Run.Points()) != 3 || h.Run.Points()[2].Sub(h.Run.Points()[0]).Length() != 300 {
+		t.Errorf("hole = %+v, want three of them 150 apart in the slab", h)
+	}
+	again := string(s.want(200, get, found+"?like="+h.Code, nil).body)
+	for _, want := range []string{`value="8.5"`, `value="SLAB" selected`, `name="/place/count" id="place-count" value="3"`, `name="/place/hole_along_mm" id="place-hole_along_mm" value=""`, `value="plug"`} {
+		if !strings.Contains(again, want) {
+			t.Errorf("the form of the next ones has no %s", want)
+		}
+	}
+	if home := string(s.want(200, get, unit+"/log", nil).body); !strings.Contains(home, "Same again") {
+		t.Error("the last entry cannot be logged again from the page to log")
+	}
+}

@@ -86,6 +86,8 @@ func againAddress(code string, added domain.Records) string {
 		return at(code, "log", "run") + like(added.Fixings[0].Code)
 	case len(added.Elements) == 1 && entryBy("piece") != nil:
 		return at(code, "log", "piece") + like(added.Elements[0].Code)
+	case len(added.Holes) == 1 && len(added.Elements) == 0:
+		return at(code, "log", "found") + like(added.Holes[0].Code)
 	}
 	return ""
 }

@@ -2,6 +2,8 @@ package pages
 
 import (
 	"cmp"
+	"slices"
+	"strconv"
 
 	"unpick/domain"
 	"unpick/domain/siting"
@@ -13,7 +15,7 @@ func foundEntry() entry {
 	return entry{
 		Name: "found", Title: "Found, not logged", Noun: "Found", Letters: "X",
 		Lead:   "What other trades or earlier people put in, and holes with nothing in them.",
-		Groups: foundGroups, Read: readFound,
+		Groups: foundGroups, Read: readFound, Again: foundAgain,
 		Aliases: map[string]string{
 			"/elements/0/placement": "/place/on", "/elements": "/elements/0/kind", "/holes/0/host": "/place/hole_on", "/holes/0/run": "/place/hole_along_mm",
 			"/holes/0/count": "/place/count", "/fixings/0": "/place/fixed_with", "/holes": "/place/hole_on",
@@ -158,3 +160,18 @@ func foundHoles(k known, out *entered, typed []domain.Hole, place foundPlace) er
 
 // usualDepthMm is how deep a hole is taken to be that nobody measured (common practice, no source).
 const usualDepthMm = 50
+
+// foundAgain keeps what holes that were found are, and asks for their place on the same surface anew.
+func foundAgain(k known, code string) map[string]string {
+	at := slices.IndexFunc(k.r.Holes, func(h domain.Hole) bool { return h.Code == code && h.Fixing == "" })
+	if at < 0 {
+		return nil
+	}
+	h := k.r.Holes[at]
+	out := map[string]string{"/place/hole_on": h.Host, "/place/count": strconv.Itoa(h.Count), "/holes/0/diameter_mm": strconv.FormatFloat(h.DiameterMm, 'f', -1, 64),
+		"/holes/0/depth_mm": strconv.Itoa(h.DepthMm), "/holes/0/state": string(h.State), "/holes/0/residue": h.Residue}
+	if p := h.Run.PositionsMm; len(p) > 1 {
+		out["/place/hole_pitch_mm"] = strconv.Itoa(p[1] - p[0])
+	}
+	return out
+}

@@ -96,7 +96,7 @@ func licence(c echo.Context, list makinggood.List) table {
 	for i, l := range list.Licence {
 		says := plain(l.Says)
 		says.Flag = l.Unlicensed > 0
-		rows[i] = []cell{plain(l.HostName), plain(string(l.Rule)), plain(l.Clause), count(l.Agreed), count(l.Built), count(l.Inherited), says}
+		rows[i] = []cell{plain(l.HostName), plain(ruleWords(l.Rule)), plain(l.Clause), count(l.Agreed), count(l.Built), count(l.Inherited), says}
 	}
 	return newTable(c, "licence", "What was agreed, and what was made", []column{
 		{Key: "surface", Title: "Surface"}, {Key: "rule", Title: "May be fixed to", Rest: true}, {Key: "clause", Title: "Clause", Rest: true},

@@ -36,7 +36,7 @@ func pieces(c echo.Context, f domain.FitOut, inventory salvage.Inventory, apart 
 		if s.ConditionalWaste {
 			code = "ask first"
 		}
-		rows[i] = []cell{{Text: s.Code, Link: at(f.Code, "pieces", s.Code)}, plain(string(s.Kind)), plain(s.MaterialName), plain(fmt.Sprintf("%d × %d × %d", s.LengthMm, s.WidthMm, s.ThicknessMm)),
+		rows[i] = []cell{{Text: s.Code, Link: at(f.Code, "pieces", s.Code)}, plain(kindWords(string(s.Kind))), plain(s.MaterialName), plain(fmt.Sprintf("%d × %d × %d", s.LengthMm, s.WidthMm, s.ThicknessMm)),
 			count(s.UsableMm), plain(string(s.Expected)), {Text: found, Flag: found != "" && s.Found == nil}, score(s.Code), plain(because), plain(string(s.Goes)), {Text: code, Flag: s.ConditionalWaste},
 			measured(s.MassKg, 1), priced(s.NewMinor, s.NewKnown, f.Currency), priced(s.ValueMinor, s.ValueKnown, f.Currency)}
 	}
