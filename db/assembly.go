@@ -10,9 +10,9 @@ import (
 
 const (
 	assemblyColumns = `
-		code, name, recipe, params, zone, builder, built_order, licensed, owner, left_by, struck, reason, note`
+		code, name, recipe, params, zone, builder, built_order, licensed, known, owner, left_by, struck, reason, note`
 	assemblyValues = `
-		r.code, r.name, r.recipe, r.params, r.zone, r.builder, r.built_order, r.licensed, r.owner, r.left_by, r.struck, r.reason,
+		r.code, r.name, r.recipe, r.params, r.zone, r.builder, r.built_order, r.licensed, r.known, r.owner, r.left_by, r.struck, r.reason,
 		r.note`
 	assemblyRead = `select` + assemblyColumns + `, version from assemblies` + inFitOut
 )
@@ -29,13 +29,13 @@ var assemblies = noun[domain.Assembly]{
 	values: func(a *domain.Assembly) []any {
 		return []any{
 			a.Code, a.Name, a.Recipe, a.Params, reference(a.Zone), a.Builder, a.BuiltOrder, a.Licensed,
-			string(a.Owner), a.LeftBy, a.Struck, a.Reason, a.Note,
+			string(a.Known), string(a.Owner), a.LeftBy, a.Struck, a.Reason, a.Note,
 		}
 	},
 	targets: func(a *domain.Assembly) []any {
 		return []any{
 			&a.Code, &a.Name, &a.Recipe, &a.Params, (*zeronull.Text)(&a.Zone), &a.Builder, &a.BuiltOrder,
-			&a.Licensed, (*string)(&a.Owner), &a.LeftBy, &a.Struck, &a.Reason, &a.Note,
+			&a.Licensed, (*string)(&a.Known), (*string)(&a.Owner), &a.LeftBy, &a.Struck, &a.Reason, &a.Note,
 		}
 	},
 	code:    func(a *domain.Assembly) string { return a.Code },

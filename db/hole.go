@@ -11,10 +11,10 @@ import (
 const (
 	holeColumns = `
 		code, host, face, diameter_mm, depth_mm, through, count, start_x, start_y, start_z, along_x, along_y,
-		along_z, positions_mm, state, fixing, residue, assembly, known, built_order, reason, note`
+		along_z, positions_mm, numbers, state, fixing, residue, assembly, known, built_order, reason, note`
 	holeValues = `
 		r.code, r.host, r.face, r.diameter_mm, r.depth_mm, r.through, r.count, r.start_x, r.start_y, r.start_z, r.along_x,
-		r.along_y, r.along_z, r.positions_mm, r.state, r.fixing, r.residue, r.assembly, r.known, r.built_order, r.reason,
+		r.along_y, r.along_z, r.positions_mm, r.numbers, r.state, r.fixing, r.residue, r.assembly, r.known, r.built_order, r.reason,
 		r.note`
 	holeFilter = `
 		and (@host::text = '' or host = @host) and (@fixing::text = '' or fixing = @fixing) and (@assembly::text = '' or assembly = @assembly)
@@ -34,7 +34,7 @@ var holes = noun[domain.Hole]{
 	values: func(h *domain.Hole) []any {
 		return []any{
 			h.Code, h.Host, string(h.Face), h.DiameterMm, h.DepthMm, h.Through, h.Count, h.Run.Start.X,
-			h.Run.Start.Y, h.Run.Start.Z, h.Run.Along.X, h.Run.Along.Y, h.Run.Along.Z, h.Run.PositionsMm,
+			h.Run.Start.Y, h.Run.Start.Z, h.Run.Along.X, h.Run.Along.Y, h.Run.Along.Z, h.Run.PositionsMm, h.Numbers,
 			string(h.State), reference(h.Fixing), h.Residue, reference(h.Assembly), string(h.Known),
 			h.BuiltOrder, h.Reason, h.Note,
 		}
@@ -43,7 +43,7 @@ var holes = noun[domain.Hole]{
 		return []any{
 			&h.Code, &h.Host, (*string)(&h.Face), &h.DiameterMm, &h.DepthMm, &h.Through, &h.Count,
 			&h.Run.Start.X, &h.Run.Start.Y, &h.Run.Start.Z, &h.Run.Along.X, &h.Run.Along.Y, &h.Run.Along.Z,
-			&h.Run.PositionsMm, (*string)(&h.State), (*zeronull.Text)(&h.Fixing), &h.Residue,
+			&h.Run.PositionsMm, &h.Numbers, (*string)(&h.State), (*zeronull.Text)(&h.Fixing), &h.Residue,
 			(*zeronull.Text)(&h.Assembly), (*string)(&h.Known), &h.BuiltOrder, &h.Reason, &h.Note,
 		}
 	},

@@ -11,7 +11,7 @@ import (
 // one entry, which holds not the records but their count and hash: see domain.Imported. Every record has passed
 // domain.Check, as one read from a file has: here only the constraints of the database are asked.
 func (d *DB) Import(ctx context.Context, firm domain.FirmID, who domain.Actor, r *domain.Register) (domain.FitOut, error) {
-	records := fresh(r.Records())
+	records := numbered(r)
 	var f domain.FitOut
 	err := d.inTx(ctx, func(ctx context.Context, w *work) (err error) {
 		sum := startSum(records) // while the server works: nothing below writes to the records
@@ -41,7 +41,14 @@ func (d *DB) Import(ctx context.Context, firm domain.FirmID, who domain.Actor, r
 const roomForMany = `set local work_mem = '64MB'`
 
 // ImportSum is the sum of records that importing r writes into the log: what tells whether a stored fit-out began as r.
-func ImportSum(r *domain.Register) (string, error) { return domain.SumRecords(fresh(r.Records())) }
+func ImportSum(r *domain.Register) (string, error) { return domain.SumRecords(numbered(r)) }
+
+// numbered is the records of r as they are stored, every hole with its number.
+func numbered(r *domain.Register) domain.Records {
+	records := fresh(r.Records())
+	records.Holes = domain.Numbered(nil, records.Holes)
+	return records
+}
 
 type summed struct {
 	sum string

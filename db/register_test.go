@@ -27,6 +27,7 @@ func stored(r *domain.Register, f domain.FitOut) *domain.Register {
 	sorted(out.Elements, func(e *domain.Element) (string, *int) { return e.Code, &e.Version })
 	sorted(out.Fixings, func(f *domain.Fixing) (string, *int) { return f.Code, &f.Version })
 	sorted(out.Holes, func(h *domain.Hole) (string, *int) { return h.Code, &h.Version })
+	out.Holes = domain.Numbered(nil, out.Holes)
 	sorted(out.Relations, func(r *domain.Relation) (string, *int) { return r.Code, &r.Version })
 	return out
 }

@@ -13,6 +13,7 @@ type Assembly struct {
 	Builder    string          `json:"builder,omitempty"`
 	BuiltOrder int             `json:"built_order,omitempty" jsonschema:"minimum=0"`
 	Licensed   string          `json:"licensed,omitempty" jsonschema_description:"item of the licence that allows it; empty is not licensed"`
+	Known      Known           `json:"known,omitempty" jsonschema:"enum=seen,enum=measured,enum=assumed,enum=unknown" jsonschema_description:"how all of it is known where it was entered from a survey: its pieces, fixings and holes take it over"`
 	Owner      Owner           `json:"owner,omitempty" jsonschema:"enum=tenant,enum=landlord,enum=hired"`
 	LeftBy     string          `json:"left_by_consent,omitempty" jsonschema_description:"reference of the landlord's written consent that it may stay; empty comes out"`
 	Struck     bool            `json:"struck,omitempty" jsonschema_description:"all of it was struck out: left out, or logged by mistake"`

@@ -23,6 +23,7 @@ func Check(r *Register) Errors {
 	c.elements()
 	c.fixings()
 	c.holes()
+	c.numbers()
 	c.relations()
 	c.prices()
 	c.signOffs()

@@ -22,6 +22,7 @@ func (c *checker) assemblies() {
 		c.text(s, "builder", a.Builder)
 		c.text(s, "licensed", a.Licensed)
 		c.text(s, "left_by_consent", a.LeftBy)
+		c.known(s, a.Known)
 		c.text(s, "note", a.Note)
 	}
 }

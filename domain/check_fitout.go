@@ -106,6 +106,7 @@ func (c *checker) tenancy(s spot, t Tenancy) {
 	c.text(s, "tenancy/reinstatement_clause", t.Clause)
 	c.text(s, "tenancy/reinstatement_standard", t.Standard)
 	c.text(s, "tenancy/leave_by_consent", t.LeaveByConsent)
+	c.licence(s, t)
 }
 
 func (c *checker) exits() {

@@ -1,9 +1,6 @@
 package domain
 
-import (
-	"strconv"
-	"strings"
-)
+import "strconv"
 
 func (c *checker) hosts() {
 	for i := range c.r.Hosts {
@@ -61,7 +58,8 @@ func (c *checker) host(s spot, h *HostSurface) {
 	c.text(s, "reason", h.Reason)
 	c.whole(s, "version", h.Version, 0, 1<<31-1)
 	c.gridLines(s, h)
-	c.conditions(s, h.Conditions)
+	c.fixingKinds(s, "fixings_allowed", h.Fixings)
+	c.conditions(s, h)
 }
 
 // gridLines holds a surface's lines to one name each on an axis: a place "on B" has to be one place.
@@ -77,22 +75,5 @@ func (c *checker) gridLines(s spot, h *HostSurface) {
 			c.fault(s, field+"/name", "has two grid lines %.60q across %s: name one of them otherwise", line.Name, line.Axis)
 		}
 		seen[key] = true
-	}
-}
-
-func (c *checker) conditions(s spot, conditions []Condition) {
-	for i, seen := range conditions {
-		field := "conditions/" + strconv.Itoa(i)
-		if seen.On == "" {
-			c.fault(s, field+"/on", "has a condition record without a date: say when it was seen")
-		}
-		c.date(s, field+"/on", seen.On)
-		c.needText(s, field+"/text", seen.Text)
-		c.text(s, field+"/by", seen.By)
-		for k, photo := range seen.Photos {
-			if len(photo) != 64 || strings.Trim(photo, "0123456789abcdef") != "" {
-				c.fault(s, field+"/photos/"+strconv.Itoa(k), "names the photo %.70q: give the SHA-256 of its original bytes, 64 small hexadecimal digits", photo)
-			}
-		}
 	}
 }

@@ -1,5 +1,7 @@
 package domain
 
+import "slices"
+
 // signOffs holds what was signed to what is there. Their codes are numbers in the day book, apart from the codes of things.
 func (c *checker) signOffs() {
 	given := make(map[string]int, len(c.r.SignOffs))
@@ -27,6 +29,7 @@ func (c *checker) signOffs() {
 			c.fault(s, "withdraws", "withdraws %.60s, and no sign-off before it has that code", o.Withdraws)
 		}
 		given[o.Code] = i
+		c.walked(s, o)
 		c.whole(s, "minutes", o.Minutes, 0, 100_000)
 		c.whole(s, "people", o.People, 0, 1000)
 		c.whole(s, "planned_minutes", o.PlannedMinutes, 0, 100_000)
@@ -63,5 +66,26 @@ func (c *checker) graded(s spot, o *SignOff) {
 		if named, ok := c.named[code]; ok && named.noun != elementNoun {
 			c.fault(s, "about", "is about %.60s, and only pieces are found or assessed", code)
 		}
+	}
+}
+
+// walked holds an answer on a walk-round to one hole by its number, and to one of the two parties.
+func (c *checker) walked(s spot, o *SignOff) {
+	if o.Kind != HoleAgreed && o.Kind != HoleDisputed {
+		if o.Number != 0 {
+			c.fault(s, "number", "has a hole's number and is no answer on a walk-round: leave the number out")
+		}
+		return
+	}
+	oneOf(c, s, "role", Party(o.Role), Parties()...)
+	if len(o.About) != 1 || c.named[o.About[0]].noun != holeNoun {
+		c.fault(s, "about", "is an answer on a walk-round: give the code of the one set of holes that it is about")
+		return
+	}
+	if h := c.r.Holes[c.named[o.About[0]].at]; !slices.Contains(h.Numbers, o.Number) {
+		c.fault(s, "number", "is about hole %d of %s, which has no hole of that number", o.Number, h.Code)
+	}
+	if o.Kind == HoleDisputed && o.Withdraws == "" {
+		c.needText(s, "note", o.Note)
 	}
 }

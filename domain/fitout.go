@@ -88,16 +88,18 @@ func (c Crew) Size() int {
 
 // Tenancy is what the lease and the licence say. Dates are ISO 8601, "" where there is none.
 type Tenancy struct {
-	Start          string `json:"start,omitempty" jsonschema:"format=date"`
-	BreakDate      string `json:"break_date,omitempty" jsonschema:"format=date"`
-	BreakVacant    bool   `json:"break_needs_vacant_possession,omitempty"`
-	Expiry         string `json:"expiry,omitempty" jsonschema:"format=date"`
-	NoticeMonths   int    `json:"notice_months,omitempty" jsonschema:"minimum=0,maximum=120"`
-	Licence        string `json:"licence,omitempty" jsonschema_description:"reference of the licence to alter"`
-	LicenceDate    string `json:"licence_date,omitempty" jsonschema:"format=date"`
-	Clause         string `json:"reinstatement_clause,omitempty"`
-	Standard       string `json:"reinstatement_standard,omitempty" jsonschema_description:"what the clause asks for, in its own words or a summary"`
-	LeaveByConsent string `json:"leave_by_consent,omitempty" jsonschema_description:"what the landlord has agreed in writing may stay"`
+	Start          string        `json:"start,omitempty" jsonschema:"format=date"`
+	BreakDate      string        `json:"break_date,omitempty" jsonschema:"format=date"`
+	BreakVacant    bool          `json:"break_needs_vacant_possession,omitempty"`
+	Expiry         string        `json:"expiry,omitempty" jsonschema:"format=date"`
+	NoticeMonths   int           `json:"notice_months,omitempty" jsonschema:"minimum=0,maximum=120"`
+	Licence        string        `json:"licence,omitempty" jsonschema_description:"reference of the licence to alter"`
+	LicenceDate    string        `json:"licence_date,omitempty" jsonschema:"format=date"`
+	Clause         string        `json:"reinstatement_clause,omitempty"`
+	Standard       string        `json:"reinstatement_standard,omitempty" jsonschema_description:"what the clause asks for, in its own words or a summary"`
+	Items          []LicenceItem `json:"licence_items,omitempty" jsonschema_description:"what the licence allows, item by item"`
+	Conditions     []string      `json:"licence_conditions,omitempty" jsonschema_description:"conditions of the licence, in its own words or a summary"`
+	LeaveByConsent string        `json:"leave_by_consent,omitempty" jsonschema_description:"what the landlord has agreed in writing may stay"`
 
 	ContingencyDays int `json:"contingency_working_days,omitempty" jsonschema:"minimum=0,maximum=250" jsonschema_description:"working days kept in hand before the place is given back"`
 }

@@ -34,6 +34,7 @@ type Hole struct {
 	Through    bool      `json:"through,omitempty"`
 	Count      int       `json:"count" jsonschema:"minimum=1,maximum=100000"`
 	Run        Run       `json:"run,omitzero"`
+	Numbers    []int     `json:"numbers,omitempty" jsonschema_description:"number of each hole on the map of its surface, in the order of the run; given once and never again"`
 	State      HoleState `json:"state" jsonschema:"enum=in-use,enum=empty,enum=abandoned,enum=inherited,enum=made-good,enum=struck"`
 	Fixing     string    `json:"fixing,omitempty" jsonschema_description:"the fixing that uses or used it"`
 	Residue    string    `json:"residue,omitempty" jsonschema_description:"what stays in it: plug, sleeve, stub; empty is a clean hole"`

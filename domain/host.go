@@ -20,6 +20,7 @@ type HostSurface struct {
 	AgreedHoles   int         `json:"agreed_holes,omitempty" jsonschema:"minimum=0,maximum=1000000" jsonschema_description:"how many holes the licence allows"`
 	MaxDiameterMm float64     `json:"max_diameter_mm,omitempty" jsonschema:"minimum=0,maximum=1000"`
 	MaxDepthMm    int         `json:"max_depth_mm,omitempty" jsonschema:"minimum=0,maximum=10000"`
+	Fixings       []string    `json:"fixings_allowed,omitempty" jsonschema_description:"kinds of fixing that the licence allows here: families (masonry, steel, timber, ...) or types of the catalogue; empty says nothing of kinds"`
 	Clause        string      `json:"clause,omitempty" jsonschema_description:"clause of the lease or licence that governs it"`
 	Conditions    []Condition `json:"conditions,omitempty"`
 	Known         Known       `json:"known,omitempty" jsonschema:"enum=seen,enum=measured,enum=assumed,enum=unknown"`
@@ -34,14 +35,6 @@ type GridLine struct {
 	Name string `json:"name"`
 	Axis string `json:"axis" jsonschema:"enum=u,enum=v"`
 	AtMm int    `json:"at_mm"`
-}
-
-// Condition is a dated record of how a host surface was found.
-type Condition struct {
-	On     string   `json:"on" jsonschema:"format=date"`
-	By     string   `json:"by,omitempty"`
-	Text   string   `json:"text"`
-	Photos []string `json:"photos,omitempty" jsonschema_description:"SHA-256 of each photo's original bytes"`
 }
 
 // DecoratedM2 is the area of its finish: as stated, else the whole rectangle.

@@ -14,18 +14,20 @@ const (
 
 	PieceFound    SignOffKind = "found"          // pieces in somebody's hands, and what they are fit for
 	WasteAssessed SignOffKind = "waste-assessed" // which of two mirror entries of the List of Waste pieces fall under
+	HoleAgreed    SignOffKind = "hole-agreed"    // on a joint walk-round: the hole is as the register says
+	HoleDisputed  SignOffKind = "hole-disputed"  // on a joint walk-round: it is not, and the note says how
 )
 
 // SignOffKinds lists every kind, in the order above.
 func SignOffKinds() []SignOffKind {
-	return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood, PieceFound, WasteAssessed}
+	return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood, PieceFound, WasteAssessed, HoleAgreed, HoleDisputed}
 }
 
 // SignOff is what somebody put their name to on site, on a day. It is never changed: one that no longer holds is
 // withdrawn by a later one.
 type SignOff struct {
 	Code           string      `json:"code"`
-	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed,enum=made-good,enum=found,enum=waste-assessed"`
+	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed,enum=made-good,enum=found,enum=waste-assessed,enum=hole-agreed,enum=hole-disputed"`
 	What           string      `json:"what" jsonschema_description:"what was signed, in the words that were shown"`
 	Hold           string      `json:"hold,omitempty" jsonschema_description:"for a hold: which kind of hold"`
 	About          []string    `json:"about,omitempty" jsonschema_description:"codes of the pieces, fixings, holes, assemblies or host surfaces concerned"`
@@ -33,6 +35,7 @@ type SignOff struct {
 	By             string      `json:"by" jsonschema_description:"name of who signed"`
 	Role           string      `json:"role,omitempty"`
 	On             string      `json:"on" jsonschema:"format=date"`
+	Number         int         `json:"number,omitempty" jsonschema:"minimum=0" jsonschema_description:"of a walk-round: the hole's number on the map of its surface"`
 	Minutes        int         `json:"minutes,omitempty" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"for work done: minutes it really took"`
 	People         int         `json:"people,omitempty" jsonschema:"minimum=0,maximum=1000"`
 	PlannedMinutes int         `json:"planned_minutes,omitempty" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"for work done: minutes that the plan gave it"`

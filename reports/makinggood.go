@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"unpick/domain"
+	"unpick/domain/licence"
 	"unpick/domain/makinggood"
 )
 
@@ -16,34 +17,44 @@ func MakingGood(w io.Writer, in Input) error {
 	b := newBook(in, "Making good")
 	m := in.Plan.MakingGood
 	b.cover("Every hole and every remnant in the landlord's fabric, each with one repair, one price and one sign-off.", []fact{
-		{"Holes", fmt.Sprintf("%d to make good, %d there before the tenant (shown, not charged)", m.Balance.Register, m.Balance.Inherited)},
+		{"Holes", fmt.Sprintf("%d to make good, %d there before the tenant and %d in defects of the start (shown, not charged)", m.Balance.Register, m.Balance.Inherited, m.Balance.AtDefects)},
 		{"Agreed", fmt.Sprintf("%d by the licence; %d made are not covered by it", in.Plan.Summary.HolesAgreed, in.Plan.Summary.Unlicensed)},
+		{"Beyond the licence", fmt.Sprintf("%s, listed first", countOf(len(in.Plan.Licence.Beyond), "thing", "things"))},
+		{"Joint walk-round", b.walkedWords()},
 		{"Remnants", fmt.Sprintf("%s something in the fabric", countOf(m.Balance.Remnants, "row leaves", "rows leave"))},
 		{"How long", b.in.howLong()},
 		{"Cost of giving back", b.in.totalWords(in.Plan.Schedule.Total) + ", taking out included, as in the reinstatement schedule"},
 		{"Not in this figure", b.in.notInFigure()},
 	})
 	rates := b.distinct(b.repairRates(m))
+	b.beyond(in.Plan.Licence)
 	b.licence(m.Licence)
+	b.licenceItems(in.Plan.Licence)
 	b.repairs(m.Rows)
 	b.filler(m.Rows)
 	b.planes(m.Planes)
 	b.buying(m.Buying)
 	b.balance(m)
+	b.condition()
+	b.holeByHole()
+	b.holeMaps()
+	b.basis(in.Plan.Summary.Basis)
 	b.rates(rates)
 	b.sources()
 	return b.write(w)
 }
 
-func (b *book) licence(lines []makinggood.Licensed) {
+func (b *book) licence(lines []licence.LicensedSurface) {
 	t := b.newTable("Agreed and built", []column{{"Surface", 12, strong}, {"Name", 28, plain}, {"May be fixed to", 11, plain}, {"Clause", 18, plain}, {"Agreed (holes)", 10, whole},
-		{"Built (holes)", 10, whole}, {"Works without an item", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Past the count", 8, whole}, {"Not covered", 10, whole}, {"There before", 9, whole}, {"In words", 40, plain}}, a4, len(lines))
+		{"Built (holes)", 10, whole}, {"Works without an item", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Other fixings", 8, whole}, {"Beyond the item", 8, whole}, {"Past the count", 8, whole}, {"Not covered", 10, whole}, {"There before", 9, whole}, {"Of the built, assumed", 9, whole},
+		{"Allowed at most", 16, plain}, {"As built", 16, plain}, {"In words", 40, plain}}, a3, len(lines))
 	agreed, built, not, before := 0, 0, 0, 0
 	for _, l := range lines {
-		t.add(l.Host, l.HostName, string(l.Rule), l.Clause, l.Agreed, l.Built, l.NoItem, l.OverDia, l.OverDepth, l.OverCount, l.Unlicensed, l.Inherited, l.Says)
-		agreed, built, not, before = agreed+l.Agreed, built+l.Built, not+l.Unlicensed, before+l.Inherited
+		t.add(l.Host, l.HostName, string(l.Rule), l.Clause, l.Agreed, l.Built, l.NoItem, l.OverDia, l.OverDepth, l.WrongKind, l.OutOfItem, l.OverCount, l.Unlicensed, l.Inherited+l.AtDefects, l.Provisional,
+			limits(l.LimitMm, l.LimitDeepMm, l.AllowedKinds), limits(l.LargestMm, l.DeepestMm, l.UsedKinds), l.Says)
+		agreed, built, not, before = agreed+l.Agreed, built+l.Built, not+l.Unlicensed, before+l.Inherited+l.AtDefects
 	}
-	t.total("Total", "A", sum{"E", agreed, ""}, sum{"F", built, ""}, sum{"K", not, ""}, sum{"L", before, ""})
+	t.total("Total", "A", sum{"E", agreed, ""}, sum{"F", built, ""}, sum{"M", not, ""}, sum{"N", before, ""})
 	t.end()
 }
 
@@ -172,7 +183,7 @@ func rowsWords(rows []int) string {
 func (b *book) balance(m makinggood.List) {
 	rows := max(len(m.Rows), 1) + 1
 	col := func(letter string) string { return fmt.Sprintf("'Making good'!$%s$2:$%s$%d", letter, letter, rows) }
-	t := b.newTable("Balance", []column{{"What is counted", 52, plain}, {"Number", 10, whole}, {"How it is counted", 66, plain}}, a4, 7)
+	t := b.newTable("Balance", []column{{"What is counted", 52, plain}, {"Number", 10, whole}, {"How it is counted", 66, plain}}, a4, 8)
 	held := m.Balance
 	t.add("Hole faces in the register that are owed", held.Register, "counted from the register of holes, not from the rows")
 	t.add("Hole faces in repair rows", formula{fmt.Sprintf(`SUMIFS(%s,%s,"yes")`, col("M"), col("N")), held.Repaired}, "the column of holes, over the rows that are charged")
@@ -180,6 +191,7 @@ func (b *book) balance(m makinggood.List) {
 	t.add("Rows to sign off", formula{fmt.Sprintf(`COUNTIF(%s,"yes")`, col("N")), held.SignOffs}, "one sign-off a row, films and bruises included")
 	t.add("Hole faces there before the tenant, or kept", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no: there before")+SUMIFS(%s,%s,"no: kept")`, col("M"), col("N"), col("M"), col("N")), held.Inherited + held.Kept}, "shown, not charged; kept ones hold what stays")
 	t.add("Hole faces made good already", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no: made good")`, col("M"), col("N")), held.Done}, fmt.Sprintf("%d of them signed for by name", held.Signed))
+	t.add("Hole faces in defects that the condition record of the start has", formula{fmt.Sprintf(`SUMIFS(%s,%s,"no: in a defect of the start")`, col("M"), col("N")), held.AtDefects}, "shown, not charged; see the sheet Condition")
 	verdict := "yes"
 	if !held.Agrees {
 		verdict = "no"

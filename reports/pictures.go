@@ -138,7 +138,7 @@ func (b *book) place(s string, row int, p picture) int {
 
 // usualScale is the largest usual scale, from the drawn one on, at which a drawing fits a page.
 func usualScale(drawn int, wideMm, highMm float64) (scale int, fits bool) {
-	for _, scale = range []int{25, 50, 100, 200, 500, 1000} {
+	for _, scale = range []int{5, 10, 20, 25, 50, 100, 200, 500, 1000} {
 		share := float64(drawn) / float64(scale)
 		if scale >= drawn && wideMm*share <= pictureWideMm && highMm*share <= pictureHighMm {
 			return scale, true

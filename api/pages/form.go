@@ -16,19 +16,20 @@ type kind string
 
 // The kinds of field.
 const (
-	words     kind = "text"     // a string
-	number    kind = "number"   // a whole number, or one with decimals
-	date      kind = "date"     // a string, ISO 8601
-	choice    kind = "choice"   // a string out of Options
-	lines     kind = "lines"    // a string of several lines
-	tick      kind = "tick"     // true where it is ticked
-	upload    kind = "upload"   // a file; not part of the JSON
-	many      kind = "many"     // words with commas between them: a list of strings
-	figures   kind = "figures"  // whole figures with commas between them: a list of numbers
-	suggested kind = "suggest"  // a string, with Options to choose from
-	hidden    kind = "hidden"   // a string that nobody sees
-	hiddenInt kind = "hidden-n" // a number that nobody sees
-	cash      kind = "cash"     // money, typed as people write it; in JSON in minor units of the currency that Unit names
+	words     kind = "text"      // a string
+	number    kind = "number"    // a whole number, or one with decimals
+	date      kind = "date"      // a string, ISO 8601
+	choice    kind = "choice"    // a string out of Options
+	lines     kind = "lines"     // a string of several lines
+	tick      kind = "tick"      // true where it is ticked
+	upload    kind = "upload"    // a file; not part of the JSON
+	many      kind = "many"      // words with commas between them: a list of strings
+	eachLine  kind = "each-line" // a list of strings, one on each line
+	figures   kind = "figures"   // whole figures with commas between them: a list of numbers
+	suggested kind = "suggest"   // a string, with Options to choose from
+	hidden    kind = "hidden"    // a string that nobody sees
+	hiddenInt kind = "hidden-n"  // a number that nobody sees
+	cash      kind = "cash"      // money, typed as people write it; in JSON in minor units of the currency that Unit names
 )
 
 // field is one thing to fill in. Its name is the JSON pointer of what it fills: "/params/length_mm".
@@ -261,7 +262,7 @@ func (f field) empty() any {
 		return 0
 	case tick:
 		return false
-	case many:
+	case many, eachLine:
 		return []string{}
 	case figures:
 		return []int{}
@@ -294,6 +295,14 @@ func (f field) value() (any, error) {
 		for part := range strings.SplitSeq(text, ",") {
 			if part = strings.TrimSpace(part); part != "" {
 				list = append(list, part)
+			}
+		}
+		return list, nil
+	case eachLine:
+		list := []string{}
+		for line := range strings.Lines(text) {
+			if line = strings.TrimSpace(line); line != "" {
+				list = append(list, line)
 			}
 		}
 		return list, nil

@@ -39,13 +39,14 @@ type entered struct {
 func (e entry) form(k known) *form {
 	f := &form{Groups: e.Groups(k)}
 	if e.Recipe {
+		howKnown := pick("/known", "How known", knownOptions(), "Built before anyone logged it? What is not seen is planned as the worst case")
 		f.Groups = append(f.Groups,
 			group{Legend: "What it is called", Fields: []field{
 				said("/code", "Code", "Written on it; on every piece of it too").must().as(k.nextCode(e.Letters)),
-				said("/name", "Name", "Empty: "+e.Noun)}},
+				said("/name", "Name", "Empty: "+e.Noun), howKnown}},
 			group{Legend: "More: room, licence, who, note", Folded: true, Fields: []field{
 				pick("/zone", "Room or area", one("Not said", k.zones()), ""),
-				said("/licensed", "Item of the licence that allows it", "Empty: not licensed"),
+				field{Name: "/licensed", Label: "Item of the licence that allows it", Kind: suggested, Options: licenceOptions(k.r), Help: "Empty: not licensed"},
 				said("/builder", "Built by", "Empty: your own firm"),
 				pick("/owner", "Whose it is", []option{{"", "The tenant's"}, {"hired", "Hired"}, {"landlord", "The landlord's"}}, ""),
 				said("/note", "Note", "")}})
@@ -117,6 +118,7 @@ func (e entry) assemble(root map[string]any, found any) (entered, error) {
 	}
 	a := domain.Assembly{Recipe: e.Name, Params: text}
 	a.Code, a.Name, a.Zone, a.Licensed = told(root, "code"), told(root, "name"), told(root, "zone"), told(root, "licensed")
+	a.Known = domain.Known(told(root, "known"))
 	a.Builder, a.Owner, a.Note = told(root, "builder"), domain.Owner(told(root, "owner")), told(root, "note")
 	if a.Name == "" {
 		a.Name = e.Noun

@@ -53,7 +53,7 @@ func (p *Pages) MakingGood(c echo.Context) error {
 	return p.planned(c, "makinggood", "Making good", "making-good", func(page *planPage) {
 		list := page.Plan.MakingGood
 		page.Files = []string{"making-good.xlsx"}
-		page.Tables = []table{repairs(c, page.FitOut, list), redecoration(c, page.FitOut, list), buying(c, list), licence(c, list)}
+		page.Tables = []table{repairs(c, page.FitOut, list), redecoration(c, page.FitOut, list), buying(c, list), agreedAndMade(c, list)}
 	})
 }
 
@@ -91,7 +91,7 @@ func redecoration(c echo.Context, f domain.FitOut, list makinggood.List) table {
 	}, rows)
 }
 
-func licence(c echo.Context, list makinggood.List) table {
+func agreedAndMade(c echo.Context, list makinggood.List) table {
 	rows := make([][]cell, len(list.Licence))
 	for i, l := range list.Licence {
 		says := plain(l.Says)

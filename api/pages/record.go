@@ -30,7 +30,6 @@ type recordPage struct {
 	Amend  *form
 	Strike *form
 	Photo  *form
-	Found  *form // condition of a host surface
 	Shown  []shown
 	Signed []domain.SignOff
 	Logged []domain.LogEntry
@@ -38,6 +37,7 @@ type recordPage struct {
 	Cautions   []domain.Advice // what could hurt
 	Drawn      *surfaceDrawn   // of a host surface: what its form would make of it
 	Conditions []conditionShown
+	Records    string // address where the condition of a surface is recorded; "" for what is no surface
 	Unplanned  string
 	Open       string // the form that came back
 	CloseUp    string // address of the page that signs before it is closed up; "" for what closes up nothing
@@ -94,7 +94,7 @@ func (page *recordPage) screen(n noun) screen {
 }
 
 func (page *recordPage) forms() []*form {
-	return slices.DeleteFunc([]*form{page.Amend, page.Strike, page.Photo, page.Found}, func(f *form) bool { return f == nil })
+	return slices.DeleteFunc([]*form{page.Amend, page.Strike, page.Photo}, func(f *form) bool { return f == nil })
 }
 
 // In is the address of this record, for templates.

@@ -79,10 +79,7 @@ func fillHost(l look, page *recordPage) error {
 	page.Amend, page.Strike = &form{Groups: surfaceGroups(l.r, h, false)}, strikeForm(false)
 	page.Strike.Groups[0].Fields[0].Options = []option{{"logged by mistake", ""}, {"logged twice", ""}, {"not there: seen on site", ""}}
 	page.Drawn = &surfaceDrawn{}
-	page.Found = &form{Groups: []group{{Fields: []field{
-		{Name: "/on", Label: "On", Kind: date, Help: "Empty: today"}, said("/by", "Seen by", "Empty: you"),
-		{Name: "/text", Label: "How it was found", Kind: lines, Required: true, Help: "Cracks, old holes, stains, or: no defects"}, photoField(false), placeField(),
-	}}}}
+	page.Records = at(l.fitOut.Code, "condition", h.Code)
 	return nil
 }
 
@@ -206,30 +203,4 @@ func (p *Pages) DrawHost(c echo.Context) error {
 		return p.part(c, "record", "surface", page.Drawn)
 	}
 	return p.show(c, page.screen(hostNoun))
-}
-
-// AddCondition records how a surface was found.
-func (p *Pages) AddCondition(c echo.Context) error {
-	sendPhoto := p.changeRecord(hostNoun, "condition", func(page *recordPage) *form { return page.Found }, func(ctx context.Context, p *Pages, page *recordPage, sent url.Values) error {
-		was, err := readAt(sent)
-		if err != nil {
-			return err
-		}
-		if _, err := page.Found.JSON(); err != nil {
-			return err
-		}
-		photo, err := photoFrom(c, "/photo")
-		if err != nil {
-			return err
-		}
-		who := whoIs(ctx)
-		found := domain.Condition{On: sent.Get("/on"), By: sent.Get("/by"), Text: sent.Get("/text")}
-		if found.By == "" {
-			found.By = who.Name
-		}
-		photo.KeepPlace = sent.Get("/place") != ""
-		_, err = p.jobs.AddCondition(ctx, who, page.FitOut.Code, page.Code, was, found, photo)
-		return placedAt(err, "/conditions/"+fmt.Sprint(len(page.Conditions)))
-	})
-	return sendPhoto(c)
 }

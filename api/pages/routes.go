@@ -45,7 +45,15 @@ func (p *Pages) Routes(e *echo.Echo) {
 			e.POST(record+"/strike", p.StrikeRecord(n))
 		}
 	}
-	e.POST("/f/:code/hosts/:record/condition", p.AddCondition)
+	e.GET("/f/:code/condition", p.Condition)
+	e.GET("/f/:code/condition/:host", p.Recording)
+	e.POST("/f/:code/condition/:host", p.KeepCondition)
+	e.GET("/f/:code/licence", p.Licence)
+	e.GET("/f/:code/survey", p.Survey)
+	e.GET("/f/:code/walk-round", p.WalkRound)
+	e.GET("/f/:code/walk-round/:host", p.HoleMap)
+	e.GET("/f/:code/walk-round/:host/:number", p.HoleWalked)
+	e.POST("/f/:code/walk-round/:host/:number", p.AnswerHole)
 	e.GET("/f/:code/photos/:photo", p.PhotoFile)
 	e.GET("/f/:code/closing-up", p.ClosingUp)
 	e.POST("/f/:code/closing-up", p.SignClosingUp)

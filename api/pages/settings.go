@@ -29,6 +29,7 @@ type setting struct {
 var settings = []setting{
 	{"place", "The place and the people", "Address, age of the building, asbestos survey, tenant, landlord, contractor", placeForm, false},
 	{"tenancy", "The lease", "Start, break, expiry, notice, licence, what has to be given back", tenancyForm, false},
+	{"licence", "The licence, item by item", "What it allows: how many, where, how large, which fixings, on what conditions", licenceForm, true},
 	{"crew", "Crew and working days", "People, access equipment, days and hours of work", crewForm, false},
 	{"pricing", "Tax, contingency and sums", "What is added to quantity times rate: contingency, tax, provisional sums, how prices rise until the lease ends", pricingForm, false},
 	{"labels", "Labels", "Where phones reach this program, so that the QR code on a piece opens it", labelsForm, false},

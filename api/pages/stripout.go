@@ -15,6 +15,7 @@ import (
 	"unpick/domain"
 	"unpick/domain/progress"
 	"unpick/domain/strip"
+	"unpick/domain/survey"
 )
 
 // stripOut is the strip-out as it stands.
@@ -31,6 +32,7 @@ type stripOut struct {
 	Done      []domain.SignOff
 	Changes   []string // what of the order that the crew had is not as it was, and why
 	Unplanned string
+	Basis     survey.Basis
 }
 
 // StripOut lists the steps that are left, the next one first, and what has been done.
@@ -51,6 +53,9 @@ func (p *Pages) StripOut(c echo.Context) error {
 		return err
 	default:
 		page.fill(w)
+		if page.Basis, err = p.jobs.Survey(c.Request().Context(), f.Code); err != nil {
+			return err
+		}
 	}
 	return p.show(c, screen{Name: "stripout", Title: "Strip-out of " + f.Name, FitOut: &f, Here: "strip-out", Data: page})
 }

@@ -10,7 +10,7 @@ import (
 	"unpick/domain"
 	"unpick/domain/advice"
 	"unpick/domain/lease"
-	"unpick/domain/makinggood"
+	"unpick/domain/licence"
 	"unpick/domain/plan"
 )
 
@@ -34,7 +34,7 @@ type today struct {
 // holeBar is how many holes are in one of the landlord's surfaces against what was agreed. Bar and words are the one
 // statement that the page makes of it.
 type holeBar struct {
-	makinggood.Licensed
+	licence.LicensedSurface
 	Within, Past int // in hundredths of the bar: holes up to what was agreed, holes past it
 }
 
@@ -101,13 +101,13 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 }
 
 // barOf draws the whole bar for what was agreed, or for what was made where that is more.
-func barOf(l makinggood.Licensed) holeBar {
+func barOf(l licence.LicensedSurface) holeBar {
 	whole := max(l.Built, l.Agreed)
 	past := l.Over()
 	if l.Rule == domain.Never {
 		past = l.Built
 	}
-	b := holeBar{Licensed: l, Past: past * 100 / whole}
+	b := holeBar{LicensedSurface: l, Past: past * 100 / whole}
 	if b.Within = (l.Built - past) * 100 / whole; b.Within > 0 && past > 0 {
 		b.Within = 100 - b.Past // no gap where both were rounded down
 	}

@@ -104,7 +104,7 @@ func (how Again) described(r *domain.Register, was, now domain.Assembly) (domain
 
 // sameDescription reports whether an assembly's recipe is bound to make what it made.
 func sameDescription(a, b domain.Assembly) bool {
-	return bytes.Equal(canonical(a.Params), canonical(b.Params)) && a.Zone == b.Zone && a.Builder == b.Builder && a.Owner == b.Owner
+	return bytes.Equal(canonical(a.Params), canonical(b.Params)) && a.Zone == b.Zone && a.Builder == b.Builder && a.Owner == b.Owner && a.Known == b.Known
 }
 
 // canonical is JSON with its fields in order; what is no JSON stays as it is.

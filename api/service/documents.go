@@ -15,6 +15,7 @@ import (
 	"unpick/domain/plan"
 	"unpick/domain/schedule"
 	"unpick/domain/timetable"
+	"unpick/domain/walkround"
 	"unpick/reports"
 	"unpick/reports/drawing"
 )
@@ -63,6 +64,11 @@ func Documents(in reports.Input) []Document {
 		out = append(out, Document{"setting-out.pdf", "Setting-out sheets of every wall", portable, false, func(w io.Writer) error { return reports.SettingOutPDF(w, in) }})
 	}
 	taken := map[string]bool{}
+	for _, s := range walkround.Of(r) {
+		out = append(out, Document{HoleMapName(r, s.Host), "Hole map of " + s.Name, drawn, false, func(w io.Writer) error {
+			return drawing.HoleMap(w, r, s.Host, drawing.Around{}, drawing.Options{})
+		}})
+	}
 	for _, a := range r.Assemblies {
 		if !stands(r, a.Code, domain.Stud, domain.Post) {
 			continue
@@ -76,6 +82,17 @@ func Documents(in reports.Input) []Document {
 		}
 	}
 	return out
+}
+
+// HoleMapName is the document with the hole map of a surface.
+func HoleMapName(r *domain.Register, host string) string {
+	taken, name := map[string]bool{}, ""
+	for _, h := range r.Hosts {
+		if name = freeName(taken, "hole-map-"+FileName(h.Code)); h.Code == host {
+			break
+		}
+	}
+	return name + ".svg"
 }
 
 // freeName is name, or with a number behind it where two codes make the same name.

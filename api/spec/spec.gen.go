@@ -35,6 +35,30 @@ func (e Axis) Valid() bool {
 	}
 }
 
+// Defines values for BeyondLicenceKind.
+const (
+	BeyondLicenceKindFixing BeyondLicenceKind = "fixing"
+	BeyondLicenceKindHoles  BeyondLicenceKind = "holes"
+	BeyondLicenceKindItem   BeyondLicenceKind = "item"
+	BeyondLicenceKindWorks  BeyondLicenceKind = "works"
+)
+
+// Valid indicates whether the value is a known member of the BeyondLicenceKind enum.
+func (e BeyondLicenceKind) Valid() bool {
+	switch e {
+	case BeyondLicenceKindFixing:
+		return true
+	case BeyondLicenceKindHoles:
+		return true
+	case BeyondLicenceKindItem:
+		return true
+	case BeyondLicenceKindWorks:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for ChangeKind.
 const (
 	ChangeKindAmend  ChangeKind = "amend"
@@ -56,111 +80,174 @@ func (e ChangeKind) Valid() bool {
 	}
 }
 
+// Defines values for DefectFoundStage.
+const (
+	DefectFoundStageDuring DefectFoundStage = "during"
+	DefectFoundStageEmpty  DefectFoundStage = ""
+	DefectFoundStageEnd    DefectFoundStage = "end"
+	DefectFoundStageStart  DefectFoundStage = "start"
+)
+
+// Valid indicates whether the value is a known member of the DefectFoundStage enum.
+func (e DefectFoundStage) Valid() bool {
+	switch e {
+	case DefectFoundStageDuring:
+		return true
+	case DefectFoundStageEmpty:
+		return true
+	case DefectFoundStageEnd:
+		return true
+	case DefectFoundStageStart:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for DefectKind.
+const (
+	DefectKindCrack  DefectKind = "crack"
+	DefectKindDent   DefectKind = "dent"
+	DefectKindFinish DefectKind = "finish"
+	DefectKindHole   DefectKind = "hole"
+	DefectKindOther  DefectKind = "other"
+	DefectKindPatch  DefectKind = "patch"
+	DefectKindPlug   DefectKind = "plug"
+	DefectKindSpall  DefectKind = "spall"
+	DefectKindStain  DefectKind = "stain"
+)
+
+// Valid indicates whether the value is a known member of the DefectKind enum.
+func (e DefectKind) Valid() bool {
+	switch e {
+	case DefectKindCrack:
+		return true
+	case DefectKindDent:
+		return true
+	case DefectKindFinish:
+		return true
+	case DefectKindHole:
+		return true
+	case DefectKindOther:
+		return true
+	case DefectKindPatch:
+		return true
+	case DefectKindPlug:
+		return true
+	case DefectKindSpall:
+		return true
+	case DefectKindStain:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for ElementKind.
 const (
-	Architrave  ElementKind = "architrave"
-	Batten      ElementKind = "batten"
-	Beam        ElementKind = "beam"
-	Board       ElementKind = "board"
-	Bracket     ElementKind = "bracket"
-	Cable       ElementKind = "cable"
-	CapPlate    ElementKind = "cap-plate"
-	DeckBoard   ElementKind = "deck-board"
-	DoorLeaf    ElementKind = "door-leaf"
-	DoorLining  ElementKind = "door-lining"
-	GuardPost   ElementKind = "guard-post"
-	GuardRail   ElementKind = "guard-rail"
-	Hanger      ElementKind = "hanger"
-	HeadPlate   ElementKind = "head-plate"
-	Insulation  ElementKind = "insulation"
-	Joist       ElementKind = "joist"
-	Nogging     ElementKind = "nogging"
-	OpeningHead ElementKind = "opening-head"
-	Other       ElementKind = "other"
-	Packer      ElementKind = "packer"
-	Pipe        ElementKind = "pipe"
-	Post        ElementKind = "post"
-	Seal        ElementKind = "seal"
-	Skirting    ElementKind = "skirting"
-	SolePlate   ElementKind = "sole-plate"
-	StairString ElementKind = "stair-string"
-	StairTread  ElementKind = "stair-tread"
-	Strutting   ElementKind = "strutting"
-	Stud        ElementKind = "stud"
-	ToeBoard    ElementKind = "toe-board"
-	Trim        ElementKind = "trim"
-	Trimmer     ElementKind = "trimmer"
-	WallPlate   ElementKind = "wall-plate"
+	ElementKindArchitrave  ElementKind = "architrave"
+	ElementKindBatten      ElementKind = "batten"
+	ElementKindBeam        ElementKind = "beam"
+	ElementKindBoard       ElementKind = "board"
+	ElementKindBracket     ElementKind = "bracket"
+	ElementKindCable       ElementKind = "cable"
+	ElementKindCapPlate    ElementKind = "cap-plate"
+	ElementKindDeckBoard   ElementKind = "deck-board"
+	ElementKindDoorLeaf    ElementKind = "door-leaf"
+	ElementKindDoorLining  ElementKind = "door-lining"
+	ElementKindGuardPost   ElementKind = "guard-post"
+	ElementKindGuardRail   ElementKind = "guard-rail"
+	ElementKindHanger      ElementKind = "hanger"
+	ElementKindHeadPlate   ElementKind = "head-plate"
+	ElementKindInsulation  ElementKind = "insulation"
+	ElementKindJoist       ElementKind = "joist"
+	ElementKindNogging     ElementKind = "nogging"
+	ElementKindOpeningHead ElementKind = "opening-head"
+	ElementKindOther       ElementKind = "other"
+	ElementKindPacker      ElementKind = "packer"
+	ElementKindPipe        ElementKind = "pipe"
+	ElementKindPost        ElementKind = "post"
+	ElementKindSeal        ElementKind = "seal"
+	ElementKindSkirting    ElementKind = "skirting"
+	ElementKindSolePlate   ElementKind = "sole-plate"
+	ElementKindStairString ElementKind = "stair-string"
+	ElementKindStairTread  ElementKind = "stair-tread"
+	ElementKindStrutting   ElementKind = "strutting"
+	ElementKindStud        ElementKind = "stud"
+	ElementKindToeBoard    ElementKind = "toe-board"
+	ElementKindTrim        ElementKind = "trim"
+	ElementKindTrimmer     ElementKind = "trimmer"
+	ElementKindWallPlate   ElementKind = "wall-plate"
 )
 
 // Valid indicates whether the value is a known member of the ElementKind enum.
 func (e ElementKind) Valid() bool {
 	switch e {
-	case Architrave:
+	case ElementKindArchitrave:
 		return true
-	case Batten:
+	case ElementKindBatten:
 		return true
-	case Beam:
+	case ElementKindBeam:
 		return true
-	case Board:
+	case ElementKindBoard:
 		return true
-	case Bracket:
+	case ElementKindBracket:
 		return true
-	case Cable:
+	case ElementKindCable:
 		return true
-	case CapPlate:
+	case ElementKindCapPlate:
 		return true
-	case DeckBoard:
+	case ElementKindDeckBoard:
 		return true
-	case DoorLeaf:
+	case ElementKindDoorLeaf:
 		return true
-	case DoorLining:
+	case ElementKindDoorLining:
 		return true
-	case GuardPost:
+	case ElementKindGuardPost:
 		return true
-	case GuardRail:
+	case ElementKindGuardRail:
 		return true
-	case Hanger:
+	case ElementKindHanger:
 		return true
-	case HeadPlate:
+	case ElementKindHeadPlate:
 		return true
-	case Insulation:
+	case ElementKindInsulation:
 		return true
-	case Joist:
+	case ElementKindJoist:
 		return true
-	case Nogging:
+	case ElementKindNogging:
 		return true
-	case OpeningHead:
+	case ElementKindOpeningHead:
 		return true
-	case Other:
+	case ElementKindOther:
 		return true
-	case Packer:
+	case ElementKindPacker:
 		return true
-	case Pipe:
+	case ElementKindPipe:
 		return true
-	case Post:
+	case ElementKindPost:
 		return true
-	case Seal:
+	case ElementKindSeal:
 		return true
-	case Skirting:
+	case ElementKindSkirting:
 		return true
-	case SolePlate:
+	case ElementKindSolePlate:
 		return true
-	case StairString:
+	case ElementKindStairString:
 		return true
-	case StairTread:
+	case ElementKindStairTread:
 		return true
-	case Strutting:
+	case ElementKindStrutting:
 		return true
-	case Stud:
+	case ElementKindStud:
 		return true
-	case ToeBoard:
+	case ElementKindToeBoard:
 		return true
-	case Trim:
+	case ElementKindTrim:
 		return true
-	case Trimmer:
+	case ElementKindTrimmer:
 		return true
-	case WallPlate:
+	case ElementKindWallPlate:
 		return true
 	default:
 		return false
@@ -577,6 +664,8 @@ const (
 	SignOffKindClosedUp      SignOffKind = "closed-up"
 	SignOffKindFound         SignOffKind = "found"
 	SignOffKindHold          SignOffKind = "hold"
+	SignOffKindHoleAgreed    SignOffKind = "hole-agreed"
+	SignOffKindHoleDisputed  SignOffKind = "hole-disputed"
 	SignOffKindMadeGood      SignOffKind = "made-good"
 	SignOffKindPhotographed  SignOffKind = "photographed"
 	SignOffKindWasteAssessed SignOffKind = "waste-assessed"
@@ -591,6 +680,10 @@ func (e SignOffKind) Valid() bool {
 	case SignOffKindFound:
 		return true
 	case SignOffKindHold:
+		return true
+	case SignOffKindHoleAgreed:
+		return true
+	case SignOffKindHoleDisputed:
 		return true
 	case SignOffKindMadeGood:
 		return true
@@ -652,6 +745,9 @@ type Assembly struct {
 	BuiltOrder *int    `json:"built_order,omitempty"`
 	Code       string  `json:"code"`
 
+	// Known how far it was seen with one's own eyes; assumed and unknown plan as the worst case
+	Known *Known `json:"known,omitempty"`
+
 	// LeftByConsent reference of the landlord's written consent that it may stay; empty comes out
 	LeftByConsent *string `json:"left_by_consent,omitempty"`
 
@@ -710,6 +806,9 @@ type AssemblyPatch struct {
 	Builder    *string `json:"builder,omitempty"`
 	BuiltOrder *int    `json:"built_order,omitempty"`
 
+	// Known how far it was seen with one's own eyes; assumed and unknown plan as the worst case
+	Known *Known `json:"known,omitempty"`
+
 	// LeftByConsent reference of the landlord's written consent that it may stay; empty comes out
 	LeftByConsent *string `json:"left_by_consent,omitempty"`
 
@@ -743,6 +842,26 @@ type Assessed struct {
 // Axis an axis of a host surface
 type Axis string
 
+// Basis What the figures rest on: how many of what are seen, measured, assumed, unknown until opened.
+type Basis struct {
+	Fixings  KnownCount    `json:"fixings"`
+	Holes    KnownCount    `json:"holes"`
+	Pieces   KnownCount    `json:"pieces"`
+	Rooms    []KnownInRoom `json:"rooms"`
+	Surfaces KnownCount    `json:"surfaces"`
+}
+
+// BeyondLicence defines model for BeyondLicence.
+type BeyondLicence struct {
+	Codes []string          `json:"codes"`
+	Kind  BeyondLicenceKind `json:"kind"`
+	Says  string            `json:"says"`
+	What  string            `json:"what"`
+}
+
+// BeyondLicenceKind defines model for BeyondLicence.Kind.
+type BeyondLicenceKind string
+
 // Calendar When work is done.
 type Calendar struct {
 	// DayMinutes working minutes in a day, breaks taken off; 0 reads as 450
@@ -762,14 +881,56 @@ type Calendar struct {
 // ChangeKind what sort of change an entry is
 type ChangeKind string
 
-// Condition A dated record of how a host surface was found.
+// Condition A dated record of how a host surface was found. It is never changed: a later one withdraws it.
 type Condition struct {
 	By *string `json:"by,omitempty"`
-	On string  `json:"on"`
+
+	// Defects what is not whole; holes in those of the start are not charged
+	Defects *[]Defect `json:"defects,omitempty"`
+	On      string    `json:"on"`
 
 	// Photos SHA-256 of each photo's original bytes
 	Photos *[]string `json:"photos,omitempty"`
+
+	// Stage when a surface was looked at
+	Stage *Stage `json:"stage,omitempty"`
+	Text  string `json:"text"`
+
+	// Withdraws number, from 1, of an earlier record of this surface that is wrong
+	Withdraws *int `json:"withdraws,omitempty"`
+}
+
+// ConditionOfSurface defines model for ConditionOfSurface.
+type ConditionOfSurface struct {
+	Defects []DefectFound     `json:"defects"`
+	During  []ConditionRecord `json:"during"`
+	End     []ConditionRecord `json:"end"`
+
+	// HolesAtDefects holes that lie in a defect of the start: shown, not charged
+	HolesAtDefects int               `json:"holes_at_defects"`
+	Host           string            `json:"host"`
+	Name           string            `json:"name"`
+	Start          []ConditionRecord `json:"start"`
+}
+
+// ConditionRecord defines model for ConditionRecord.
+type ConditionRecord struct {
+	By *string `json:"by,omitempty"`
+
+	// Number of the record on its surface, from 1
+	Number int       `json:"number"`
+	On     string    `json:"on"`
+	Photos *[]string `json:"photos,omitempty"`
 	Text   string    `json:"text"`
+}
+
+// ConditionReport Every host surface as it was found at the start, in between and at the end.
+type ConditionReport struct {
+	Surfaces   []ConditionOfSurface `json:"surfaces"`
+	WithoutEnd int                  `json:"without_end"`
+
+	// WithoutStart surfaces that nobody recorded at the start
+	WithoutStart int `json:"without_start"`
 }
 
 // Crew Who does the strip-out.
@@ -780,6 +941,53 @@ type Crew struct {
 	// People 0 reads as 2
 	People *int `json:"people,omitempty"`
 }
+
+// Defect One thing that is not whole, on the tenant's side of a surface. u and v are its middle.
+type Defect struct {
+	// DepthMm 0 where nobody measured: then place and size decide
+	DepthMm *int `json:"depth_mm,omitempty"`
+
+	// HeightMm 0 is as its width
+	HeightMm *int `json:"height_mm,omitempty"`
+
+	// Kind a hole in a hole, plug, spall or patch of the start is not charged; the others excuse none
+	Kind DefectKind `json:"kind"`
+	Text *string    `json:"text,omitempty"`
+
+	// UMm along the surface
+	UMm int `json:"u_mm"`
+
+	// VMm up or across the surface
+	VMm     int `json:"v_mm"`
+	WidthMm int `json:"width_mm"`
+}
+
+// DefectFound defines model for DefectFound.
+type DefectFound struct {
+	// Holes numbers of the holes that lie in it
+	Holes []int `json:"holes"`
+
+	// Kind a hole in a hole, plug, spall or patch of the start is not charged; the others excuse none
+	Kind DefectKind `json:"kind"`
+
+	// Name SLAB D3: its number on its surface is given once
+	Name string `json:"name"`
+
+	// OwedBefore the surface owed this repair at the start: holes in it are not charged
+	OwedBefore bool             `json:"owed_before"`
+	Record     *int             `json:"record,omitempty"`
+	Size       string           `json:"size"`
+	Stage      DefectFoundStage `json:"stage"`
+	Text       *string          `json:"text,omitempty"`
+	UMm        int              `json:"u_mm"`
+	VMm        int              `json:"v_mm"`
+}
+
+// DefectFoundStage defines model for DefectFound.Stage.
+type DefectFoundStage string
+
+// DefectKind a hole in a hole, plug, spall or patch of the start is not charged; the others excuse none
+type DefectKind string
 
 // Direction A direction as whole numbers of any length.
 type Direction struct {
@@ -1307,6 +1515,9 @@ type Hole struct {
 	Known *Known  `json:"known,omitempty"`
 	Note  *string `json:"note,omitempty"`
 
+	// Numbers number of each hole on the map of its surface, in the order of the run; given once and never again
+	Numbers *[]int `json:"numbers,omitempty"`
+
 	// Reason why it was struck or abandoned
 	Reason *string `json:"reason,omitempty"`
 
@@ -1320,6 +1531,35 @@ type Hole struct {
 	State   HoleState `json:"state"`
 	Through *bool     `json:"through,omitempty"`
 	Version *int      `json:"version,omitempty"`
+}
+
+// HoleAnswer What one party says of one hole. An answer that it gave before is withdrawn in the same change.
+type HoleAnswer struct {
+	Agrees bool   `json:"agrees"`
+	By     string `json:"by"`
+	Host   string `json:"host"`
+
+	// Note what is disputed; wanted where it is
+	Note   *string `json:"note,omitempty"`
+	Number int     `json:"number"`
+
+	// On left out, the day of the device or of the server
+	On *openapi_types.Date `json:"on,omitempty"`
+
+	// Party who answers on a walk-round; surveyor is the landlord's
+	Party Party `json:"party"`
+}
+
+// HoleAnswerBack An answer that is taken back.
+type HoleAnswerBack struct {
+	By     string              `json:"by"`
+	Host   string              `json:"host"`
+	Note   *string             `json:"note,omitempty"`
+	Number int                 `json:"number"`
+	On     *openapi_types.Date `json:"on,omitempty"`
+
+	// Party who answers on a walk-round; surveyor is the landlord's
+	Party Party `json:"party"`
 }
 
 // HoleFace front is the tenant's side
@@ -1383,8 +1623,11 @@ type HostSurface struct {
 	Finish     *string      `json:"finish,omitempty"`
 
 	// FinishM2 decorated area in square metres where it is not the whole rectangle: a wall under a sloping roof, openings taken off; 0 takes the rectangle
-	FinishM2  *float32    `json:"finish_m2,omitempty"`
-	GridLines *[]GridLine `json:"grid_lines,omitempty"`
+	FinishM2 *float32 `json:"finish_m2,omitempty"`
+
+	// FixingsAllowed families or types of fixing that the licence allows here; empty says nothing of kinds
+	FixingsAllowed *[]string   `json:"fixings_allowed,omitempty"`
+	GridLines      *[]GridLine `json:"grid_lines,omitempty"`
 
 	// Kind host kind from the catalogue, e.g. concrete-slab
 	Kind string `json:"kind"`
@@ -1441,8 +1684,11 @@ type HostSurfacePatch struct {
 	Finish     *string      `json:"finish,omitempty"`
 
 	// FinishM2 decorated area in square metres where it is not the whole rectangle: a wall under a sloping roof, openings taken off; 0 takes the rectangle
-	FinishM2  *float32    `json:"finish_m2,omitempty"`
-	GridLines *[]GridLine `json:"grid_lines,omitempty"`
+	FinishM2 *float32 `json:"finish_m2,omitempty"`
+
+	// FixingsAllowed families or types of fixing that the licence allows here; empty says nothing of kinds
+	FixingsAllowed *[]string   `json:"fixings_allowed,omitempty"`
+	GridLines      *[]GridLine `json:"grid_lines,omitempty"`
 
 	// Kind host kind from the catalogue, e.g. concrete-slab
 	Kind *string `json:"kind,omitempty"`
@@ -1582,6 +1828,24 @@ type ItemState string
 
 // Known how far it was seen with one's own eyes; assumed and unknown plan as the worst case
 type Known string
+
+// KnownCount defines model for KnownCount.
+type KnownCount struct {
+	Assumed  int `json:"assumed"`
+	Measured int `json:"measured"`
+	Seen     int `json:"seen"`
+
+	// Unknown until opened
+	Unknown int `json:"unknown"`
+}
+
+// KnownInRoom defines model for KnownInRoom.
+type KnownInRoom struct {
+	Fixings KnownCount `json:"fixings"`
+	Name    string     `json:"name"`
+	Pieces  KnownCount `json:"pieces"`
+	Zone    *string    `json:"zone,omitempty"`
+}
 
 // LeaseDate One date that comes, and why it is that one.
 type LeaseDate struct {
@@ -1816,6 +2080,9 @@ type NewAssembly struct {
 	BuiltOrder *int    `json:"built_order,omitempty"`
 	Code       string  `json:"code"`
 
+	// Known how far it was seen with one's own eyes; assumed and unknown plan as the worst case
+	Known *Known `json:"known,omitempty"`
+
 	// LeftByConsent reference of the landlord's written consent that it may stay; empty comes out
 	LeftByConsent *string `json:"left_by_consent,omitempty"`
 
@@ -2014,8 +2281,11 @@ type NewHostSurface struct {
 	Finish     *string      `json:"finish,omitempty"`
 
 	// FinishM2 decorated area in square metres where it is not the whole rectangle: a wall under a sloping roof, openings taken off; 0 takes the rectangle
-	FinishM2  *float32    `json:"finish_m2,omitempty"`
-	GridLines *[]GridLine `json:"grid_lines,omitempty"`
+	FinishM2 *float32 `json:"finish_m2,omitempty"`
+
+	// FixingsAllowed families or types of fixing that the licence allows here; empty says nothing of kinds
+	FixingsAllowed *[]string   `json:"fixings_allowed,omitempty"`
+	GridLines      *[]GridLine `json:"grid_lines,omitempty"`
 
 	// Kind host kind from the catalogue, e.g. concrete-slab
 	Kind string `json:"kind"`
@@ -2574,10 +2844,13 @@ type SignOff struct {
 	Kind SignOffKind `json:"kind"`
 
 	// Minutes for work done: minutes it really took
-	Minutes *int               `json:"minutes,omitempty"`
-	Note    *string            `json:"note,omitempty"`
-	On      openapi_types.Date `json:"on"`
-	People  *int               `json:"people,omitempty"`
+	Minutes *int    `json:"minutes,omitempty"`
+	Note    *string `json:"note,omitempty"`
+
+	// Number of a walk-round: the hole's number on the map of its surface
+	Number *int               `json:"number,omitempty"`
+	On     openapi_types.Date `json:"on"`
+	People *int               `json:"people,omitempty"`
 
 	// Photos SHA-256 of each photo as it is kept
 	Photos *[]string `json:"photos,omitempty"`
@@ -2722,10 +2995,14 @@ type Tenancy struct {
 	LeaveByConsent *string `json:"leave_by_consent,omitempty"`
 
 	// Licence reference of the licence to alter
-	Licence             *string `json:"licence,omitempty"`
-	LicenceDate         *string `json:"licence_date,omitempty"`
-	NoticeMonths        *int    `json:"notice_months,omitempty"`
-	ReinstatementClause *string `json:"reinstatement_clause,omitempty"`
+	Licence           *string   `json:"licence,omitempty"`
+	LicenceConditions *[]string `json:"licence_conditions,omitempty"`
+	LicenceDate       *string   `json:"licence_date,omitempty"`
+
+	// LicenceItems what the licence allows, item by item
+	LicenceItems        *[]LicenceItem `json:"licence_items,omitempty"`
+	NoticeMonths        *int           `json:"notice_months,omitempty"`
+	ReinstatementClause *string        `json:"reinstatement_clause,omitempty"`
 
 	// ReinstatementStandard what the clause asks for, in its own words or a summary
 	ReinstatementStandard *string `json:"reinstatement_standard,omitempty"`
@@ -2740,6 +3017,52 @@ type WaitsFor struct {
 	After   string `json:"after"`
 	Because string `json:"because"`
 	Before  string `json:"before"`
+}
+
+// WalkRound Every surface with holes, hole by hole, as the parties have answered.
+type WalkRound struct {
+	Surfaces []WalkedSurface `json:"surfaces"`
+}
+
+// WalkedHole defines model for WalkedHole.
+type WalkedHole struct {
+	// Defect number of the defect of the start that it lies in
+	Defect *int `json:"defect,omitempty"`
+
+	// Face front is the tenant's side
+	Face HoleFace `json:"face"`
+
+	// Hole code of its set
+	Hole string `json:"hole"`
+
+	// Is what a hole is now
+	Is     HoleState `json:"is"`
+	Number int       `json:"number"`
+
+	// Placed false where nobody knows where it is: it is not on the map
+	Placed bool            `json:"placed"`
+	State  WalkedHoleState `json:"state"`
+
+	// Surveyor What somebody put their name to on site, on a day. It is never changed: one that no longer holds is withdrawn by a later one.
+	Surveyor *SignOff `json:"surveyor,omitempty"`
+
+	// Tenant What somebody put their name to on site, on a day. It is never changed: one that no longer holds is withdrawn by a later one.
+	Tenant *SignOff `json:"tenant,omitempty"`
+	UMm    *float32 `json:"u_mm,omitempty"`
+	VMm    *float32 `json:"v_mm,omitempty"`
+}
+
+// WalkedHoleState defines model for WalkedHole.State.
+type WalkedHoleState string
+
+// WalkedSurface defines model for WalkedSurface.
+type WalkedSurface struct {
+	Agreed   int          `json:"agreed"`
+	Disputed int          `json:"disputed"`
+	Holes    []WalkedHole `json:"holes"`
+	Host     string       `json:"host"`
+	Name     string       `json:"name"`
+	Open     int          `json:"open"`
 }
 
 // WasteLine What leaves under one entry of the List of Waste, or what has none yet.
@@ -3308,6 +3631,15 @@ type AmendHostSurfaceParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// AddConditionParams defines parameters for AddCondition.
+type AddConditionParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // StrikeHostSurfaceParams defines parameters for StrikeHostSurface.
 type StrikeHostSurfaceParams struct {
 	// IfMatch the ETag of the record as it was read; 428 without it
@@ -3512,6 +3844,24 @@ type WithdrawSignOffParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// AnswerHoleParams defines parameters for AnswerHole.
+type AnswerHoleParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// WithdrawAnswerParams defines parameters for WithdrawAnswer.
+type WithdrawAnswerParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // TickOffParams defines parameters for TickOff.
 type TickOffParams struct {
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
@@ -3611,6 +3961,9 @@ type LogHostSurfaceJSONRequestBody = LogHostSurface
 // AmendHostSurfaceApplicationMergePatchPlusJSONRequestBody defines body for AmendHostSurface for application/merge-patch+json ContentType.
 type AmendHostSurfaceApplicationMergePatchPlusJSONRequestBody = HostSurfacePatch
 
+// AddConditionJSONRequestBody defines body for AddCondition for application/json ContentType.
+type AddConditionJSONRequestBody = Condition
+
 // StrikeHostSurfaceJSONRequestBody defines body for StrikeHostSurface for application/json ContentType.
 type StrikeHostSurfaceJSONRequestBody = Strike
 
@@ -3649,6 +4002,12 @@ type AssessWasteJSONRequestBody = Assessed
 
 // WithdrawSignOffJSONRequestBody defines body for WithdrawSignOff for application/json ContentType.
 type WithdrawSignOffJSONRequestBody = Strike
+
+// AnswerHoleJSONRequestBody defines body for AnswerHole for application/json ContentType.
+type AnswerHoleJSONRequestBody = HoleAnswer
+
+// WithdrawAnswerJSONRequestBody defines body for WithdrawAnswer for application/json ContentType.
+type WithdrawAnswerJSONRequestBody = HoleAnswerBack
 
 // TickOffJSONRequestBody defines body for TickOff for application/json ContentType.
 type TickOffJSONRequestBody = WorkDone
@@ -3694,6 +4053,9 @@ type ServerInterface interface {
 	// StrikeAssembly Strike out an assembly and everything in it, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/assemblies/{code}/strike)
 	StrikeAssembly(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeAssemblyParams) error
+	// GetCondition Every surface as it was found at the start, in between and at the end
+	// (GET /api/v1/fit-outs/{fit_out}/condition)
+	GetCondition(ctx echo.Context, fitOut FitOutCode) error
 	// GetDates The dates of the lease, counted backwards from its end over what is left to do, as they stand today
 	// (GET /api/v1/fit-outs/{fit_out}/dates)
 	GetDates(ctx echo.Context, fitOut FitOutCode) error
@@ -3766,6 +4128,9 @@ type ServerInterface interface {
 	// AmendHostSurface Amend one of the host surfaces; a place that leaves its holes beside it is refused
 	// (PATCH /api/v1/fit-outs/{fit_out}/host-surfaces/{code})
 	AmendHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AmendHostSurfaceParams) error
+	// AddCondition Record how a surface was found on a day, or withdraw an earlier record
+	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/conditions)
+	AddCondition(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AddConditionParams) error
 	// StrikeHostSurface Strike one out, with the reason; refused while a fixing, a hole or a bearing on it is not struck out
 	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/strike)
 	StrikeHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeHostSurfaceParams) error
@@ -3805,6 +4170,9 @@ type ServerInterface interface {
 	// GetLabels Labels with QR codes as PDF, on a sheet or single
 	// (GET /api/v1/fit-outs/{fit_out}/labels)
 	GetLabels(ctx echo.Context, fitOut FitOutCode, params GetLabelsParams) error
+	// GetLicence What the licence allows against what was built, what is not licensed first
+	// (GET /api/v1/fit-outs/{fit_out}/licence)
+	GetLicence(ctx echo.Context, fitOut FitOutCode) error
 	// GetLog The log, oldest first
 	// (GET /api/v1/fit-outs/{fit_out}/log)
 	GetLog(ctx echo.Context, fitOut FitOutCode, params GetLogParams) error
@@ -3859,6 +4227,18 @@ type ServerInterface interface {
 	// GetStripOut How far the strip-out is: the steps that are left, what each waits for, the real pace
 	// (GET /api/v1/fit-outs/{fit_out}/strip-out)
 	GetStripOut(ctx echo.Context, fitOut FitOutCode) error
+	// GetSurvey What the figures rest on: seen, measured, assumed, unknown until opened
+	// (GET /api/v1/fit-outs/{fit_out}/survey)
+	GetSurvey(ctx echo.Context, fitOut FitOutCode) error
+	// GetWalkRound Every hole by its number, as tenant and surveyor have answered
+	// (GET /api/v1/fit-outs/{fit_out}/walk-round)
+	GetWalkRound(ctx echo.Context, fitOut FitOutCode) error
+	// AnswerHole Agree or dispute one hole
+	// (POST /api/v1/fit-outs/{fit_out}/walk-round)
+	AnswerHole(ctx echo.Context, fitOut FitOutCode, params AnswerHoleParams) error
+	// WithdrawAnswer Take an answer back
+	// (POST /api/v1/fit-outs/{fit_out}/walk-round/withdraw)
+	WithdrawAnswer(ctx echo.Context, fitOut FitOutCode, params WithdrawAnswerParams) error
 	// TickOff Tick off pieces as taken out: they are down, what joined them to what stays is undone, its holes are empty
 	// (POST /api/v1/fit-outs/{fit_out}/work-done)
 	TickOff(ctx echo.Context, fitOut FitOutCode, params TickOffParams) error
@@ -4411,6 +4791,22 @@ func (w *ServerInterfaceWrapper) StrikeAssembly(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.StrikeAssembly(ctx, fitOut, code, params)
+	return err
+}
+
+// GetCondition converts echo context to params.
+func (w *ServerInterfaceWrapper) GetCondition(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetCondition(ctx, fitOut)
 	return err
 }
 
@@ -5670,6 +6066,65 @@ func (w *ServerInterfaceWrapper) AmendHostSurface(ctx echo.Context) error {
 	return err
 }
 
+// AddCondition converts echo context to params.
+func (w *ServerInterfaceWrapper) AddCondition(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "code" -------------
+	var code RecordCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "code", ctx.Param("code"), &code, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter code: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AddConditionParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AddCondition(ctx, fitOut, code, params)
+	return err
+}
+
 // StrikeHostSurface converts echo context to params.
 func (w *ServerInterfaceWrapper) StrikeHostSurface(ctx echo.Context) error {
 	var err error
@@ -6269,6 +6724,22 @@ func (w *ServerInterfaceWrapper) GetLabels(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetLabels(ctx, fitOut, params)
+	return err
+}
+
+// GetLicence converts echo context to params.
+func (w *ServerInterfaceWrapper) GetLicence(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetLicence(ctx, fitOut)
 	return err
 }
 
@@ -7038,6 +7509,140 @@ func (w *ServerInterfaceWrapper) GetStripOut(ctx echo.Context) error {
 	return err
 }
 
+// GetSurvey converts echo context to params.
+func (w *ServerInterfaceWrapper) GetSurvey(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetSurvey(ctx, fitOut)
+	return err
+}
+
+// GetWalkRound converts echo context to params.
+func (w *ServerInterfaceWrapper) GetWalkRound(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetWalkRound(ctx, fitOut)
+	return err
+}
+
+// AnswerHole converts echo context to params.
+func (w *ServerInterfaceWrapper) AnswerHole(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params AnswerHoleParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.AnswerHole(ctx, fitOut, params)
+	return err
+}
+
+// WithdrawAnswer converts echo context to params.
+func (w *ServerInterfaceWrapper) WithdrawAnswer(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params WithdrawAnswerParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.WithdrawAnswer(ctx, fitOut, params)
+	return err
+}
+
 // TickOff converts echo context to params.
 func (w *ServerInterfaceWrapper) TickOff(ctx echo.Context) error {
 	var err error
@@ -7413,6 +8018,13 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/elements/:code/strike", wrapper.StrikeElement, options.OperationMiddlewares["strikeElement"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/fixings/:code/strike", wrapper.StrikeFixing, options.OperationMiddlewares["strikeFixing"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/relations/:code/strike", wrapper.StrikeRelation, options.OperationMiddlewares["strikeRelation"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/host-surfaces/:code/conditions", wrapper.AddCondition, options.OperationMiddlewares["addCondition"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/condition", wrapper.GetCondition, options.OperationMiddlewares["getCondition"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/licence", wrapper.GetLicence, options.OperationMiddlewares["getLicence"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/survey", wrapper.GetSurvey, options.OperationMiddlewares["getSurvey"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/walk-round", wrapper.GetWalkRound, options.OperationMiddlewares["getWalkRound"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/walk-round", wrapper.AnswerHole, options.OperationMiddlewares["answerHole"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/walk-round/withdraw", wrapper.WithdrawAnswer, options.OperationMiddlewares["withdrawAnswer"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/plan", wrapper.GetPlan, options.OperationMiddlewares["getPlan"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/free", wrapper.FreeOneThing, options.OperationMiddlewares["freeOneThing"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/dates", wrapper.GetDates, options.OperationMiddlewares["getDates"]...)
@@ -8749,6 +9361,61 @@ type StrikeAssemblydefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response StrikeAssemblydefaultApplicationProblemPlusJSONResponse) VisitStrikeAssemblyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetConditionRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type GetConditionResponseObject interface {
+	VisitGetConditionResponse(w http.ResponseWriter) error
+}
+
+type GetCondition200JSONResponse ConditionReport
+
+func (response GetCondition200JSONResponse) VisitGetConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetCondition404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetCondition404ApplicationProblemPlusJSONResponse) VisitGetConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetConditiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetConditiondefaultApplicationProblemPlusJSONResponse) VisitGetConditionResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -11844,6 +12511,128 @@ func (response AmendHostSurfacedefaultApplicationProblemPlusJSONResponse) VisitA
 	return err
 }
 
+type AddConditionRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Code   RecordCode `json:"code"`
+	Params AddConditionParams
+	Body   *AddConditionJSONRequestBody
+}
+
+type AddConditionResponseObject interface {
+	VisitAddConditionResponse(w http.ResponseWriter) error
+}
+
+type AddCondition201JSONResponse HostSurface
+
+func (response AddCondition201JSONResponse) VisitAddConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddCondition400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response AddCondition400ApplicationProblemPlusJSONResponse) VisitAddConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddCondition404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response AddCondition404ApplicationProblemPlusJSONResponse) VisitAddConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddCondition415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response AddCondition415ApplicationProblemPlusJSONResponse) VisitAddConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddCondition422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response AddCondition422ApplicationProblemPlusJSONResponse) VisitAddConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddCondition428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response AddCondition428ApplicationProblemPlusJSONResponse) VisitAddConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AddConditiondefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AddConditiondefaultApplicationProblemPlusJSONResponse) VisitAddConditionResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type StrikeHostSurfaceRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Code   RecordCode `json:"code"`
@@ -13291,6 +14080,61 @@ type GetLabelsdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetLabelsdefaultApplicationProblemPlusJSONResponse) VisitGetLabelsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLicenceRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type GetLicenceResponseObject interface {
+	VisitGetLicenceResponse(w http.ResponseWriter) error
+}
+
+type GetLicence200JSONResponse LicenceComparison
+
+func (response GetLicence200JSONResponse) VisitGetLicenceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLicence404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetLicence404ApplicationProblemPlusJSONResponse) VisitGetLicenceResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetLicencedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetLicencedefaultApplicationProblemPlusJSONResponse) VisitGetLicenceResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -15332,6 +16176,358 @@ func (response GetStripOutdefaultApplicationProblemPlusJSONResponse) VisitGetStr
 	return err
 }
 
+type GetSurveyRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type GetSurveyResponseObject interface {
+	VisitGetSurveyResponse(w http.ResponseWriter) error
+}
+
+type GetSurvey200JSONResponse Basis
+
+func (response GetSurvey200JSONResponse) VisitGetSurveyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSurvey404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetSurvey404ApplicationProblemPlusJSONResponse) VisitGetSurveyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetSurveydefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetSurveydefaultApplicationProblemPlusJSONResponse) VisitGetSurveyResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetWalkRoundRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type GetWalkRoundResponseObject interface {
+	VisitGetWalkRoundResponse(w http.ResponseWriter) error
+}
+
+type GetWalkRound200JSONResponse WalkRound
+
+func (response GetWalkRound200JSONResponse) VisitGetWalkRoundResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetWalkRound404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetWalkRound404ApplicationProblemPlusJSONResponse) VisitGetWalkRoundResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetWalkRounddefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetWalkRounddefaultApplicationProblemPlusJSONResponse) VisitGetWalkRoundResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerHoleRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params AnswerHoleParams
+	Body   *AnswerHoleJSONRequestBody
+}
+
+type AnswerHoleResponseObject interface {
+	VisitAnswerHoleResponse(w http.ResponseWriter) error
+}
+
+type AnswerHole201JSONResponse SignOffList
+
+func (response AnswerHole201JSONResponse) VisitAnswerHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerHole400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerHole400ApplicationProblemPlusJSONResponse) VisitAnswerHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerHole404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerHole404ApplicationProblemPlusJSONResponse) VisitAnswerHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerHole415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerHole415ApplicationProblemPlusJSONResponse) VisitAnswerHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerHole422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerHole422ApplicationProblemPlusJSONResponse) VisitAnswerHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerHole428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response AnswerHole428ApplicationProblemPlusJSONResponse) VisitAnswerHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type AnswerHoledefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response AnswerHoledefaultApplicationProblemPlusJSONResponse) VisitAnswerHoleResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawAnswerRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params WithdrawAnswerParams
+	Body   *WithdrawAnswerJSONRequestBody
+}
+
+type WithdrawAnswerResponseObject interface {
+	VisitWithdrawAnswerResponse(w http.ResponseWriter) error
+}
+
+type WithdrawAnswer201JSONResponse SignOff
+
+func (response WithdrawAnswer201JSONResponse) VisitWithdrawAnswerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawAnswer400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawAnswer400ApplicationProblemPlusJSONResponse) VisitWithdrawAnswerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawAnswer404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawAnswer404ApplicationProblemPlusJSONResponse) VisitWithdrawAnswerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawAnswer415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawAnswer415ApplicationProblemPlusJSONResponse) VisitWithdrawAnswerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawAnswer422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawAnswer422ApplicationProblemPlusJSONResponse) VisitWithdrawAnswerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawAnswer428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawAnswer428ApplicationProblemPlusJSONResponse) VisitWithdrawAnswerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawAnswerdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response WithdrawAnswerdefaultApplicationProblemPlusJSONResponse) VisitWithdrawAnswerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type TickOffRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params TickOffParams
@@ -16183,6 +17379,9 @@ type StrictServerInterface interface {
 	// StrikeAssembly Strike out an assembly and everything in it, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/assemblies/{code}/strike)
 	StrikeAssembly(ctx context.Context, request StrikeAssemblyRequestObject) (StrikeAssemblyResponseObject, error)
+	// GetCondition Every surface as it was found at the start, in between and at the end
+	// (GET /api/v1/fit-outs/{fit_out}/condition)
+	GetCondition(ctx context.Context, request GetConditionRequestObject) (GetConditionResponseObject, error)
 	// GetDates The dates of the lease, counted backwards from its end over what is left to do, as they stand today
 	// (GET /api/v1/fit-outs/{fit_out}/dates)
 	GetDates(ctx context.Context, request GetDatesRequestObject) (GetDatesResponseObject, error)
@@ -16255,6 +17454,9 @@ type StrictServerInterface interface {
 	// AmendHostSurface Amend one of the host surfaces; a place that leaves its holes beside it is refused
 	// (PATCH /api/v1/fit-outs/{fit_out}/host-surfaces/{code})
 	AmendHostSurface(ctx context.Context, request AmendHostSurfaceRequestObject) (AmendHostSurfaceResponseObject, error)
+	// AddCondition Record how a surface was found on a day, or withdraw an earlier record
+	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/conditions)
+	AddCondition(ctx context.Context, request AddConditionRequestObject) (AddConditionResponseObject, error)
 	// StrikeHostSurface Strike one out, with the reason; refused while a fixing, a hole or a bearing on it is not struck out
 	// (POST /api/v1/fit-outs/{fit_out}/host-surfaces/{code}/strike)
 	StrikeHostSurface(ctx context.Context, request StrikeHostSurfaceRequestObject) (StrikeHostSurfaceResponseObject, error)
@@ -16294,6 +17496,9 @@ type StrictServerInterface interface {
 	// GetLabels Labels with QR codes as PDF, on a sheet or single
 	// (GET /api/v1/fit-outs/{fit_out}/labels)
 	GetLabels(ctx context.Context, request GetLabelsRequestObject) (GetLabelsResponseObject, error)
+	// GetLicence What the licence allows against what was built, what is not licensed first
+	// (GET /api/v1/fit-outs/{fit_out}/licence)
+	GetLicence(ctx context.Context, request GetLicenceRequestObject) (GetLicenceResponseObject, error)
 	// GetLog The log, oldest first
 	// (GET /api/v1/fit-outs/{fit_out}/log)
 	GetLog(ctx context.Context, request GetLogRequestObject) (GetLogResponseObject, error)
@@ -16348,6 +17553,18 @@ type StrictServerInterface interface {
 	// GetStripOut How far the strip-out is: the steps that are left, what each waits for, the real pace
 	// (GET /api/v1/fit-outs/{fit_out}/strip-out)
 	GetStripOut(ctx context.Context, request GetStripOutRequestObject) (GetStripOutResponseObject, error)
+	// GetSurvey What the figures rest on: seen, measured, assumed, unknown until opened
+	// (GET /api/v1/fit-outs/{fit_out}/survey)
+	GetSurvey(ctx context.Context, request GetSurveyRequestObject) (GetSurveyResponseObject, error)
+	// GetWalkRound Every hole by its number, as tenant and surveyor have answered
+	// (GET /api/v1/fit-outs/{fit_out}/walk-round)
+	GetWalkRound(ctx context.Context, request GetWalkRoundRequestObject) (GetWalkRoundResponseObject, error)
+	// AnswerHole Agree or dispute one hole
+	// (POST /api/v1/fit-outs/{fit_out}/walk-round)
+	AnswerHole(ctx context.Context, request AnswerHoleRequestObject) (AnswerHoleResponseObject, error)
+	// WithdrawAnswer Take an answer back
+	// (POST /api/v1/fit-outs/{fit_out}/walk-round/withdraw)
+	WithdrawAnswer(ctx context.Context, request WithdrawAnswerRequestObject) (WithdrawAnswerResponseObject, error)
 	// TickOff Tick off pieces as taken out: they are down, what joined them to what stays is undone, its holes are empty
 	// (POST /api/v1/fit-outs/{fit_out}/work-done)
 	TickOff(ctx context.Context, request TickOffRequestObject) (TickOffResponseObject, error)
@@ -16804,6 +18021,31 @@ func (sh *strictHandler) StrikeAssembly(ctx echo.Context, fitOut FitOutCode, cod
 		return err
 	} else if validResponse, ok := response.(StrikeAssemblyResponseObject); ok {
 		return validResponse.VisitStrikeAssemblyResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetCondition operation middleware
+func (sh *strictHandler) GetCondition(ctx echo.Context, fitOut FitOutCode) error {
+	var request GetConditionRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetCondition(ctx.Request().Context(), request.(GetConditionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetCondition")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetConditionResponseObject); ok {
+		return validResponse.VisitGetConditionResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -17720,6 +18962,56 @@ func (sh *strictHandler) AmendHostSurface(ctx echo.Context, fitOut FitOutCode, c
 	return nil
 }
 
+// AddCondition operation middleware
+func (sh *strictHandler) AddCondition(ctx echo.Context, fitOut FitOutCode, code RecordCode, params AddConditionParams) error {
+	var request AddConditionRequestObject
+
+	request.FitOut = fitOut
+	request.Code = code
+	request.Params = params
+
+	var body AddConditionJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AddCondition(ctx.Request().Context(), request.(AddConditionRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AddCondition")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AddConditionResponseObject); ok {
+		return validResponse.VisitAddConditionResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
 // StrikeHostSurface operation middleware
 func (sh *strictHandler) StrikeHostSurface(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeHostSurfaceParams) error {
 	var request StrikeHostSurfaceRequestObject
@@ -18183,6 +19475,31 @@ func (sh *strictHandler) GetLabels(ctx echo.Context, fitOut FitOutCode, params G
 		return err
 	} else if validResponse, ok := response.(GetLabelsResponseObject); ok {
 		return validResponse.VisitGetLabelsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetLicence operation middleware
+func (sh *strictHandler) GetLicence(ctx echo.Context, fitOut FitOutCode) error {
+	var request GetLicenceRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetLicence(ctx.Request().Context(), request.(GetLicenceRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetLicence")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetLicenceResponseObject); ok {
+		return validResponse.VisitGetLicenceResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -18835,6 +20152,154 @@ func (sh *strictHandler) GetStripOut(ctx echo.Context, fitOut FitOutCode) error 
 		return err
 	} else if validResponse, ok := response.(GetStripOutResponseObject); ok {
 		return validResponse.VisitGetStripOutResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetSurvey operation middleware
+func (sh *strictHandler) GetSurvey(ctx echo.Context, fitOut FitOutCode) error {
+	var request GetSurveyRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetSurvey(ctx.Request().Context(), request.(GetSurveyRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetSurvey")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetSurveyResponseObject); ok {
+		return validResponse.VisitGetSurveyResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetWalkRound operation middleware
+func (sh *strictHandler) GetWalkRound(ctx echo.Context, fitOut FitOutCode) error {
+	var request GetWalkRoundRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetWalkRound(ctx.Request().Context(), request.(GetWalkRoundRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetWalkRound")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetWalkRoundResponseObject); ok {
+		return validResponse.VisitGetWalkRoundResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// AnswerHole operation middleware
+func (sh *strictHandler) AnswerHole(ctx echo.Context, fitOut FitOutCode, params AnswerHoleParams) error {
+	var request AnswerHoleRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body AnswerHoleJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.AnswerHole(ctx.Request().Context(), request.(AnswerHoleRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "AnswerHole")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(AnswerHoleResponseObject); ok {
+		return validResponse.VisitAnswerHoleResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// WithdrawAnswer operation middleware
+func (sh *strictHandler) WithdrawAnswer(ctx echo.Context, fitOut FitOutCode, params WithdrawAnswerParams) error {
+	var request WithdrawAnswerRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body WithdrawAnswerJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.WithdrawAnswer(ctx.Request().Context(), request.(WithdrawAnswerRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "WithdrawAnswer")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(WithdrawAnswerResponseObject); ok {
+		return validResponse.VisitWithdrawAnswerResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

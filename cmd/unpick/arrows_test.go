@@ -48,11 +48,12 @@ var arrows = map[string][]string{
 	"domain/evidence":      {"domain", "domain/progress", "domain/space"},
 	"domain/siting":        {"domain", "domain/recipe"},
 	"domain/choice":        {"domain", "domain/salvage"},
-	"domain/makinggood":    {"domain", "domain/catalogue"},
+	"domain/makinggood":    {"domain", "domain/catalogue", "domain/licence"},
+	"domain/walkround":     {"domain", "domain/progress"},
 	"domain/schedule":      {"domain", "domain/makinggood"},
 	"domain/issue":         {"domain", "domain/makinggood", "domain/plan", "domain/salvage"},
 	"domain/answer":        {"domain", "domain/issue", "domain/schedule"},
-	"domain/plan":          {"domain", "domain/advice", "domain/release", "domain/replay", "domain/strip", "domain/makinggood", "domain/schedule", "domain/salvage", "domain/detachability"},
+	"domain/plan":          {"domain", "domain/advice", "domain/release", "domain/replay", "domain/strip", "domain/makinggood", "domain/schedule", "domain/salvage", "domain/detachability", "domain/licence", "domain/survey"},
 }
 
 // exact folders allow only themselves as listed; the others allow what lies below a listed folder too.

@@ -34,6 +34,7 @@ func Read(rd io.Reader, cat *domain.Catalogue, expand Expander) (*domain.Registe
 	if err != nil {
 		return nil, l.withLines(err)
 	}
+	after.Holes = domain.Numbered(nil, after.Holes)
 	if faults := domain.Check(after); len(faults) > 0 {
 		return nil, l.withLines(blame(faults, before, after))
 	}

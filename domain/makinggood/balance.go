@@ -14,6 +14,7 @@ type Balance struct {
 	Kept      int  `json:"holes_kept" jsonschema_description:"hold what stays: shown, not charged"`
 	Done      int  `json:"holes_made_good" jsonschema_description:"no longer owed"`
 	Signed    int  `json:"holes_signed" jsonschema_description:"of the made good ones, with a name under them"`
+	AtDefects int  `json:"holes_at_defects" jsonschema_description:"in defects of the start: shown, not charged"`
 	Remnants  int  `json:"remnants"`
 	Agrees    bool `json:"agrees"`
 }
@@ -21,10 +22,16 @@ type Balance struct {
 // balance counts the register one way and the rows another, so that a row lost or doubled shows.
 func balance(r *domain.Register, rows []Row) Balance {
 	var b Balance
+	hosts := r.Index().Hosts
 	for i := range r.Holes {
 		switch h := &r.Holes[i]; {
 		case h.Charged():
 			b.Register += h.Count
+			for _, d := range r.Hosts[hosts[h.Host]].AtDefects(h) {
+				if d > 0 {
+					b.Register, b.AtDefects = b.Register-1, b.AtDefects+1
+				}
+			}
 		case h.State == domain.HoleInherited:
 			b.Inherited += h.Count
 		case h.State == domain.HoleKept:
@@ -34,7 +41,7 @@ func balance(r *domain.Register, rows []Row) Balance {
 		}
 	}
 	seen, signed := map[string]bool{}, domain.AboutOf(r.Signed(domain.MadeGood))
-	free := 0
+	free, atDefects := 0, 0
 	doubled := false
 	for _, row := range rows {
 		if row.Remnant != "" {
@@ -46,9 +53,13 @@ func balance(r *domain.Register, rows []Row) Balance {
 			}
 			continue
 		}
-		doubled = doubled || seen[row.Hole]
-		seen[row.Hole] = true
-		n := int(row.Quantity)
+		n, key := int(row.Quantity), row.Hole+" "+row.Defects // a set has one row more for what lies in defects
+		doubled = doubled || seen[key]
+		seen[key] = true
+		if row.Defects != "" {
+			atDefects += n
+			continue
+		}
 		if !row.Charged {
 			free += n
 			if row.NotOwed == MadeGood && signed[row.Hole] {
@@ -64,6 +75,6 @@ func balance(r *domain.Register, rows []Row) Balance {
 			b.NoRate += n
 		}
 	}
-	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && free == b.Inherited+b.Kept+b.Done && b.Signed <= b.Done
+	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && free == b.Inherited+b.Kept+b.Done && atDefects == b.AtDefects && b.Signed <= b.Done
 	return b
 }

@@ -8,7 +8,7 @@
 //
 //   - rows from holes, remnants and films: makinggood.go
 //   - whole planes to redecorate: redecorate.go
-//   - what the licence allows against what was built, hole set by hole set: licence.go
+//   - holes where the surface had a defect before the tenant: atdefects.go; what the licence covers: package licence
 //   - how long it takes, with curing: days.go
 //   - what to buy, in whole packs: buying.go
 //   - the totals that must agree: balance.go
@@ -22,6 +22,7 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/catalogue"
+	"unpick/domain/licence"
 )
 
 // Row is one repair: a set of like holes or remnants in one face of one host surface.
@@ -43,6 +44,7 @@ type Row struct {
 	Repair         string          `json:"repair,omitempty"`
 	Steps          string          `json:"steps"`
 	Materials      string          `json:"materials,omitempty"`
+	Defects        string          `json:"defects,omitempty" jsonschema_description:"defects of the start that its holes lie in: shown, not charged"`
 	NotCovered     float64         `json:"not_covered,omitempty" jsonschema_description:"how much of the quantity the licence does not cover"`
 	FilledMm       float64         `json:"filled_diameter_mm,omitempty" jsonschema_description:"of the round that one repair fills; 0 where the filler does not follow the volume"`
 	FilledDepthMm  float64         `json:"filled_depth_mm,omitempty"`
@@ -68,17 +70,20 @@ type Row struct {
 
 // List is the making good of a fit-out.
 type List struct {
-	Rows    []Row      `json:"rows"`
-	Planes  []Plane    `json:"redecoration"`
-	Licence []Licensed `json:"licence"`
-	Balance Balance    `json:"balance"`
-	Days    Days       `json:"days"`
-	Buying  []Buy      `json:"materials_to_buy"`
+	Rows    []Row                     `json:"rows"`
+	Planes  []Plane                   `json:"redecoration"`
+	Licence []licence.LicensedSurface `json:"licence"`
+	Balance Balance                   `json:"balance"`
+	Days    Days                      `json:"days"`
+	Buying  []Buy                     `json:"materials_to_buy"`
 }
 
 // Make accounts for every hole face and remnant, in order of host, face and hole. Linear in holes and fixings.
-func Make(r *domain.Register) List {
-	m := maker{r: r, index: r.Index(), prices: r.PriceList(), cover: covered(r), signed: signatures(r)}
+func Make(r *domain.Register) List { return Against(r, licence.Compare(r)) }
+
+// Against is Make for a register that was held to its licence already.
+func Against(r *domain.Register, c licence.Comparison) List {
+	m := maker{r: r, index: r.Index(), prices: r.PriceList(), cover: c, signed: signatures(r)}
 	for i := range r.Holes {
 		m.hole(&r.Holes[i])
 	}
@@ -86,12 +91,12 @@ func Make(r *domain.Register) List {
 		m.film(&r.Fixings[i])
 	}
 	slices.SortFunc(m.rows, func(a, b Row) int {
-		return cmp.Or(cmp.Compare(a.Host, b.Host), cmp.Compare(a.Face, b.Face), cmp.Compare(a.Hole, b.Hole), cmp.Compare(a.Fixing, b.Fixing))
+		return cmp.Or(cmp.Compare(a.Host, b.Host), cmp.Compare(a.Face, b.Face), cmp.Compare(a.Hole, b.Hole), cmp.Compare(a.Fixing, b.Fixing), cmp.Compare(a.Defects, b.Defects))
 	})
 	for i := range m.rows {
 		m.rows[i].Number = i + 1
 	}
-	l := List{Rows: m.rows, Planes: planes(r, m.rows, m.prices), Licence: licence(m.cover)}
+	l := List{Rows: m.rows, Planes: planes(r, m.rows, m.prices), Licence: c.Surfaces}
 	l.Balance = balance(r, l.Rows)
 	l.Buying = buying(r.Catalogue, l.Rows, l.Planes)
 	l.Days = days(r.FitOut, l.Rows, l.Planes)
@@ -102,49 +107,61 @@ type maker struct {
 	r      *domain.Register
 	index  *domain.Index
 	prices map[string]domain.Price
-	cover  cover
+	cover  licence.Comparison
 	signed map[string]domain.SignOff // by what they are about
 	rows   []Row
 }
 
-// hole makes the one row of a hole set. Those struck were never drilled.
+// hole makes the row of a hole set, and one more for those of its holes that lie in a defect of the start. Those struck were
+// never drilled.
 func (m *maker) hole(h *domain.Hole) {
 	if h.State == domain.HoleStruck {
 		return
 	}
-	host := m.r.Hosts[m.index.Hosts[h.Host]]
-	row := Row{
-		Host: h.Host, HostName: host.Name, Face: h.Face, Hole: h.Code, Fixing: h.Fixing, Assembly: h.Assembly,
-		Quantity: float64(h.Count), DiameterMm: h.DiameterMm, DepthMm: h.DepthMm,
-		Charged: h.Charged(), Provisional: h.Known.Provisional() || host.Known.Provisional(),
-		Where: where(host, h.Run), Remnant: m.remnant(h),
+	host := &m.r.Hosts[m.index.Hosts[h.Host]]
+	old, where := atDefects(host, h)
+	if n := h.Count - old; n > 0 {
+		m.rows = append(m.rows, m.row(h, host, n, ""))
 	}
-	row.What = fmt.Sprintf("%d %s %s mm, %s", h.Count, plural(h.Count, "hole", "holes"), trimNumber(h.DiameterMm), depth(h))
-	switch h.State {
-	case domain.HoleInherited:
+	if old > 0 {
+		m.rows = append(m.rows, m.row(h, host, old, where))
+	}
+}
+
+// row is so many holes of a set: owed, unless they were there before the tenant or lie in defects of the start.
+func (m *maker) row(h *domain.Hole, host *domain.HostSurface, n int, defects string) Row {
+	row := Row{
+		Host: h.Host, HostName: host.Name, Face: h.Face, Hole: h.Code, Fixing: h.Fixing, Assembly: h.Assembly, Defects: defects,
+		Quantity: float64(n), DiameterMm: h.DiameterMm, DepthMm: h.DepthMm,
+		Charged: h.Charged() && defects == "", Provisional: h.Known.Provisional() || host.Known.Provisional(),
+		Where: where(*host, h.Run), Remnant: m.remnant(h),
+	}
+	row.What = fmt.Sprintf("%d %s %s mm, %s", n, plural(n, "hole", "holes"), trimNumber(h.DiameterMm), depth(h))
+	switch not := m.cover.Without[h.Code]; {
+	case h.State == domain.HoleInherited:
 		row.What += ", there before the tenant"
 		row.NotOwed = ThereBefore
 		if _, ok := m.signed[h.Code]; ok {
 			row.Done = m.doneBy(h.Code)
 		}
-	case domain.HoleKept:
+	case h.State == domain.HoleKept:
 		row.What += ", kept: what it holds stays"
 		row.NotOwed = Kept
-	case domain.HoleMadeGood:
+	case h.State == domain.HoleMadeGood:
 		row.NotOwed, row.Done = MadeGood, m.doneBy(h.Code)
-	}
-	if row.Charged {
-		row.NotCovered = float64(m.cover.without[h.Code])
-		if n := m.cover.without[h.Code]; n > 0 {
-			row.What += fmt.Sprintf("; %d not covered by the licence", n)
-		}
+	case defects != "":
+		row.What += ", in what the condition record of the start has as " + defects
+		row.NotOwed = AtDefect
+	case not > 0:
+		row.NotCovered = float64(not)
+		row.What += fmt.Sprintf("; %d not covered by the licence", not)
 	}
 	repair, ok := catalogue.RepairFor(m.r.Catalogue, host.Kind, h.DiameterMm, row.Remnant)
-	m.method(&row, host, repair, ok)
+	m.method(&row, *host, repair, ok)
 	if ok && row.Charged {
-		row.filler(repair, h.Count, h.DiameterMm, depthOf(h, host))
+		row.filler(repair, n, h.DiameterMm, depthOf(h, *host))
 	}
-	m.rows = append(m.rows, row)
+	return row
 }
 
 // remnant is what stays in the hole: as logged, else what the fixing's type is known to leave.
@@ -191,7 +208,7 @@ func (m *maker) film(f *domain.Fixing) {
 	switch {
 	case !row.Charged:
 		row.What += ", there before the tenant"
-	case m.cover.noItem[f.Assembly]:
+	case m.cover.NoItem[f.Assembly]:
 		row.NotCovered = row.Quantity
 	}
 	if _, ok := m.signed[f.Code]; ok {

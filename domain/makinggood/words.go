@@ -78,6 +78,7 @@ const (
 	ThereBefore = "there before"
 	Kept        = "kept"
 	MadeGood    = "made good"
+	AtDefect    = "in a defect of the start"
 )
 
 // notOwedWords say why a row is not charged, and what the landlord may still want.
@@ -87,6 +88,9 @@ func (row *Row) notOwedWords() string {
 		return "done: " + row.Steps
 	case Kept:
 		return "not owed: it holds what stays. Where the landlord wants it: " + row.Steps
+	}
+	if row.NotOwed == AtDefect {
+		return "not owed: the surface owed this repair at the start (" + row.Defects + "). Where the landlord wants it: " + row.Steps
 	}
 	return "not owed: there before the tenant. Where the landlord wants it: " + row.Steps
 }

@@ -24,6 +24,7 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/detachability"
+	"unpick/domain/licence"
 	"unpick/domain/makinggood"
 	"unpick/domain/release"
 	"unpick/domain/replay"
@@ -47,6 +48,7 @@ type Plan struct {
 	Warnings      []domain.Advice       `json:"warnings"`
 	Sequence      strip.Sequence        `json:"strip_out"`
 	Days          []strip.Day           `json:"days"`
+	Licence       licence.Comparison    `json:"licence" jsonschema_description:"what the licence allows against what was built; plans made before version 3 have none"`
 	MakingGood    makinggood.List       `json:"making_good"`
 	Schedule      schedule.Schedule     `json:"schedule"`
 	Salvage       salvage.Inventory     `json:"salvage"`
@@ -80,7 +82,8 @@ func MakeWith(r *domain.Register, o Options) (*Plan, error) {
 	p.Sequence = sequence
 	p.Days = strip.Days(p.Sequence.Steps, r.FitOut.Calendar)
 	o.tell(Accounting, 0, len(r.Holes))
-	p.MakingGood = makinggood.Make(r)
+	p.Licence = licence.Compare(r)
+	p.MakingGood = makinggood.Against(r, p.Licence)
 	if !p.MakingGood.Balance.Agrees {
 		return nil, domain.Errorf(domain.Unclean, "making good does not account for every hole: %+v", p.MakingGood.Balance)
 	}

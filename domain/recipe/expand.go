@@ -1,6 +1,7 @@
 package recipe
 
 import (
+	"cmp"
 	"encoding/json"
 
 	"unpick/domain"
@@ -24,10 +25,28 @@ func recipes() []recipe { return append(wallRecipes(), platformRecipes()...) }
 func Expand(r *domain.Register, a domain.Assembly) (domain.Records, error) {
 	for _, known := range recipes() {
 		if known.name == a.Recipe {
-			return known.expand(r, a)
+			made, err := known.expand(r, a)
+			return asKnown(made, a.Known), err
 		}
 	}
 	return domain.Records{}, domain.FieldErrorf(domain.Invalid, "/recipe", "there is no recipe %q: use %s", a.Recipe, names())
+}
+
+// asKnown is what was made, known as its assembly is where it does not say itself: a wall entered from a survey.
+func asKnown(made domain.Records, k domain.Known) domain.Records {
+	if k == "" {
+		return made
+	}
+	for i := range made.Elements {
+		made.Elements[i].Known = cmp.Or(made.Elements[i].Known, k)
+	}
+	for i := range made.Fixings {
+		made.Fixings[i].Known = cmp.Or(made.Fixings[i].Known, k)
+	}
+	for i := range made.Holes {
+		made.Holes[i].Known = cmp.Or(made.Holes[i].Known, k)
+	}
+	return made
 }
 
 // Warnings is what a recipe itself has to say about what it made: a wall that does not stand alone, a deck that

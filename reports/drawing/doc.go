@@ -20,5 +20,6 @@
 //   - a surface that stands out, and which way it faces: host.go
 //   - the isometric view: isometric.go; its pieces: solids.go; which hides which: occlusion.go
 //   - holes that are left, and props: left.go; dimensions: dimension.go; marks of fixings: mark.go
+//   - the numbered map of a surface's holes: holemap.go
 //   - a setting-out sheet: settingout.go, its tables: rodtable.go; a programme as bars: bars.go
 package drawing

@@ -171,7 +171,7 @@ async function startWorker() {
   await navigator.serviceWorker.register("/sw.js", { type: "module", scope: "/" });
   const { active } = await navigator.serviceWorker.ready;
   // The forms of the log are wanted most where there is no signal: they are kept before somebody opens them.
-  const wanted = [...first, ...Array.from(document.querySelectorAll(".choices a"), (a) => a.href)];
+  const wanted = [...first, ...Array.from(document.querySelectorAll(".choices a, .choices-keep a"), (a) => a.href)];
   if (navigator.onLine && wanted.length > 0 && document.documentElement.dataset.kept === undefined) active.postMessage({ keep: wanted });
 }
 

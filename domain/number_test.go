@@ -1,0 +1,67 @@
+package domain_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"unpick/domain"
+)
+
+func TestNumbersAreGivenInBuildOrder(t *testing.T) {
+	t.Parallel()
+	set := func(code, host string, count, order int, numbers ...int) domain.Hole {
+		return domain.Hole{Code: code, Host: host, Count: count, BuiltOrder: order, Numbers: numbers}
+	}
+	for _, tt := range []struct {
+		name          string
+		others, holes []domain.Hole
+		want          map[string][]int
+	}{
+		{"the first built first, then by code", nil, []domain.Hole{set("C", "W", 1, 2), set("B", "W", 2, 1), set("A", "W", 1, 2), set("D", "S", 1, 9)},
+			map[string][]int{"B": {1, 2}, "A": {3}, "C": {4}, "D": {1}}},
+		{"behind those that have theirs", []domain.Hole{set("A", "W", 2, 1, 1, 2)}, []domain.Hole{set("B", "W", 2, 0)}, map[string][]int{"B": {3, 4}}},
+		{"more of a set keep the old ones", []domain.Hole{set("B", "W", 1, 2, 3)}, []domain.Hole{set("A", "W", 4, 1, 1, 2)}, map[string][]int{"A": {1, 2, 4, 5}}},
+		{"fewer of a set keep all, so that none is given twice", nil, []domain.Hole{set("A", "W", 1, 1, 1, 2, 3), set("B", "W", 1, 2)}, map[string][]int{"A": {1, 2, 3}, "B": {4}}},
+	} {
+		got := map[string][]int{}
+		for _, h := range domain.Numbered(tt.others, tt.holes) {
+			got[h.Code] = h.Numbers
+		}
+		if diff := cmp.Diff(tt.want, got); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", tt.name, diff)
+		}
+	}
+}
+
+// Whatever is logged after, in whatever portions: no number changes, and none is given twice on a surface.
+func TestNumbersStay(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		var all []domain.Hole
+		given := map[string]string{} // by surface and number, the set
+		for round := range rapid.IntRange(1, 6).Draw(t, "rounds") {
+			var more []domain.Hole
+			for i := range rapid.IntRange(0, 4).Draw(t, "sets") {
+				more = append(more, domain.Hole{Code: fmt.Sprintf("H%d-%d", round, i), Host: rapid.SampledFrom([]string{"W", "S"}).Draw(t, "host"),
+					Count: rapid.IntRange(1, 5).Draw(t, "count"), BuiltOrder: rapid.IntRange(0, 9).Draw(t, "order")})
+			}
+			all = append(all, domain.Numbered(all, more)...)
+			if len(all) > 0 { // one set grows
+				all[0].Count += rapid.IntRange(0, 2).Draw(t, "grows")
+				copy(all[:1], domain.Numbered(all[1:], all[:1]))
+			}
+			for _, h := range all {
+				for k := range h.Count {
+					place := fmt.Sprint(h.Host, h.Numbers[k])
+					if was, ok := given[place]; ok && was != h.Code {
+						t.Fatalf("number %s was %s's and is %s's", place, was, h.Code)
+					}
+					given[place] = h.Code
+				}
+			}
+		}
+	})
+}
