@@ -404,30 +404,6 @@ func (s *site) tryRaw(address, contentType string, body io.Reader) int {
 	return answer.StatusCode
 }
 
-// TestCondition: how a surface was found is recorded with its day, words and photo.
-func TestCondition(t *testing.T) {
-	t.Parallel()
-	s := newSite(t)
-	s.want(201, post, base+"/import", oneWall(t, "U"))
-	slab := "/f/U/hosts/SLAB"
-	s.ok(303, "a condition", s.upload(slab+"/condition", url.Values{"/version": {"1"}, "/on": {"2026-01-05"}, "/by": {"A. Surveyor"}, "/text": {"crack by the door, 2 m"}}, phone(phototest.Says{})))
-	page := s.ok(200, "the slab", s.send(get, slab, nil))
-	for _, says := range []string{"crack by the door, 2 m", "A. Surveyor", "5 Jan 2026", "<img", "agreed"} {
-		if !strings.Contains(page, says) {
-			t.Errorf("the slab's page does not say %q", says)
-		}
-	}
-	text := s.ok(412, "read before that", s.upload(slab+"/condition", url.Values{"/version": {"1"}, "/text": {"another crack"}}, nil))
-	if !strings.Contains(text, "another crack") {
-		t.Error("what was typed is lost")
-	}
-	text = s.ok(422, "no words and no such day", s.upload(slab+"/condition", url.Values{"/version": {"2"}, "/on": {"2026-02-30"}, "/text": {"x"}}, nil))
-	if !strings.Contains(text, `class="fault"`) {
-		t.Error("no fault stands beside the date")
-	}
-	s.ok(422, "no words", s.upload(slab+"/condition", url.Values{"/version": {"2"}, "/text": {" "}}, nil))
-}
-
 // TestClosingUp: what a wall's boards close up is listed, and signed for with one photo and a name.
 func TestClosingUp(t *testing.T) {
 	t.Parallel()

@@ -58,6 +58,7 @@ func TestScenario(t *testing.T) {
 	s.filters()
 	s.unchanged()
 	s.outputs()
+	s.givingBack()
 	s.everywhere()
 	s.documented()
 }
@@ -461,6 +462,8 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 		"createFitOut": object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
 		"gradePieces": object{"elements": []string{"L"}, "condition": "whole", "by": "L"},
 		"assessWaste": object{"elements": []string{"L"}, "waste_code": "17 02 01", "note": "L", "by": "L"},
+		"addCondition": object{"on": "2026-01-05", "text": "L"}, "answerHole": object{"host": "L", "number": 1, "party": "tenant", "agrees": true, "by": "L"},
+		"withdrawAnswer": object{"host": "L", "number": 1, "party": "tenant", "by": "L"},
 		"amendFitOut": object{"tenant": "L"}, "amendHostSurface": object{"note": "L"}, "amendElement": object{"note": "L"}, "amendFixing": object{"note": "L"},
 		"logRecords":     object{"records": object{"zones": []object{{"code": "L", "name": "L"}}}},
 		"logHostSurface": object{"host_surface": object{"code": "L", "name": "L", "kind": "x", "origin": point(0, 0, 0), "u": point(1, 0, 0), "v": point(0, 1, 0), "u_mm": 1, "v_mm": 1, "rule": "ask"}},

@@ -37,7 +37,7 @@ func (d *DB) Change(ctx context.Context, firm domain.FirmID, fitOut domain.FitOu
 			return nil
 		}
 		change.Add, change.Put = fresh(change.Add), owned(change.Put)
-		numberHoles(r, &change)
+		change.Put.Holes, change.Add.Holes = domain.Renumbered(r.Holes, change.Put.Holes, change.Add.Holes)
 		if err = current(r, change); err != nil {
 			return err
 		}
@@ -88,23 +88,6 @@ func (d *DB) hold(ctx context.Context, tx pgx.Tx, s scope) (*domain.Register, he
 	}
 	r.Catalogue = withRates(d.catalogue, own)
 	return r, h, nil
-}
-
-// numberHoles gives every hole that a change brings, or puts on another surface, its number.
-func numberHoles(r *domain.Register, c *domain.Change) {
-	was := make(map[string]*domain.Hole, len(c.Put.Holes))
-	if len(c.Put.Holes) > 0 {
-		for i := range r.Holes {
-			was[r.Holes[i].Code] = &r.Holes[i]
-		}
-	}
-	for i := range c.Put.Holes {
-		if old := was[c.Put.Holes[i].Code]; old != nil && old.Host != c.Put.Holes[i].Host {
-			c.Put.Holes[i].Numbers = nil
-		}
-	}
-	c.Put.Holes = domain.Numbered(r.Holes, c.Put.Holes)
-	c.Add.Holes = domain.Numbered(slices.Concat(r.Holes, c.Put.Holes), c.Add.Holes)
 }
 
 // check refuses a change that breaks a rule of the register, with every fault it brings. Faults that the register had

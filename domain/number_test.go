@@ -36,6 +36,26 @@ func TestNumbersAreGivenInBuildOrder(t *testing.T) {
 	}
 }
 
+// A run of four is described again as one of three, the first two in their old places: what is left of it is a set of its
+// own. Every place that had a hole keeps its number, the new place gets the next, none is given twice.
+func TestPlacesKeepTheirNumbers(t *testing.T) {
+	t.Parallel()
+	run := func(along ...int) domain.Run {
+		return domain.Run{Along: domain.Direction{X: 1}, PositionsMm: along}
+	}
+	before := domain.Numbered(nil, []domain.Hole{{Code: "A", Host: "W", Count: 4, Run: run(100, 700, 1300, 1900), State: domain.HoleInUse}, {Code: "B", Host: "W", Count: 1, BuiltOrder: 1, Run: run(50)}})
+	put := []domain.Hole{{Code: "A", Host: "W", Count: 3, Run: run(100, 700, 1000), State: domain.HoleInUse, Numbers: []int{1, 2, 3, 4}}}
+	add := []domain.Hole{{Code: "A.2", Host: "W", Count: 2, Run: run(1300, 1900), State: domain.HoleAbandoned}}
+	put, add = domain.Renumbered(before, put, add)
+	if diff := cmp.Diff([][]int{{1, 2, 6}, {3, 4}}, [][]int{put[0].Numbers, add[0].Numbers}); diff != "" {
+		t.Errorf("numbers (-want +got):\n%s", diff)
+	}
+	fewer, _ := domain.Renumbered(before, []domain.Hole{{Code: "A", Host: "W", Count: 2, Run: run(700, 1900), State: domain.HoleInUse}}, nil)
+	if diff := cmp.Diff([]int{2, 4, 1, 3}, fewer[0].Numbers); diff != "" {
+		t.Errorf("the second and the last of four are left (-want +got):\n%s", diff)
+	}
+}
+
 // Whatever is logged after, in whatever portions: no number changes, and none is given twice on a surface.
 func TestNumbersStay(t *testing.T) {
 	t.Parallel()

@@ -15,11 +15,14 @@ update holes h set numbers = array(select p.before::int + i from generate_series
     from placed p where (h.firm, h.fit_out, h.code) = (p.firm, p.fit_out, p.code);
 alter table holes enable trigger user;
 
--- numbers_stay refuses a set of holes another number than it had, as long as it stays on its surface.
+-- numbers_stay refuses a set of holes that nobody moved other numbers than it had.
 -- +goose StatementBegin
 create function numbers_stay() returns trigger language plpgsql set jit = off as $$
 begin
-    if new.host = old.host and coalesce(new.numbers[1:coalesce(cardinality(old.numbers), 0)], '{}') <> coalesce(old.numbers, '{}') then
+    if new.numbers[1:new.count] is distinct from old.numbers[1:new.count] and new.count <= old.count
+        and (new.host, new.face, new.start_x, new.start_y, new.start_z, new.along_x, new.along_y, new.along_z)
+            = (old.host, old.face, old.start_x, old.start_y, old.start_z, old.along_x, old.along_y, old.along_z)
+        and new.positions_mm is not distinct from old.positions_mm and new.state <> 'struck' then
         raise 'a hole keeps its number' using errcode = 'restrict_violation', constraint = 'holes_numbers_stay', hint = old.code;
     end if;
     return new;

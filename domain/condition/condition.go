@@ -60,7 +60,7 @@ type Defect struct {
 // Of reports the condition of every surface. A record without a stage stands at the start where its date is no later than
 // the tenancy's start, else in between.
 func Of(r *domain.Register) Report {
-	var out Report
+	out := Report{Surfaces: []Surface{}}
 	holes := map[string][]*domain.Hole{}
 	for i := range r.Holes {
 		holes[r.Holes[i].Host] = append(holes[r.Holes[i].Host], &r.Holes[i])

@@ -24,7 +24,7 @@ type walk struct {
 
 func newWalk(r *domain.Register) *walk {
 	w := &walk{r: r, at: map[string]int{}, itemAt: map[string]int{}, itemOf: map[string]int{}, noItem: map[string]bool{}, stands: standing(r),
-		without: map[string]int{}, fixings: map[string]int{}}
+		without: map[string]int{}, fixings: map[string]int{}, surfaces: []LicensedSurface{}, items: []LicensedItem{}}
 	for i, h := range r.Hosts {
 		w.at[h.Code] = i
 		w.surfaces = append(w.surfaces, LicensedSurface{Host: h.Code, HostName: h.Name, Rule: h.Rule, Clause: h.Clause, Agreed: h.AgreedHoles,

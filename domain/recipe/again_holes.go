@@ -44,6 +44,7 @@ func (g *again) abandon(left domain.Hole, of int) {
 		*at = left
 	} else {
 		left.Code, left.Version = g.names.unused(left.Code), 0
+		left.Numbers = nil // storing gives each hole the one that its place had
 		g.out.Add.Holes = append(g.out.Add.Holes, left)
 	}
 	g.wasDrilled(left.Fixing)

@@ -58,6 +58,7 @@ var (
 			kept(&to.Note, is.Note, was.Note)
 			kept(&to.Known, is.Known, was.Known)
 			kept(&to.Residue, is.Residue, was.Residue)
+			to.Numbers = is.Numbers // storing gives each hole the one that its place had
 		},
 		state: func(to, is *domain.Hole) { to.State = is.State },
 		stays: func(h *domain.Hole) bool { return h.State != domain.HoleInUse }, // somebody saw it empty or filled it

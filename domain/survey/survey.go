@@ -62,7 +62,7 @@ type KnownInRoom struct {
 
 // Of counts what a register rests on. Linear.
 func Of(r *domain.Register) Basis {
-	var b Basis
+	b := Basis{Rooms: []KnownInRoom{}}
 	room, at := map[string]int{}, map[string]int{}
 	for i, z := range r.Zones {
 		room[z.Code] = i
