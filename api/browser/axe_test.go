@@ -26,6 +26,8 @@ var everyPage = []string{
 	demo + "/making-good", demo + "/making-good/L1-H1", demo + "/making-good/BLK-REAR", demo + "/schedule", demo + "/schedule?only=W1", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",
 	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/pricing", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/new-zone",
 	demo + "/settings/new-surface?key=1&/code=X9&/name=Ceiling&/kind=plasterboard-ceiling&/rule=ask&/position=over+SLAB1&/height_mm=3000",
+	demo + "/condition", demo + "/condition/BLK-LOW", demo + "/licence", demo + "/settings/licence", demo + "/survey?zone=Z-BIND&known=assumed",
+	demo + "/walk-round", demo + "/walk-round/SLAB2?as=surveyor&by=N.N.", demo + "/walk-round/SLAB2/5",
 	demo + "/hosts/BLK-REAR/amend", demo + "/settings/exits?stored=yes",
 	demo + "/issues", scheduleIssue, scheduleIssue + "/answers", scheduleIssue + "/answers?party=landlord",
 	demo + "/salvage/found", demo + "/salvage/waste", demo + "/labels", demo + "/labels/labels.pdf?/sheet=nonsense", demo + "/settings/labels",

@@ -202,6 +202,7 @@ func agreedGroup(h domain.HostSurface) group {
 	return group{Legend: "More: largest hole, clause, finish, note", Folded: true, Fields: []field{
 		{Name: "/max_diameter_mm", Label: "Largest hole", Unit: "mm", Kind: number, Value: orNothing(h.MaxDiameterMm)},
 		{Name: "/max_depth_mm", Label: "Deepest hole", Unit: "mm", Kind: number, Value: orEmpty(h.MaxDepthMm)},
+		{Name: "/fixings_allowed", Label: "Kinds of fixing allowed", Kind: many, Value: strings.Join(h.Fixings, ", "), Help: fixingKindsHelp},
 		{Name: "/clause", Label: "Clause or licence item", Kind: words, Value: h.Clause},
 		{Name: "/finish", Label: "Finish", Kind: words, Value: h.Finish, Help: "painted, white; power-trowelled"},
 		{Name: "/finish_m2", Label: "Finished area", Unit: "m²", Kind: number, Value: orNothing(h.FinishM2), Help: "Left empty: all of it"},
