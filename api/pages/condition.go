@@ -206,13 +206,13 @@ func recordingForm(h domain.HostSurface, stage domain.Stage) form {
 func withdrawForm(records []recordFound) form {
 	var which []option
 	for _, r := range records {
-		which = append(which, option{strconv.Itoa(r.Number), "No. " + strconv.Itoa(r.Number) + ", " + day(r.On) + ": " + short(r.Text)})
+		which = append(which, option{strconv.Itoa(r.Number), "No. " + strconv.Itoa(r.Number) + ", " + day(r.On) + ": " + firstWords(r.Text)})
 	}
 	return form{Groups: []group{{Fields: []field{pick("/withdraws", "Record", which, ""), said("/why", "Why", "Another wall, measured wrong").must()}}}}
 }
 
-// short is the beginning of a text, for a list to choose from.
-func short(text string) string {
+// firstWords is the beginning of a text, for a list to choose from.
+func firstWords(text string) string {
 	const most = 60
 	letters := []rune(text)
 	if len(letters) <= most {

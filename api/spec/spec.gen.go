@@ -35,24 +35,24 @@ func (e Axis) Valid() bool {
 	}
 }
 
-// Defines values for BeyondLicenceKind.
+// Defines values for BeyondKind.
 const (
-	BeyondLicenceKindFixing BeyondLicenceKind = "fixing"
-	BeyondLicenceKindHoles  BeyondLicenceKind = "holes"
-	BeyondLicenceKindItem   BeyondLicenceKind = "item"
-	BeyondLicenceKindWorks  BeyondLicenceKind = "works"
+	BeyondKindFixing BeyondKind = "fixing"
+	BeyondKindHoles  BeyondKind = "holes"
+	BeyondKindItem   BeyondKind = "item"
+	BeyondKindWorks  BeyondKind = "works"
 )
 
-// Valid indicates whether the value is a known member of the BeyondLicenceKind enum.
-func (e BeyondLicenceKind) Valid() bool {
+// Valid indicates whether the value is a known member of the BeyondKind enum.
+func (e BeyondKind) Valid() bool {
 	switch e {
-	case BeyondLicenceKindFixing:
+	case BeyondKindFixing:
 		return true
-	case BeyondLicenceKindHoles:
+	case BeyondKindHoles:
 		return true
-	case BeyondLicenceKindItem:
+	case BeyondKindItem:
 		return true
-	case BeyondLicenceKindWorks:
+	case BeyondKindWorks:
 		return true
 	default:
 		return false
@@ -74,30 +74,6 @@ func (e ChangeKind) Valid() bool {
 	case ChangeKindAppend:
 		return true
 	case ChangeKindStrike:
-		return true
-	default:
-		return false
-	}
-}
-
-// Defines values for DefectFoundStage.
-const (
-	DefectFoundStageDuring DefectFoundStage = "during"
-	DefectFoundStageEmpty  DefectFoundStage = ""
-	DefectFoundStageEnd    DefectFoundStage = "end"
-	DefectFoundStageStart  DefectFoundStage = "start"
-)
-
-// Valid indicates whether the value is a known member of the DefectFoundStage enum.
-func (e DefectFoundStage) Valid() bool {
-	switch e {
-	case DefectFoundStageDuring:
-		return true
-	case DefectFoundStageEmpty:
-		return true
-	case DefectFoundStageEnd:
-		return true
-	case DefectFoundStageStart:
 		return true
 	default:
 		return false
@@ -698,6 +674,27 @@ func (e SignOffKind) Valid() bool {
 	}
 }
 
+// Defines values for Stage.
+const (
+	During Stage = "during"
+	End    Stage = "end"
+	Start  Stage = "start"
+)
+
+// Valid indicates whether the value is a known member of the Stage enum.
+func (e Stage) Valid() bool {
+	switch e {
+	case During:
+		return true
+	case End:
+		return true
+	case Start:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Verdict.
 const (
 	VerdictAgreed   Verdict = "agreed"
@@ -713,6 +710,45 @@ func (e Verdict) Valid() bool {
 	case VerdictDisputed:
 		return true
 	case VerdictDone:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WalkParty.
+const (
+	WalkPartySurveyor WalkParty = "surveyor"
+	WalkPartyTenant   WalkParty = "tenant"
+)
+
+// Valid indicates whether the value is a known member of the WalkParty enum.
+func (e WalkParty) Valid() bool {
+	switch e {
+	case WalkPartySurveyor:
+		return true
+	case WalkPartyTenant:
+		return true
+	default:
+		return false
+	}
+}
+
+// Defines values for WalkedState.
+const (
+	WalkedStateAgreed   WalkedState = "agreed"
+	WalkedStateDisputed WalkedState = "disputed"
+	WalkedStateOpen     WalkedState = "open"
+)
+
+// Valid indicates whether the value is a known member of the WalkedState enum.
+func (e WalkedState) Valid() bool {
+	switch e {
+	case WalkedStateAgreed:
+		return true
+	case WalkedStateDisputed:
+		return true
+	case WalkedStateOpen:
 		return true
 	default:
 		return false
@@ -851,16 +887,18 @@ type Basis struct {
 	Surfaces KnownCount    `json:"surfaces"`
 }
 
+// BeyondKind what is beyond the licence
+type BeyondKind string
+
 // BeyondLicence defines model for BeyondLicence.
 type BeyondLicence struct {
-	Codes []string          `json:"codes"`
-	Kind  BeyondLicenceKind `json:"kind"`
-	Says  string            `json:"says"`
-	What  string            `json:"what"`
-}
+	Codes []string `json:"codes"`
 
-// BeyondLicenceKind defines model for BeyondLicence.Kind.
-type BeyondLicenceKind string
+	// Kind what is beyond the licence
+	Kind BeyondKind `json:"kind"`
+	Says string     `json:"says"`
+	What string     `json:"what"`
+}
 
 // Calendar When work is done.
 type Calendar struct {
@@ -974,17 +1012,16 @@ type DefectFound struct {
 	Name string `json:"name"`
 
 	// OwedBefore the surface owed this repair at the start: holes in it are not charged
-	OwedBefore bool             `json:"owed_before"`
-	Record     *int             `json:"record,omitempty"`
-	Size       string           `json:"size"`
-	Stage      DefectFoundStage `json:"stage"`
-	Text       *string          `json:"text,omitempty"`
-	UMm        int              `json:"u_mm"`
-	VMm        int              `json:"v_mm"`
-}
+	OwedBefore bool   `json:"owed_before"`
+	Record     *int   `json:"record,omitempty"`
+	Size       string `json:"size"`
 
-// DefectFoundStage defines model for DefectFound.Stage.
-type DefectFoundStage string
+	// Stage start, during or end; empty where nobody said
+	Stage string  `json:"stage"`
+	Text  *string `json:"text,omitempty"`
+	UMm   int     `json:"u_mm"`
+	VMm   int     `json:"v_mm"`
+}
 
 // DefectKind a hole in a hole, plug, spall or patch of the start is not charged; the others excuse none
 type DefectKind string
@@ -1547,7 +1584,7 @@ type HoleAnswer struct {
 	On *openapi_types.Date `json:"on,omitempty"`
 
 	// Party who answers on a walk-round; surveyor is the landlord's
-	Party Party `json:"party"`
+	Party WalkParty `json:"party"`
 }
 
 // HoleAnswerBack An answer that is taken back.
@@ -1559,7 +1596,7 @@ type HoleAnswerBack struct {
 	On     *openapi_types.Date `json:"on,omitempty"`
 
 	// Party who answers on a walk-round; surveyor is the landlord's
-	Party Party `json:"party"`
+	Party WalkParty `json:"party"`
 }
 
 // HoleFace front is the tenant's side
@@ -1880,6 +1917,93 @@ type LeaseForecast struct {
 
 	// Work What is left to do before a place can be given back.
 	Work WorkLeft `json:"work"`
+}
+
+// LicenceComparison What the licence allows against what was built: what is not licensed first.
+type LicenceComparison struct {
+	Beyond     []BeyondLicence   `json:"beyond"`
+	Conditions *[]string         `json:"conditions,omitempty"`
+	Items      []LicensedItem    `json:"items"`
+	Surfaces   []LicensedSurface `json:"surfaces"`
+}
+
+// LicenceItem One item of the licence to alter. A limit of 0, or an empty list, is one that it does not state.
+type LicenceItem struct {
+	Conditions *string `json:"conditions,omitempty"`
+
+	// Count how many assemblies it allows
+	Count          *int      `json:"count,omitempty"`
+	FixingsAllowed *[]string `json:"fixings_allowed,omitempty"`
+	Holes          *int      `json:"holes,omitempty"`
+
+	// Hosts host surfaces that it may be fixed to
+	Hosts *[]string `json:"hosts,omitempty"`
+
+	// Item as assemblies name it in licensed
+	Item          string   `json:"item"`
+	MaxDepthMm    *int     `json:"max_depth_mm,omitempty"`
+	MaxDiameterMm *float32 `json:"max_diameter_mm,omitempty"`
+
+	// Recipe which assemblies count counts: stud-wall; empty counts all
+	Recipe *string `json:"recipe,omitempty"`
+
+	// What one partition on line B
+	What string `json:"what"`
+}
+
+// LicensedItem defines model for LicensedItem.
+type LicensedItem struct {
+	Assemblies        []string  `json:"assemblies"`
+	BuiltHoles        int       `json:"built_holes"`
+	Conditions        *string   `json:"conditions,omitempty"`
+	Count             *int      `json:"count,omitempty"`
+	DeepestMm         *int      `json:"deepest_mm,omitempty"`
+	FamiliesUsed      *[]string `json:"families_used,omitempty"`
+	FixingsAllowed    *[]string `json:"fixings_allowed,omitempty"`
+	Holes             *int      `json:"holes,omitempty"`
+	HolesBeyond       int       `json:"holes_beyond"`
+	Hosts             *[]string `json:"hosts,omitempty"`
+	HostsUsed         *[]string `json:"hosts_used,omitempty"`
+	Item              string    `json:"item"`
+	LargestDiameterMm *float32  `json:"largest_diameter_mm,omitempty"`
+	MaxDepthMm        *int      `json:"max_depth_mm,omitempty"`
+	MaxDiameterMm     *float32  `json:"max_diameter_mm,omitempty"`
+	Reasons           []string  `json:"reasons"`
+	Recipe            *string   `json:"recipe,omitempty"`
+	What              string    `json:"what"`
+	Works             int       `json:"works"`
+}
+
+// LicensedSurface defines model for LicensedSurface.
+type LicensedSurface struct {
+	AgreedHoles            int       `json:"agreed_holes"`
+	BuiltHoles             int       `json:"built_holes"`
+	Clause                 *string   `json:"clause,omitempty"`
+	DeepestMm              *int      `json:"deepest_mm,omitempty"`
+	FixingsAllowed         *[]string `json:"fixings_allowed,omitempty"`
+	FixingsUsed            *[]string `json:"fixings_used,omitempty"`
+	HolesAtDefects         *int      `json:"holes_at_defects,omitempty"`
+	HolesBeyondTheirItem   int       `json:"holes_beyond_their_item"`
+	HolesOfOtherFixings    int       `json:"holes_of_other_fixings"`
+	HolesOfUnlicensedWorks int       `json:"holes_of_unlicensed_works"`
+	HolesPastTheCount      int       `json:"holes_past_the_count"`
+	HolesProvisional       *int      `json:"holes_provisional,omitempty"`
+	HolesTooBig            int       `json:"holes_too_big"`
+	HolesTooDeep           int       `json:"holes_too_deep"`
+	Host                   string    `json:"host"`
+	HostName               string    `json:"host_name"`
+	InheritedHoles         int       `json:"inherited_holes"`
+
+	// KeptHoles of the built ones: they hold what the landlord lets stay
+	KeptHoles         *int     `json:"kept_holes,omitempty"`
+	LargestDiameterMm *float32 `json:"largest_diameter_mm,omitempty"`
+	MaxDepthMm        *int     `json:"max_depth_mm,omitempty"`
+	MaxDiameterMm     *float32 `json:"max_diameter_mm,omitempty"`
+
+	// Rule whether a surface may be fixed to
+	Rule            FixingRule `json:"rule"`
+	Says            string     `json:"says"`
+	UnlicensedHoles int        `json:"unlicensed_holes"`
 }
 
 // Link defines model for Link.
@@ -2880,6 +3004,9 @@ type SignOffList struct {
 	Items []SignOff `json:"items"`
 }
 
+// Stage when a surface was looked at
+type Stage string
+
 // Standing defines model for Standing.
 type Standing struct {
 	// Issue A document as it was sent. It is never changed.
@@ -3019,6 +3146,9 @@ type WaitsFor struct {
 	Before  string `json:"before"`
 }
 
+// WalkParty who answers on a walk-round; surveyor is the landlord's
+type WalkParty string
+
 // WalkRound Every surface with holes, hole by hole, as the parties have answered.
 type WalkRound struct {
 	Surfaces []WalkedSurface `json:"surfaces"`
@@ -3040,8 +3170,10 @@ type WalkedHole struct {
 	Number int       `json:"number"`
 
 	// Placed false where nobody knows where it is: it is not on the map
-	Placed bool            `json:"placed"`
-	State  WalkedHoleState `json:"state"`
+	Placed bool `json:"placed"`
+
+	// State how a hole stands between the parties
+	State WalkedState `json:"state"`
 
 	// Surveyor What somebody put their name to on site, on a day. It is never changed: one that no longer holds is withdrawn by a later one.
 	Surveyor *SignOff `json:"surveyor,omitempty"`
@@ -3052,8 +3184,8 @@ type WalkedHole struct {
 	VMm    *float32 `json:"v_mm,omitempty"`
 }
 
-// WalkedHoleState defines model for WalkedHole.State.
-type WalkedHoleState string
+// WalkedState how a hole stands between the parties
+type WalkedState string
 
 // WalkedSurface defines model for WalkedSurface.
 type WalkedSurface struct {
@@ -16459,6 +16591,22 @@ func (response WithdrawAnswer404ApplicationProblemPlusJSONResponse) VisitWithdra
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawAnswer409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawAnswer409ApplicationProblemPlusJSONResponse) VisitWithdrawAnswerResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
 	_, err := buf.WriteTo(w)
 	return err
 }
