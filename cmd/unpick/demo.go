@@ -71,8 +71,10 @@ func loadDemo(ctx context.Context, jobs *service.Service, say func(string, ...an
 		same, err := jobs.BeganAs(ctx, code, demo)
 		switch {
 		case domain.CodeOf(err) == domain.NotFound:
-			_, err := jobs.Import(ctx, domain.Actor{Name: "unpick demo"}, demo)
-			return code, err
+			if _, err := jobs.Import(ctx, domain.Actor{Name: "unpick demo"}, demo); err != nil {
+				return code, err
+			}
+			return code, mailDemo(ctx, jobs, code, say)
 		case err != nil:
 			return "", err
 		case same:
