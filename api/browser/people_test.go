@@ -24,6 +24,10 @@ func TestCrewsStripOut(t *testing.T) {
 	}
 	p.open(demo + "/strip-out")
 	p.goes(`.next .button`)
+	if eval[int](p, `document.querySelectorAll("input[name='/elements']:checked").length`) > 0 {
+		t.Error("pieces are said to be out before anybody has said so")
+	}
+	p.touch(`input[name="/elements"]`)
 	p.fill(`input[name="/minutes"]`, "9")
 	p.fill(`input[name="/by"]`, "J. Carter")
 	p.goes(`form[action$="/done"] button`)

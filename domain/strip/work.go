@@ -78,7 +78,10 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
 	s.Title = p.title(nodes, key)
 	s.Who = licensed[key.Kind]
-	s.Stand = stand(key, p.stands(nodes[0]), s.DurationMinutes > p.rates.ladderMinutes())
+	s.Stand = stand(key, p.stands(nodes[0]) && len(heavy) == 0, s.DurationMinutes > p.rates.ladderMinutes())
+	if len(heavy) > 0 && key.Access != FromFloor && key.Kind != domain.DeckBoard {
+		s.Stand += "; its lifter has the piece before the last fixing is undone, and nobody holds it up"
+	}
 	if p.places.decks[key.Zone] && key.Kind != domain.DeckBoard {
 		s.Stand = "on the deck, on boards that stay down until this is done"
 	}
