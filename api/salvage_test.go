@@ -3,6 +3,7 @@ package api
 import (
 	"bytes"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -14,8 +15,8 @@ func TestFoundByForm(t *testing.T) {
 	s := newSite(t)
 	at := s.demo()
 	page := s.want(200, get, at+"/salvage/found", nil)
-	if !strings.Contains(string(page.body), "Nothing is out") {
-		t.Error("before anything is out there is something to look at")
+	if body := string(page.body); !strings.Contains(body, `value="B1-P2"`) || !strings.Contains(body, "B1-BM2</a>") || strings.Contains(body, "T1-TR1") {
+		t.Error("the list is not what is out and nobody has looked at, with what was looked at below")
 	}
 	fields := url.Values{"/elements": {"W1-S4"}, "/condition": {"whole"}, "/by": {"J. Carter"}}
 	if got := s.submit(at+"/salvage/found", fields); got.status != 422 || !strings.Contains(string(got.body), "still in place") {
@@ -45,6 +46,31 @@ func TestFoundByForm(t *testing.T) {
 	}
 	if got := string(s.want(200, get, at+"/register/log", nil).body); !strings.Contains(got, "T1-TR1 found cut, 4000 mm good") {
 		t.Error("the log does not say it")
+	}
+}
+
+// TestWasteByForm: treated battens have no code until somebody settles one with what it rests on.
+func TestWasteByForm(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	at := s.demo()
+	if rows := rowsOf(s.want(200, get, at+"/salvage?pieces-find=B1-BT1", nil)); len(rows) != 1 || !slices.Contains(rows[0], "ask first") {
+		t.Errorf("an unsettled piece shows %v", rows)
+	}
+	page := s.want(200, get, at+"/salvage/waste", nil)
+	fields := url.Values{"key": {keyOf(t, page.body)}, "/elements": {"B1-BT1", "B1-BT2"}, "/waste_code": {"17 02 04*"}, "/by": {"J. Carter"}}
+	if got := s.submit(at+"/salvage/waste", fields); got.status != 422 || !strings.Contains(string(got.body), "rests on something") {
+		t.Errorf("settled on nothing: status %d", got.status)
+	}
+	fields.Set("/note", "test report 7")
+	if got := s.submit(at+"/salvage/waste", fields); got.status != 303 {
+		t.Fatalf("settling: status %d: %.600s", got.status, got.body)
+	}
+	if !strings.Contains(string(s.want(200, get, at+"/salvage/waste", nil).body), "Nothing has to be settled") {
+		t.Error("what is settled is asked again")
+	}
+	if rows := rowsOf(s.want(200, get, at+"/salvage?pieces-find=B1-BT1", nil)); len(rows) != 1 || !slices.Contains(rows[0], "17 02 04*") {
+		t.Errorf("a settled piece shows %v", rows)
 	}
 }
 
