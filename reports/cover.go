@@ -95,7 +95,7 @@ func (in Input) assumptions() []string {
 		"Work rates are common practice with no published source, unless the Sources say otherwise; prices are the firm's own.",
 	}
 	if s.Provisional {
-		out = append(out, "Figures of pieces, holes, hours and money here rest on what nobody has seen, "+s.Basis.Says()+", and marked.")
+		out = append(out, "Provisional figures of pieces, holes, hours and money: "+s.Basis.Says()+", and marked.")
 	}
 	if !s.CostKnown {
 		out = append(out, fmt.Sprintf("%s no rate, so no total is given.", countOf(s.WithoutRate, "item has", "items have")))

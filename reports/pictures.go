@@ -92,7 +92,8 @@ func (b *book) pictures(name string, all []picture) {
 	full, no := uint(100), false
 	b.keep(b.file.SetSheetProps(s, &excelize.SheetPropsOptions{FitToPage: &no}))
 	b.keep(b.file.SetPageLayout(s, &excelize.PageLayoutOptions{AdjustTo: &full}))
-	b.keep(b.file.SetColWidth(s, "A", "B", 86))
+	b.keep(b.file.SetColWidth(s, "A", "A", 171)) // one column under a picture: between two a page might end
+	b.keep(b.file.SetColWidth(s, "B", "B", 1))
 	row := 1
 	for i, p := range all {
 		if i > 0 {

@@ -230,7 +230,13 @@ func repairsOf(list makinggood.List) map[string]string {
 		if out[row.Hole] != "" {
 			out[row.Hole] += " "
 		}
-		out[row.Hole] += strings.TrimSuffix(row.Steps, ".") + "."
+		steps := strings.TrimSuffix(row.Steps, ".") + "."
+		if row.Charged {
+			steps = "To be made good: " + steps
+		} else {
+			steps = strings.ToUpper(steps[:1]) + steps[1:]
+		}
+		out[row.Hole] += steps
 	}
 	return out
 }

@@ -39,7 +39,7 @@ func printSummary(w io.Writer, r *domain.Register, p *plan.Plan) {
 	}
 	printWarnings(say, p.Warnings, 8)
 	if s.Provisional {
-		say("\n  %s.", s.Basis.Says())
+		say("\n  Provisional: %s.", s.Basis.Says())
 	}
 }
 

@@ -12,6 +12,7 @@ package survey
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"unpick/domain"
@@ -106,8 +107,8 @@ func (b Basis) Provisional() bool {
 	return b.Pieces.Provisional()+b.Fixings.Provisional()+b.Holes.Provisional()+b.Surfaces.Provisional() > 0
 }
 
-// Says is what the figures rest on, in one sentence: "provisional: 12 of 440 pieces assumed; 20 of 102 holes assumed, 3
-// unknown until opened"; "all of it seen or measured" where nothing is assumed.
+// Says is what the figures rest on, in one sentence: "of 1,440 pieces 12 assumed; of 102 holes 20 assumed, 3 unknown
+// until opened"; "all of it seen or measured" where nothing is assumed.
 func (b Basis) Says() string {
 	var parts []string
 	for _, of := range []struct {
@@ -119,15 +120,23 @@ func (b Basis) Says() string {
 		}
 		var how []string
 		if of.count.Assumed > 0 {
-			how = append(how, fmt.Sprintf("%d assumed", of.count.Assumed))
+			how = append(how, thousands(of.count.Assumed)+" assumed")
 		}
 		if of.count.Unknown > 0 {
-			how = append(how, fmt.Sprintf("%d unknown until opened", of.count.Unknown))
+			how = append(how, thousands(of.count.Unknown)+" unknown until opened")
 		}
-		parts = append(parts, fmt.Sprintf("of %d %s %s", of.count.All(), of.what, strings.Join(how, ", ")))
+		parts = append(parts, fmt.Sprintf("of %s %s %s", thousands(of.count.All()), of.what, strings.Join(how, ", ")))
 	}
 	if len(parts) == 0 {
 		return "all of it seen or measured"
 	}
-	return "provisional: " + strings.Join(parts, "; ") + ". What is not seen is planned as the worst case"
+	return strings.Join(parts, "; ") + ". What is not seen is planned as the worst case"
+}
+
+// thousands writes 5488 as "5,488".
+func thousands(n int) string {
+	if n < 1000 {
+		return strconv.Itoa(n)
+	}
+	return thousands(n/1000) + fmt.Sprintf(",%03d", n%1000)
 }

@@ -23,7 +23,7 @@ func TestWhatFiguresRestOn(t *testing.T) {
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("basis (-want +got):\n%s", diff)
 	}
-	const says = "provisional: of 3 pieces 1 assumed, 1 unknown until opened; of 12 fixings 8 assumed; of 3 holes 3 unknown until opened. What is not seen is planned as the worst case"
+	const says = "of 3 pieces 1 assumed, 1 unknown until opened; of 12 fixings 8 assumed; of 3 holes 3 unknown until opened. What is not seen is planned as the worst case"
 	if got.Says() != says {
 		t.Errorf("says %q, want %q", got.Says(), says)
 	}

@@ -41,6 +41,9 @@ func HoleMap(w io.Writer, r *domain.Register, host string, at Around, o Options)
 	m.holes()
 	m.dimensions()
 	m.notes()
+	if at.Mm > 0 && o.Bare {
+		m.sheet.legend = nil // it stands with the whole map
+	}
 	return m.sheet.write(w, float64(m.scale))
 }
 
@@ -62,7 +65,7 @@ func newMap(h *domain.HostSurface, walked walkround.Surface, at Around, o Option
 			m.window = area{max(0, hole.UMm-reach), max(0, hole.VMm-reach), min(float64(h.UMm), hole.UMm+reach), min(float64(h.VMm), hole.VMm+reach)}
 		}
 	}
-	m.scale = mapScale(m.window)
+	m.scale = int(o.scale(float64(mapScale(m.window))))
 	title := strings.TrimSpace("Holes in " + h.Code + " " + h.Name)
 	m.sheet = newSheet(o, title, "Seen from the tenant's side, along it to the right. Numbers are given once and stay.", 2.2*float64(m.scale), m.window.x1-m.window.x0)
 	return m
