@@ -71,6 +71,22 @@ func (s *site) issuing(f string) {
 	if len(list.Items) != 6 {
 		s.tb.Errorf("%d issues are listed, want 6", len(list.Items))
 	}
+	s.want(409, post, f+"/issues", object{"document": "salvage.xlsx", "to": []string{"the crew"}, "only": []string{"W1"}})
+	s.want(404, post, f+"/issues", object{"document": schedule, "to": []string{"the crew"}, "only": []string{"NOBODY"}})
+	var part spec.IssueDetail
+	s.want(201, post, f+"/issues", object{"document": schedule, "to": []string{"Harbour Estates"}, "only": []string{"W1"}}).into(s.tb, &part)
+	if part.Number != 3 || part.Scope == nil || *part.Scope != "partial: W1 alone" || len(*part.Lines) == 0 {
+		s.tb.Errorf("a schedule of a part went out as %+v", part)
+	}
+	numbers := map[string]int{}
+	for _, l := range *two.Lines {
+		numbers[l.Key] = *l.Item
+	}
+	for _, l := range *part.Lines {
+		if n, ok := numbers[l.Key]; ok && n != *l.Item {
+			s.tb.Errorf("%s is item %d, and item %d in a schedule of a part", l.Key, n, *l.Item)
+		}
+	}
 	s.roundTrip(f+"/issues/"+schedule, two)
 	s.links(f + "/issues/" + schedule + "/2")
 }

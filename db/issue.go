@@ -15,7 +15,7 @@ import (
 )
 
 // issueColumns are those of a list: the bytes and the lines are read one issue at a time.
-const issueColumns = `document, number, title, media_type, sha256, octet_length(content), head, head_entry, entry, issued_at, issued_by, sent_to, note, currency`
+const issueColumns = `document, number, title, media_type, sha256, octet_length(content), head, head_entry, entry, issued_at, issued_by, sent_to, note, currency, scope`
 
 const issueRead = `
 	select ` + issueColumns + `, null::jsonb from issues where firm = @firm and fit_out = @fit_out`
@@ -27,7 +27,7 @@ func readIssue(row pgx.CollectableRow) (issue.Issue, error) {
 	var i issue.Issue
 	var at time.Time
 	var lines []byte
-	err := row.Scan(&i.Document, &i.Number, &i.Title, &i.MediaType, &i.SHA256, &i.Size, &i.Head, &i.HeadEntry, &i.Entry, &at, &i.By, &i.To, &i.Note, &i.Currency, &lines)
+	err := row.Scan(&i.Document, &i.Number, &i.Title, &i.MediaType, &i.SHA256, &i.Size, &i.Head, &i.HeadEntry, &i.Entry, &at, &i.By, &i.To, &i.Note, &i.Currency, &i.Scope, &lines)
 	if err != nil {
 		return i, err
 	}
@@ -152,8 +152,8 @@ func nextIssue(ctx context.Context, tx pgx.Tx, s scope, document string) (int, e
 
 func addIssue(ctx context.Context, tx pgx.Tx, s scope, i issue.Issue, at time.Time, content []byte) error {
 	const q = `
-		insert into issues (firm, fit_out, document, number, title, media_type, sha256, content, head, head_entry, entry, issued_at, issued_by, sent_to, note, currency, lines)
-		values (@firm, @fit_out, @document, @number, @title, @media_type, @sha256, @content, @head, @head_entry, @entry, @issued_at, @issued_by, @sent_to, @note, @currency, @lines)`
+		insert into issues (firm, fit_out, document, number, title, media_type, sha256, content, head, head_entry, entry, issued_at, issued_by, sent_to, note, currency, scope, lines)
+		values (@firm, @fit_out, @document, @number, @title, @media_type, @sha256, @content, @head, @head_entry, @entry, @issued_at, @issued_by, @sent_to, @note, @currency, @scope, @lines)`
 	const numbers = `
 		insert into item_numbers (firm, fit_out, document, key, number, issue)
 		select @firm, @fit_out, @document, key, number, @issue from unnest(@keys::text[], @numbers::int[]) as n (key, number)
@@ -164,7 +164,7 @@ func addIssue(ctx context.Context, tx pgx.Tx, s scope, i issue.Issue, at time.Ti
 	}
 	args := s.with("document", i.Document)
 	for name, value := range map[string]any{"number": i.Number, "title": i.Title, "media_type": i.MediaType, "sha256": i.SHA256, "content": content, "head": i.Head,
-		"head_entry": i.HeadEntry, "entry": i.Entry, "issued_at": at, "issued_by": i.By, "sent_to": i.To, "note": i.Note, "currency": i.Currency, "lines": lines} {
+		"head_entry": i.HeadEntry, "entry": i.Entry, "issued_at": at, "issued_by": i.By, "sent_to": i.To, "note": i.Note, "currency": i.Currency, "scope": i.Scope, "lines": lines} {
 		args[name] = value
 	}
 	if _, err := tx.Exec(ctx, q, args); err != nil {

@@ -32,13 +32,13 @@ func (b *book) issued() []fact {
 	return out
 }
 
-// Stamp says in one line which copy a drawing is.
+// Stamp says which copy a drawing is, in short in its first line.
 func Stamp(in Input) string {
 	is := in.Issue
 	if is == nil {
 		return draftWords
 	}
-	return fmt.Sprintf("Issue %d, %s, to %s; log entry %d, %s", is.Number, is.Day(), strings.Join(is.To, "; "), is.HeadEntry, is.Head)
+	return fmt.Sprintf("Issue %d, %s\nTo %s. Head of the log: entry %d, %s", is.Number, is.Day(), strings.Join(is.To, "; "), is.HeadEntry, is.Head)
 }
 
 // ChangesInWords counts changes: "2 added, 1 gone, 3 changed".

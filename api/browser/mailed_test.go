@@ -9,6 +9,7 @@ import (
 	"unpick/domain"
 	"unpick/domain/answer"
 	"unpick/domain/issue"
+	"unpick/domain/schedule"
 )
 
 const (
@@ -27,7 +28,7 @@ func (s *site) mailed() []string {
 		}
 	}
 	ctx, jo := s.tb.Context(), domain.Actor{Name: "Jo"}
-	_, err := s.jobs.IssueDocument(ctx, jo, "WREN-PRESS", issue.Reinstatement, issue.Sent{To: []string{"Harbour Estates"}, Note: "first proposal"})
+	_, err := s.jobs.IssueDocument(ctx, jo, "WREN-PRESS", issue.Reinstatement, schedule.Scope{}, issue.Sent{To: []string{"Harbour Estates"}, Note: "first proposal"})
 	must(err)
 	figure := int64(9900)
 	_, err = s.jobs.Answer(ctx, jo, "WREN-PRESS", issue.Reinstatement, 1, answer.Landlord, []answer.Statement{

@@ -18,6 +18,8 @@ type issuesPage struct {
 	FitOut domain.FitOut
 	Issues []issue.Issue // the newest first
 	Form   *form
+	Scope  string // how much of the works the next is for, in words; "" for all of them
+	Query  string // the same, in the address
 	NoPlan string
 }
 
@@ -47,7 +49,14 @@ func (page *issuesPage) screen() screen {
 
 func (p *Pages) issuesPage(c echo.Context, f domain.FitOut) (*issuesPage, error) {
 	ctx := c.Request().Context()
-	page := &issuesPage{FitOut: f}
+	page := &issuesPage{FitOut: f, Query: scopeQuery(scopeIn(c))}
+	if page.Query != "" {
+		r, err := p.jobs.Register(ctx, f.Code)
+		if err != nil {
+			return nil, err
+		}
+		page.Scope = scopeIn(c).Words(r)
+	}
 	all, err := p.jobs.Issues(ctx, f.Code)
 	if err != nil {
 		return nil, err
@@ -90,7 +99,7 @@ func (p *Pages) SendIssue(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	is, err := p.jobs.IssueDocument(ctx, whoIs(ctx), f.Code, sent.Get("/document"), issue.Sent{To: strings.Split(sent.Get("/to"), "\n"), Note: sent.Get("/note")})
+	is, err := p.jobs.IssueDocument(ctx, whoIs(ctx), f.Code, sent.Get("/document"), scopeIn(c), issue.Sent{To: strings.Split(sent.Get("/to"), "\n"), Note: sent.Get("/note")})
 	if err == nil {
 		return done(c, issueAt(f.Code, is.Document, is.Number))
 	}

@@ -26,7 +26,8 @@ func (h *Handlers) ListIssues(ctx context.Context, req spec.ListIssuesRequestObj
 
 // IssueDocument sends a document.
 func (h *Handlers) IssueDocument(ctx context.Context, req spec.IssueDocumentRequestObject) (spec.IssueDocumentResponseObject, error) {
-	is, err := h.jobs.IssueDocument(ctx, auth.Who(ctx), req.FitOut, req.Body.Document, issue.Sent{To: req.Body.To, Note: value(req.Body.Note)})
+	scope := scopeOf(req.Body.Everything, req.Body.Only, req.Body.Clause)
+	is, err := h.jobs.IssueDocument(ctx, auth.Who(ctx), req.FitOut, req.Body.Document, scope, issue.Sent{To: req.Body.To, Note: value(req.Body.Note)})
 	out, err := one[spec.IssueDetail](is, err)
 	return spec.IssueDocument201JSONResponse{Body: out, Headers: spec.IssueDocument201ResponseHeaders{Location: location(req.FitOut, "issues", is.Document, strconv.Itoa(is.Number))}}, err
 }

@@ -9,6 +9,8 @@ import (
 	"unpick/domain"
 	"unpick/domain/answer"
 	"unpick/domain/issue"
+	"unpick/domain/plan"
+	"unpick/domain/schedule"
 	"unpick/domain/timetable"
 	"unpick/reports"
 )
@@ -116,11 +118,11 @@ func (s *Service) IssueFile(ctx context.Context, fitOut, document string, number
 
 // IssueDocument sends a document: numbers it, prints the head of the log on it, keeps its bytes for good, and logs it. A
 // document whose totals do not agree is Unclean, and one made before somebody logged is Stale: nothing is kept then.
-func (s *Service) IssueDocument(ctx context.Context, who domain.Actor, fitOut, document string, sent issue.Sent) (Issued, error) {
+func (s *Service) IssueDocument(ctx context.Context, who domain.Actor, fitOut, document string, scope schedule.Scope, sent issue.Sent) (Issued, error) {
 	if err := sent.Check(); err != nil {
 		return Issued{}, err
 	}
-	in, head, err := s.toIssue(ctx, fitOut, document)
+	in, head, err := s.toIssue(ctx, fitOut, document, scope)
 	if err != nil {
 		return Issued{}, err
 	}
@@ -138,12 +140,16 @@ func (s *Service) IssueDocument(ctx context.Context, who domain.Actor, fitOut, d
 }
 
 // toIssue is what a document is made of, and the head of the log that this covers.
-func (s *Service) toIssue(ctx context.Context, fitOut, document string) (reports.Input, string, error) {
+func (s *Service) toIssue(ctx context.Context, fitOut, document string, scope schedule.Scope) (reports.Input, string, error) {
 	p, err := s.plan(ctx, fitOut)
 	if err != nil {
 		return reports.Input{}, "", err
 	}
-	in := reports.Input{Register: p.register, Plan: p.plan, Now: s.now()}
+	head := p.head
+	if p, err = s.narrowed(ctx, p, document, scope); err != nil {
+		return reports.Input{}, "", err
+	}
+	in := reports.Input{Register: p.register, Plan: p.plan, Now: s.now(), Scope: scope}
 	if document == stripOutBook {
 		if in.Timetable, err = s.laid(p, timetable.WhatIf{}, ""); err != nil {
 			return in, "", err
@@ -157,7 +163,49 @@ func (s *Service) toIssue(ctx context.Context, fitOut, document string) (reports
 	case itemsOf(in, document) == nil:
 		return in, "", domain.Errorf(domain.Refused, "%s is not issued: issues are made of the schedule, strip-out, making good, salvage and setting out", document)
 	}
-	return in, p.head, nil
+	return in, head, nil
+}
+
+// narrowed is a plan under a scope, numbered as the whole is. Only the schedule is issued of a part.
+func (s *Service) narrowed(ctx context.Context, p planned, document string, scope schedule.Scope) (planned, error) {
+	part, err := scope.Register(p.register)
+	switch {
+	case err != nil:
+		return p, err
+	case part == p.register && scope.Clause == "":
+		return p, nil
+	case document != issue.Reinstatement:
+		return p, domain.Errorf(domain.Refused, "%s is issued of all the works: only the schedule is issued of a part", document)
+	}
+	if part != p.register {
+		if p.plan, err = s.planOf(ctx, p.register.FitOut.Code, part); err != nil {
+			return p, err
+		}
+		p.register = part
+	}
+	if scope.Clause != "" {
+		under := *p.plan
+		under.Schedule, err = under.Schedule.Under(scope.Clause, part.FitOut)
+		p.plan = &under
+	}
+	return p, err
+}
+
+// planOf plans a part of a stored fit-out, with the numbers that its items have.
+func (s *Service) planOf(ctx context.Context, fitOut string, part *domain.Register) (*plan.Plan, error) {
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return nil, err
+	}
+	given, err := s.db.ItemNumbers(ctx, s.firm, f.ID)
+	if err != nil {
+		return nil, err
+	}
+	made, err := plan.Make(part)
+	if err == nil {
+		issue.Number(made, given)
+	}
+	return made, err
 }
 
 // written makes the document of an issue, with what changed since the one before and what was said to it.
@@ -166,8 +214,11 @@ func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, 
 	in.Issue = &is
 	docs := Documents(in)
 	d := docs[slices.IndexFunc(docs, func(d Document) bool { return d.Name == is.Document })]
+	if scope := in.Scope; scope.Everything || len(scope.Only) > 0 || scope.Clause != "" {
+		is.Scope = scope.Words(in.Register)
+	}
 	is.Title, is.MediaType, is.Lines = d.Title, d.MediaType, itemsOf(in, d.Name)()
-	if err := issue.Stop(in.Plan, is.Lines); err != nil {
+	if err := issue.Stop(in.Plan, is.Lines, in.Scope.Clause != ""); err != nil {
 		return is, nil, err
 	}
 	before, err := s.db.IssuesOf(ctx, s.firm, f.ID, is.Document)

@@ -3,7 +3,6 @@ package service
 import (
 	"context"
 
-	"unpick/domain/issue"
 	"unpick/domain/plan"
 	"unpick/domain/schedule"
 )
@@ -40,19 +39,10 @@ func (s *Service) scoped(ctx context.Context, fitOut string, scope schedule.Scop
 			return planned{}, err
 		}
 	} else {
-		made, err := plan.Make(part)
+		made, err := s.planOf(ctx, fitOut, part)
 		if err != nil {
 			return planned{}, err
 		}
-		f, err := s.FitOut(ctx, fitOut)
-		if err != nil {
-			return planned{}, err
-		}
-		given, err := s.db.ItemNumbers(ctx, s.firm, f.ID)
-		if err != nil {
-			return planned{}, err
-		}
-		issue.Number(made, given)
 		p = planned{register: part, plan: made, ground: &ground{}}
 	}
 	if scope.Clause == "" {

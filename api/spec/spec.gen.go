@@ -1775,7 +1775,10 @@ type Issue struct {
 	Note         *string `json:"note,omitempty"`
 
 	// Number counts from 1 for each document
-	Number int      `json:"number"`
+	Number int `json:"number"`
+
+	// Scope how much of the works it is for, in words; left out for all of them
+	Scope  *string  `json:"scope,omitempty"`
 	SentTo []string `json:"sent_to"`
 
 	// Sha256 of its bytes
@@ -1817,9 +1820,12 @@ type IssueDetail struct {
 	MediaType    string       `json:"media_type"`
 	Note         *string      `json:"note,omitempty"`
 	Number       int          `json:"number"`
-	SentTo       []string     `json:"sent_to"`
-	Sha256       string       `json:"sha256"`
-	Title        string       `json:"title"`
+
+	// Scope how much of the works it is for, in words; left out for all of them
+	Scope  *string  `json:"scope,omitempty"`
+	SentTo []string `json:"sent_to"`
+	Sha256 string   `json:"sha256"`
+	Title  string   `json:"title"`
 }
 
 // IssueLine One item as it went out. Its number is its own in every later issue too, and no other item's.
@@ -1852,9 +1858,18 @@ type IssueList struct {
 
 // IssueRequest defines model for IssueRequest.
 type IssueRequest struct {
+	// Clause of the schedule: items under this clause alone
+	Clause *string `json:"clause,omitempty"`
+
 	// Document name of the document: schedule, strip-out, making good, salvage or setting out
-	Document string  `json:"document"`
-	Note     *string `json:"note,omitempty"`
+	Document string `json:"document"`
+
+	// Everything of the schedule: what the landlord has agreed may stay comes out too
+	Everything *bool   `json:"everything,omitempty"`
+	Note       *string `json:"note,omitempty"`
+
+	// Only of the schedule: these assemblies alone
+	Only *[]string `json:"only,omitempty"`
 
 	// To who it goes to
 	To []string `json:"to"`

@@ -9,13 +9,14 @@ import (
 	"unpick/domain"
 	"unpick/domain/answer"
 	"unpick/domain/issue"
+	"unpick/domain/schedule"
 )
 
 // mailDemo issues the schedule of the demo to its landlord, lets the landlord answer the first items, and makes a link by
 // which the landlord reads the rest. Everything said is invented.
 func mailDemo(ctx context.Context, jobs *service.Service, code string, say func(string, ...any)) error {
 	who := domain.Actor{Name: "unpick demo"}
-	is, err := jobs.IssueDocument(ctx, who, code, issue.Reinstatement, issue.Sent{To: []string{"Tannery Court Estate, J. Roe (invented)"}, Note: "first proposal"})
+	is, err := jobs.IssueDocument(ctx, who, code, issue.Reinstatement, schedule.Scope{}, issue.Sent{To: []string{"Tannery Court Estate, J. Roe (invented)"}, Note: "first proposal"})
 	if err != nil {
 		return fmt.Errorf("issuing the demo's schedule: %w", err)
 	}

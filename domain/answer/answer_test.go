@@ -123,6 +123,16 @@ func TestLaterIssueCarriesWhatStayed(t *testing.T) {
 	}
 }
 
+// An item that an issue of a part leaves out comes back where it stood.
+func TestPartInBetween(t *testing.T) {
+	t.Parallel()
+	issues := []issue.Issue{issued(1, item(1, 10000), item(2, 10000)), issued(2, item(2, 10000)), issued(3, item(1, 10000), item(2, 10000))}
+	got := answer.Standing(issues, []answer.Said{{Statement: answer.Statement{Item: 1, Verdict: answer.Agree}, Party: answer.Landlord, Issue: 1, Entry: 150}})
+	if got[0].State != answer.Agreed || got[0].AgreedMinor != 10000 || got[1].State != answer.Proposed {
+		t.Errorf("after an issue of a part: %s at %d, %s", got[0].State, got[0].AgreedMinor, got[1].State)
+	}
+}
+
 // All or nothing: one statement that is refused leaves every item as it was, and is named by its place.
 func TestSayAllOrNothing(t *testing.T) {
 	t.Parallel()

@@ -16,13 +16,17 @@ func Standing(issues []issue.Issue, said []Said) []Position {
 		history[s.Item] = append(history[s.Item], s)
 	}
 	var now []Position
+	last := map[int]Position{} // by item, also of those that an issue of a part leaves out
 	for i, is := range issues {
-		now = carried(now, is)
+		now = carried(last, is)
 		at := byNumber(now)
 		for _, s := range byIssue[is.Number] {
 			if n, ok := at[s.Item]; ok {
 				_ = now[n].Say(s.Party, s.Statement) // see above
 			}
+		}
+		for _, p := range now {
+			last[p.Line.Number] = p
 		}
 		if i == len(issues)-1 {
 			for n := range now {
@@ -45,17 +49,15 @@ func At(issues []issue.Issue, said []Said) []Position {
 	return Standing(issues, before)
 }
 
-// carried is where items stand as an issue goes out: an item that is as it was keeps where it stood.
-func carried(before []Position, is issue.Issue) []Position {
-	at := byNumber(before)
+// carried is where items stand as an issue goes out: an item that is as it was when it last went out keeps where it stood.
+func carried(last map[int]Position, is issue.Issue) []Position {
 	out := make([]Position, len(is.Lines))
 	for i, l := range is.Lines {
 		out[i] = Position{Line: l, State: Proposed}
-		n, ok := at[l.Number]
+		was, ok := last[l.Number]
 		if !ok {
 			continue
 		}
-		was := before[n]
 		if len(issue.Differ(was.Line, l, is.Currency)) == 0 {
 			was.Line, was.History = l, nil
 			out[i] = was

@@ -38,6 +38,7 @@ type Issue struct {
 	To        []string `json:"sent_to"`
 	Note      string   `json:"note,omitempty"`
 	Currency  string   `json:"currency"`
+	Scope     string   `json:"scope,omitempty"` // how much of the works it is for, in words; "" is all of them
 	Lines     []Line   `json:"lines,omitempty"`
 }
 

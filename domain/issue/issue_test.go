@@ -123,7 +123,7 @@ func TestStop(t *testing.T) {
 		return p
 	}
 	lines := []issue.Line{line("a", 1, "wall", 1, 100)}
-	if err := issue.Stop(sound(), lines); err != nil {
+	if err := issue.Stop(sound(), lines, false); err != nil {
 		t.Fatalf("a sound plan is stopped: %v", err)
 	}
 	for _, tt := range []struct {
@@ -141,7 +141,7 @@ func TestStop(t *testing.T) {
 			t.Parallel()
 			p := sound()
 			tt.spoil(p)
-			err := issue.Stop(p, tt.lines)
+			err := issue.Stop(p, tt.lines, false)
 			if domain.CodeOf(err) != domain.Unclean || err.Error() != tt.want {
 				t.Errorf("Stop = %v, want %s", err, tt.want)
 			}

@@ -90,11 +90,13 @@ func (s *sheet) writeBlock(b *sheet, room area, scale float64) float64 {
 	if scale > 0 {
 		s.note = fmt.Sprintf("1:%.0f at full size; measure by the bar when it is reduced. Millimetres. From the register: check on site. Not a structural drawing.", scale)
 	}
+	short, long, _ := strings.Cut(s.o.Stamp, "\n")
 	for _, line := range []struct {
 		class, words string
 		size         float64
 	}{
-		{"heading", s.o.Stamp, 1.2 * t},
+		{"heading", short, 1.8 * t},
+		{"note", long, t},
 		{"heading", s.title, 1.8 * t},
 		{"note", s.subtitle, t},
 		{"note", s.note, t},

@@ -29,7 +29,7 @@ type Options struct {
 	Scale float64
 	// Bare leaves out the heading and the notes under a drawing, for a page that has its own; the legend stays.
 	Bare bool
-	// Stamp says which copy this is: the issue with its hash, or that it is a draft. It stands over the heading; empty is none.
+	// Stamp says which copy this is: the issue with its hash, or that it is a draft. It stands over the heading, its first line large; empty is none.
 	Stamp string
 }
 
