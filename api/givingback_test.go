@@ -127,7 +127,7 @@ func TestWalkRound(t *testing.T) {
 			t.Errorf("the map does not say %q", says)
 		}
 	}
-	if !regexp.MustCompile(`data-kind="number" data-code="5" href="[^"]+#hole-5"`).MatchString(page) {
+	if !regexp.MustCompile(`data-kind="number" data-code="5" href="#hole-5"`).MatchString(page) {
 		t.Error("a number on the map does not lead to its hole")
 	}
 	fields := url.Values{"/party": {"surveyor"}, "/by": {"L. Surveyor"}, "/says": {"dispute"}}
@@ -158,8 +158,14 @@ func TestWalkRound(t *testing.T) {
 	s.ok(404, "no such surface", s.send(get, at+"/walk-round/NOWHERE", nil))
 	var signed spec.SignOffList
 	s.want(200, get, base+"/WREN-PRESS/sign-offs", nil).into(t, &signed)
-	if len(signed.Items) != 3 {
-		t.Errorf("%d entries in the day book, want the dispute, the agreement, the withdrawal", len(signed.Items))
+	walked := 0
+	for _, o := range signed.Items {
+		if o.Number != nil && *o.Number == 5 {
+			walked++
+		}
+	}
+	if walked != 3 {
+		t.Errorf("%d entries about hole 5 in the day book, want the dispute, the agreement, the withdrawal", walked)
 	}
 }
 

@@ -89,11 +89,14 @@ func (m *madePage) next(add domain.Records) {
 		return
 	}
 	a := add.Assemblies[0]
+	if a.Known != "" {
+		m.Next = &offered{surveyAt(m.FitOut.Code, a.Zone, string(a.Known)), "On with the survey"}
+	}
 	if slices.ContainsFunc(add.Elements, func(e domain.Element) bool { return e.Kind == domain.Stud || e.Kind == domain.Post }) {
 		m.Drawing = at(m.FitOut.Code, "drawings") + "?" + url.Values{"view": {"elevation/" + a.Code}}.Encode()
 	}
 	var p recipe.StudWall
-	if a.Recipe == "stud-wall" && json.Unmarshal(a.Params, &p) == nil && len(p.Openings) > 0 && entryBy("door-set") != nil {
+	if m.Next == nil && a.Recipe == "stud-wall" && json.Unmarshal(a.Params, &p) == nil && len(p.Openings) > 0 && entryBy("door-set") != nil {
 		m.Next = &offered{at(m.FitOut.Code, "log", "assembly", "door-set"), "Hang the door"}
 	}
 }

@@ -121,7 +121,8 @@ type holeShown struct {
 	SVG                  template.HTML
 	Form                 form
 	Post, Next, Before   string
-	Answered             bool // by the party that holds the phone
+	then                 string // where an answer leads: the next hole, on a page that knows of the answer
+	Answered             bool   // by the party that holds the phone
 	Start, Today         []shown
 }
 
@@ -154,9 +155,17 @@ func (p *Pages) holeMap(c echo.Context, party domain.Party, by, from string) (*h
 	if !slices.Contains(domain.Parties(), party) {
 		party = domain.TenantSide
 	}
+	start, _ := strconv.Atoi(from) // what is no number starts at the first
+	start = max(start, 1)
+	to := func(n int) string { // a hole on this page is reached without signal too
+		if n >= start && n < start+holesAPage {
+			return "#hole-" + strconv.Itoa(n)
+		}
+		return walkAt(f.Code, host, party, by, n)
+	}
 	w, err := p.jobs.WalkedSurface(ctx, f.Code, host, width(c), func(number string) string {
 		n, _ := strconv.Atoi(number)
-		return walkAt(f.Code, host, party, by, n)
+		return to(n)
 	})
 	if err != nil {
 		return nil, err
@@ -175,8 +184,6 @@ func (p *Pages) holeMap(c echo.Context, party domain.Party, by, from string) (*h
 	if page.Start, page.Today, err = p.photosOfSurface(ctx, f, w.Register, host); err != nil {
 		return nil, err
 	}
-	start, _ := strconv.Atoi(from) // what is no number starts at the first
-	start = max(start, 1)
 	repairs := repairsOf(makinggood.Make(w.Register))
 	pages := map[int]bool{}
 	for _, h := range w.Surface.Holes {
@@ -192,7 +199,7 @@ func (p *Pages) holeMap(c echo.Context, party domain.Party, by, from string) (*h
 		if err != nil {
 			return nil, err
 		}
-		one := page.hole(h, repairs)
+		one := page.hole(h, repairs, to)
 		one.SVG = template.HTML(svg)
 		page.Holes = append(page.Holes, one)
 	}
@@ -241,7 +248,7 @@ func repairsOf(list makinggood.List) map[string]string {
 	return out
 }
 
-func (page *holeMapPage) hole(h walkround.Hole, repairs map[string]string) holeShown {
+func (page *holeMapPage) hole(h walkround.Hole, repairs map[string]string, to func(int) string) holeShown {
 	_, next, before, _ := page.Surface.Find(h.Number, page.Party) // it is one of the surface's own
 	code, host := page.FitOut.Code, page.Surface.Host
 	one := holeShown{Hole: h, Words: walkround.Words(h), Repair: repairs[h.Set], Post: at(code, "walk-round", host, strconv.Itoa(h.Number)), Answered: h.By(page.Party) != nil}
@@ -249,10 +256,10 @@ func (page *holeMapPage) hole(h walkround.Hole, repairs map[string]string) holeS
 		one.Where = fmt.Sprintf("%.0f along, %.0f up", h.UMm, h.VMm)
 	}
 	if next > 0 {
-		one.Next = walkAt(code, host, page.Party, page.By, next)
+		one.Next, one.then = to(next), walkAt(code, host, page.Party, page.By, next)
 	}
 	if before > 0 {
-		one.Before = walkAt(code, host, page.Party, page.By, before)
+		one.Before = to(before)
 	}
 	for _, party := range domain.Parties() {
 		said := dispute{Text: partyWords(party), Said: "has not answered"}
@@ -294,7 +301,7 @@ func (p *Pages) AnswerHole(c echo.Context) error {
 		return domain.Errorf(domain.NotFound, "there is no hole %d on %s", number, page.Surface.Host)
 	}
 	if err = p.answer(ctx, c, page.FitOut.Code, page.Surface.Host, number, sent); err == nil {
-		return done(c, cmp.Or(page.Holes[i].Next, page.Holes[i].Post))
+		return done(c, cmp.Or(page.Holes[i].then, page.Holes[i].Post))
 	}
 	for k := range page.Holes {
 		if k != i {

@@ -51,7 +51,7 @@ async function send(form, button) {
     if (!before || before.content !== entry.content || before.state === "refused") await add(entry, form.dataset.settles || (before?.state === "refused" ? before.key : ""));
     const answered = navigator.onLine && (await sync());
     const now = await find(entry.key);
-    if (now && !now.state) return location.assign(now.to || location.href);
+    if (now && !now.state) return goTo(now.to || location.href);
     if (now?.state === "refused" && showPage(now.html, now)) return await takenUp(form, now);
     if (now?.state === "refused" || answered) return location.assign("/waiting");
     await waitFor(form, entry);
@@ -59,6 +59,14 @@ async function send(form, button) {
     delete form.dataset.sending;
     rest(form, false);
   }
+}
+
+// Goes to a page, and loads it anew also where it is another place on this one.
+function goTo(address) {
+  const to = new URL(address, location.href);
+  if (to.pathname !== location.pathname || to.search !== location.search || !to.hash) return location.assign(to);
+  location.hash = to.hash;
+  location.reload();
 }
 
 // A form that was just refused is before the person's eyes, and is not kept. One that had waited stays kept until it is
