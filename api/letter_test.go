@@ -285,6 +285,16 @@ func TestBackByForm(t *testing.T) {
 	if text := string(s.want(200, get, at, nil).body); strings.Contains(text, "Came back so far") {
 		t.Error("a workbook that was refused is kept")
 	}
+	s.want(201, post, base+"/import", oneWall(t, "TWO"))
+	s.want(201, post, base+"/TWO/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}})
+	other := send(s.want(200, get, "/f/TWO/issues/reinstatement.xlsx/1/file", nil).body)
+	if other.status != 422 || !strings.Contains(string(other.body), "this is a document of the fit-out TWO, not of ONE") {
+		t.Errorf("another fit-out's workbook: %d\n%.300s", other.status, other.body)
+	}
+	draft := send(s.want(200, get, "/f/ONE/documents/reinstatement.xlsx", nil).body)
+	if draft.status != 422 || !strings.Contains(string(draft.body), "this is a draft") {
+		t.Errorf("a draft: %d\n%.300s", draft.status, draft.body)
+	}
 	good := send(filledIn(t, file, func(set func(string, any), _ *excelize.File) {
 		set("P2", "make it flush")
 		set("Q2", 77)
