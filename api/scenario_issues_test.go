@@ -167,6 +167,18 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 	s.want(201, post, issues+"/2/answers", object{"party": "landlord", "statements": []object{{"item": 1, "remarks": "again"}}}, "Idempotency-Key", key)
 	s.want(422, post, take, object{"party": "landlord", "seen": 0}, "Idempotency-Key", key)
 	s.answers(issues+"/2/answers", *two.Lines)
+	var plan struct {
+		Schedule struct {
+			Items []struct {
+				Item  int    `json:"item"`
+				State string `json:"state"`
+			} `json:"items"`
+		} `json:"schedule"`
+	}
+	s.want(200, get, strings.TrimSuffix(issues, "/issues/reinstatement.xlsx")+"/plan", nil).into(s.tb, &plan)
+	if first := plan.Schedule.Items[0]; first.Item != *(*two.Lines)[0].Item || first.State != "agreed" {
+		s.tb.Errorf("the plan's first item is %+v, want agreed as in the issue", first)
+	}
 	var later spec.Standing
 	s.want(200, get, issues+"/1/answers", nil).into(s.tb, &later)
 	if later.Summary.Proposed != later.Summary.Items {

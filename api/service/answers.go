@@ -9,6 +9,7 @@ import (
 	"unpick/domain"
 	"unpick/domain/answer"
 	"unpick/domain/issue"
+	"unpick/domain/plan"
 	"unpick/reports/returned"
 )
 
@@ -76,6 +77,23 @@ func (s *Service) Standing(ctx context.Context, fitOut, document string, number 
 	out := Standing{Issue: t.issue(), Latest: t.latest, Positions: positions, Summary: answer.Summarise(positions), Received: received, Seen: len(t.said)}
 	out.Issue.Lines = nil // they are in the positions
 	return out, nil
+}
+
+// standIn puts into a plan where each item of its schedule stands: as it would if the schedule went out as it is now.
+func (s *Service) standIn(ctx context.Context, id domain.FitOutID, p *plan.Plan) error {
+	issues, err := s.db.IssuesOf(ctx, s.firm, id, issue.Reinstatement)
+	if err != nil || len(issues) == 0 {
+		return err
+	}
+	said, err := s.db.Statements(ctx, s.firm, id, issue.Reinstatement)
+	if err != nil {
+		return err
+	}
+	next := issue.Issue{Number: issues[len(issues)-1].Number + 1, Currency: p.FitOut.Currency, Lines: issue.ScheduleLines(p)}
+	for i, position := range answer.Standing(append(issues, next), said) {
+		p.Schedule.Items[i].State = position.State
+	}
+	return nil
 }
 
 // Answer takes what one party says to items of an issue: all of it or nothing.

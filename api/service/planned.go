@@ -164,6 +164,9 @@ func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (
 			return planned{}, err
 		}
 		issue.Number(p, numbers)
+		if err := s.standIn(ctx, id, p); err != nil {
+			return planned{}, err
+		}
 		return planned{before.Hash, r, p, order, &ground{}}, nil
 	}
 }
