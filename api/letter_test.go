@@ -89,6 +89,11 @@ func TestLetterIsOnePaper(t *testing.T) {
 	if same := s.want(200, get, s.issue+"/file", nil); string(file.body) != string(same.body) || file.header.Get("Cache-Control") != "no-store" {
 		t.Error("the file of the link is not the file that was issued")
 	}
+	for _, at := range []string{s.path + "/x", s.path + "/file/x", "/l/"} {
+		if lost := s.want(404, get, at, nil, "Accept", "text/html"); strings.Contains(string(lost.body), `href="/"`) || lost.header.Get("X-Robots-Tag") == "" {
+			t.Errorf("%s leads to the rest of the program", at)
+		}
+	}
 	wrong := s.submit(s.path, url.Values{"x": {strings.Repeat("y", 2<<20)}})
 	if wrong.status != 413 || strings.Contains(string(wrong.body), "<nav") || strings.Contains(string(wrong.body), `href="/"`) {
 		t.Errorf("a form too large is answered %d with a way to the rest of the program", wrong.status)

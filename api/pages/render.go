@@ -89,7 +89,7 @@ func swap(c echo.Context) bool { return c.Request().Header.Get("HX-Request") == 
 
 // Fault is the page that says what went wrong.
 func (p *Pages) Fault(c echo.Context, status int, title, detail string) error {
-	if strings.HasPrefix(c.Path(), auth.LinkPath("")) {
+	if strings.HasPrefix(c.Request().URL.Path, auth.LinkPath("")) {
 		return p.letterFault(c, status, title, detail)
 	}
 	html, err := p.draw(c, screen{Name: "fault", Title: title, Data: map[string]string{"Title": title, "Detail": detail}})

@@ -141,6 +141,16 @@ func TestSurvivesLibreOffice(t *testing.T) {
 		}
 		t.Skip("soffice is not on the path: install LibreOffice to check the round trip against it")
 	}
+	for _, by := range [][]string{{"xlsx:Calc MS Excel 2007 XML"}, {"ods", "xlsx:Calc MS Excel 2007 XML"}} { // some keep it in their own format between
+		t.Run(by[0], func(t *testing.T) {
+			t.Parallel()
+			survives(t, office, by)
+		})
+	}
+}
+
+func survives(t *testing.T, office string, by []string) {
+	t.Helper()
 	s := send(t, "mezzanine", "GBP")
 	var want []answer.Statement
 	filled := edit(t, s.content, func(f *excelize.File) {
@@ -171,13 +181,19 @@ func TestSurvivesLibreOffice(t *testing.T) {
 		must(t, f.SetCellStr("Schedule", "A1", "Our ref"))
 		must(t, f.SetColVisible("Schedule", "E:F", false))
 	})
-	dir, out := t.TempDir(), t.TempDir()
-	must(t, os.WriteFile(filepath.Join(dir, "back.xlsx"), filled, 0o600))
-	words, err := exec.CommandContext(t.Context(), office, "-env:UserInstallation=file://"+t.TempDir(), "--headless", "--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", out, filepath.Join(dir, "back.xlsx")).CombinedOutput()
-	if err != nil {
-		t.Fatalf("saving with LibreOffice: %v\n%s", err, words)
+	file := filepath.Join(t.TempDir(), "back.xlsx")
+	must(t, os.WriteFile(file, filled, 0o600))
+	profile := "-env:UserInstallation=file://" + t.TempDir()
+	for _, format := range by {
+		out := t.TempDir()
+		words, err := exec.CommandContext(t.Context(), office, profile, "--headless", "--convert-to", format, "--outdir", out, file).CombinedOutput()
+		if err != nil {
+			t.Fatalf("saving with LibreOffice: %v\n%s", err, words)
+		}
+		ending, _, _ := strings.Cut(format, ":")
+		file = filepath.Join(out, "back."+ending)
 	}
-	saved, err := os.ReadFile(filepath.Join(out, "back.xlsx"))
+	saved, err := os.ReadFile(file)
 	must(t, err)
 	if bytes.Equal(saved, filled) {
 		t.Fatal("LibreOffice did not save the file anew")
