@@ -37,6 +37,7 @@ type recordPage struct {
 	Cautions   []domain.Advice // what could hurt
 	Drawn      *surfaceDrawn   // of a host surface: what its form would make of it
 	Conditions []conditionShown
+	HoleMap    string // address of a surface's hole map; "" where it has no holes
 	Records    string // address where the condition of a surface is recorded; "" for what is no surface
 	Unplanned  string
 	Open       string // the form that came back

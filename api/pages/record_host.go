@@ -79,6 +79,9 @@ func fillHost(l look, page *recordPage) error {
 	page.Amend, page.Strike = &form{Groups: surfaceGroups(l.r, h, false)}, strikeForm(false)
 	page.Strike.Groups[0].Fields[0].Options = []option{{"logged by mistake", ""}, {"logged twice", ""}, {"not there: seen on site", ""}}
 	page.Drawn = &surfaceDrawn{}
+	if len(holes) > 0 {
+		page.HoleMap = at(l.fitOut.Code, "walk-round", h.Code)
+	}
 	page.Records = at(l.fitOut.Code, "condition", h.Code)
 	return nil
 }

@@ -81,6 +81,14 @@ const (
 	AtDefect    = "in a defect of the start"
 )
 
+// Says is what a row is for, with a word where it rests on what nobody has seen.
+func (row Row) Says() string {
+	if row.Provisional {
+		return row.What + "; provisional: nobody has seen it"
+	}
+	return row.What
+}
+
 // notOwedWords say why a row is not charged, and what the landlord may still want.
 func (row *Row) notOwedWords() string {
 	switch row.NotOwed {
