@@ -250,6 +250,9 @@ func TestPagesOfAnIssue(t *testing.T) {
 		t.Fatalf("an issue: %d to %s\n%.400s", sent.status, at, sent.body)
 	}
 	two := "/f/ONE/issues/reinstatement.xlsx/2"
+	if text := string(s.want(200, get, "/f/ONE", nil).body); !strings.Contains(text, `<a href="`+two+`">Issue 2</a>: 0 agreed, 0 disputed, `) {
+		t.Error("Today does not say how it stands with the landlord")
+	}
 	if text := string(s.want(200, get, two, nil).body); !strings.Contains(text, "Nothing changed.") || !strings.Contains(text, "-trusted-proxy") {
 		t.Error("the page of the issue lacks what changed, or what a link needs")
 	}

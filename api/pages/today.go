@@ -7,6 +7,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"unpick/api/service"
 	"unpick/domain"
 	"unpick/domain/advice"
 	"unpick/domain/lease"
@@ -24,6 +25,8 @@ type today struct {
 	More      []linkedAdvice // folded away
 	Uncovered bool           // the licence does not cover every hole
 	Last      []domain.LogEntry
+	Standing  service.Standing // of the newest issue of the schedule, where Sent says that there is one
+	Sent      bool
 	Bare      bool // nothing of the landlord's is in the register yet: that comes first
 	Dates     lease.Forecast
 	Coming    []lease.Date
@@ -71,6 +74,9 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 		return t, err
 	}
 	t.Asbestos = advice.AsbestosIn(r)
+	if t.Standing, t.Sent, err = p.jobs.StandingNow(ctx, f.Code); err != nil {
+		return t, err
+	}
 	planned, err := p.jobs.Planned(ctx, f.Code, "", "")
 	if code := domain.CodeOf(err); code == domain.Cycle || code == domain.Unclean {
 		t.Unplanned = err.Error()

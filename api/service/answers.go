@@ -79,6 +79,25 @@ func (s *Service) Standing(ctx context.Context, fitOut, document string, number 
 	return out, nil
 }
 
+// StandingNow is where the items of the newest issue of the schedule stand; sent is false where there is none.
+func (s *Service) StandingNow(ctx context.Context, fitOut string) (now Standing, sent bool, err error) {
+	all, err := s.Issues(ctx, fitOut)
+	if err != nil {
+		return now, false, err
+	}
+	newest := 0
+	for _, i := range all {
+		if i.Document == issue.Reinstatement {
+			newest = max(newest, i.Number)
+		}
+	}
+	if newest == 0 {
+		return now, false, nil
+	}
+	now, err = s.Standing(ctx, fitOut, issue.Reinstatement, newest)
+	return now, err == nil, err
+}
+
 // standIn puts into a plan where each item of its schedule stands: as it would if the schedule went out as it is now.
 func (s *Service) standIn(ctx context.Context, id domain.FitOutID, p *plan.Plan) error {
 	issues, err := s.db.IssuesOf(ctx, s.firm, id, issue.Reinstatement)
