@@ -27,7 +27,7 @@ type conditionOf struct {
 	Map   string // address of its hole map; "" where it has no holes
 }
 
-// conditionSide is one column: the start, or the end.
+// conditionSide is one column: the start, the end beside it, then what was recorded in between.
 type conditionSide struct {
 	Title   string
 	Records []recordFound
@@ -66,8 +66,8 @@ func (p *Pages) Condition(c echo.Context) error {
 }
 
 func (p *Pages) sideBySide(ctx context.Context, f domain.FitOut, s condition.Surface) (conditionOf, error) {
-	of := conditionOf{Surface: s, Sides: []conditionSide{{Title: "At the start", None: "Nobody recorded it at the start."}, {Title: "While in", None: ""}, {Title: "At the end", None: "Not recorded yet."}}}
-	for i, records := range [][]condition.Record{s.Start, s.During, s.End} {
+	of := conditionOf{Surface: s, Sides: []conditionSide{{Title: "At the start", None: "Nobody recorded it at the start."}, {Title: "At the end", None: "Not recorded yet."}, {Title: "While in"}}}
+	for i, records := range [][]condition.Record{s.Start, s.End, s.During} {
 		for _, record := range records {
 			known, err := p.jobs.Photos(ctx, f.Code, record.Photos)
 			if err != nil {
@@ -77,7 +77,7 @@ func (p *Pages) sideBySide(ctx context.Context, f domain.FitOut, s condition.Sur
 		}
 	}
 	if len(s.During) == 0 {
-		of.Sides = []conditionSide{of.Sides[0], of.Sides[2]}
+		of.Sides = of.Sides[:2]
 	}
 	return of, nil
 }
@@ -158,6 +158,7 @@ func (p *Pages) recording(c echo.Context) (*recordingPage, error) {
 	for _, side := range of.Sides {
 		page.Records = append(page.Records, side.Records...)
 	}
+	slices.SortFunc(page.Records, func(a, b recordFound) int { return cmp.Compare(a.Number, b.Number) })
 	stage := usualStage(report, k)
 	page.Form, page.Withdraw = recordingForm(r.Hosts[k], stage), withdrawForm(page.Records)
 	for i := range report.Surfaces { // round to the first again

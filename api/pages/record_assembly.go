@@ -179,18 +179,3 @@ func renamed(err error, from, to string) error {
 	}
 	return out
 }
-
-// placedAt takes the place of a record off the faults of a form that makes one of its parts.
-func placedAt(err error, prefix string) error {
-	faults := faultsOf(err)
-	if len(faults) == 0 {
-		return err
-	}
-	out := make(domain.Errors, len(faults))
-	for i, f := range faults {
-		again := *f
-		again.Field = strings.TrimPrefix(again.Field, prefix)
-		out[i] = &again
-	}
-	return out
-}

@@ -349,7 +349,7 @@ func (p *Pages) photosOfSurface(ctx context.Context, f domain.FitOut, r *domain.
 		for _, record := range of.Sides[0].Records {
 			start = append(start, record.Shown...)
 		}
-		for _, record := range of.Sides[len(of.Sides)-1].Records {
+		for _, record := range of.Sides[1].Records {
 			today = append(today, record.Shown...)
 		}
 	}

@@ -18,7 +18,7 @@ type Walked struct {
 }
 
 // nearMm is how far around a hole its own map reaches to each side, and nearPx how wide a page shows it.
-const nearMm, nearPx = 700, 300
+const nearMm, nearPx = 1000, 300
 
 // WalkedSurface is one surface with its map, or NotFound where it has no holes. link says where a hole's number leads.
 func (s *Service) WalkedSurface(ctx context.Context, fitOut, host string, widthPx int, link func(number string) string) (Walked, error) {
