@@ -15,6 +15,7 @@
 //   - the one door: change.go; the snapshot: register.go; whole registers at once: import.go, copy.go
 //   - what all nouns share (load, page, add, put): noun.go; columns of one noun: element.go, fixing.go, hole.go, ...
 //   - the log and its check: log.go (its hash: domain/log.go)
+//   - issues of documents: issue.go; what was said to them, workbooks that came back: answer.go; links without an account: link.go
 //   - a request sent twice is done once: once.go
 //   - tests with a database of their own: dbtest; the private server: cluster
 package db

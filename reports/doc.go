@@ -7,6 +7,7 @@
 //
 //   - the strip-out workbook: stripout.go; its crew sheets: crewsheet.go; why the order is so: reasons.go
 //   - making good: makinggood.go; the reinstatement schedule: reinstatement.go; salvage: salvage.go, how well it comes apart: apart.go
+//   - which copy it is: an issue with its anchor and what changed, or a draft: issue.go; workbooks that come back: reports/returned
 //   - the cover and the cautions: cover.go; the rates that feed amounts: rates.go
 //   - the programme's sheet: programme.go; the dates of a lease as iCalendar: dates.go
 //   - drawings placed in a workbook: pictures.go
