@@ -13,14 +13,14 @@ import (
 func StripOut(w io.Writer, in Input) error {
 	b := newBook(in, "Strip-out sequence")
 	s := in.Plan.Sequence
-	c := s.Changeovers
 	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", []fact{
 		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
 		{"How long", b.in.howLong()},
 		{"Clock times", "hours worked, one after the other: each break moves what follows on by as long as it lasts"},
 		{"Programme", programmeWords(in.Timetable)},
-		{"Changeovers", fmt.Sprintf("zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)},
+		{"Changeovers", s.Changeovers.Words()},
+		{"Alternatives", s.Alternatives.Words()},
 		{"On paper", "all sheets but the rows of \"" + everyReason + "\", which is for checking on a screen; \"Why this order\" has the reasons step by step"},
 		{"Replay", "clean: at every step each piece still in place reaches the landlord's fabric, and nothing leaves while it is covered, clamped, trapped, sealed or live"},
 	})

@@ -33,6 +33,8 @@ type stripOut struct {
 	Changes   []string // what of the order that the crew had is not as it was, and why
 	Unplanned string
 	Basis     survey.Basis
+
+	Changeovers, Alternatives string // how the order was chosen, in words
 }
 
 // StripOut lists the steps that are left, the next one first, and what has been done.
@@ -62,6 +64,7 @@ func (p *Pages) StripOut(c echo.Context) error {
 
 func (s *stripOut) fill(w service.Working) {
 	s.States, s.Pace, s.Changes = w.States, w.Pace, w.Changes()
+	s.Changeovers, s.Alternatives = w.Sequence().Changeovers.Words(), w.Sequence().Alternatives.Words()
 	if next := progress.Next(w.States); next >= 0 {
 		s.Next = &w.States[next]
 	}

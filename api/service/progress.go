@@ -23,6 +23,9 @@ func (w Working) Changes() []string { return w.plan.Sequence.Changes }
 // Order is every step that the crew was ever given, by number.
 func (w Working) Order() strip.Order { return w.order }
 
+// Sequence is the plan's order of steps; read-only.
+func (w Working) Sequence() *strip.Sequence { return &w.plan.Sequence }
+
 // Working is how far the strip-out of a fit-out is.
 func (s *Service) Working(ctx context.Context, fitOut string) (Working, error) {
 	p, err := s.plan(ctx, fitOut)

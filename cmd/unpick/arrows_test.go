@@ -41,7 +41,7 @@ var arrows = map[string][]string{
 	"domain/progress":      {"domain", "domain/plan", "domain/replay", "domain/strip"},
 	"domain/timetable":     {"domain", "domain/calendar", "domain/programme", "domain/release", "domain/strip"},
 	"domain/lease":         {"domain", "domain/calendar", "domain/makinggood", "domain/plan", "domain/progress", "domain/strip"},
-	"domain/release":       {"domain", "domain/space"},
+	"domain/release":       {"domain", "domain/catalogue", "domain/space"},
 	"domain/replay":        {"domain"}, // the second opinion: no other planner
 	"domain/salvage":       {"domain", "domain/catalogue"},
 	"domain/strip":         {"domain", "domain/catalogue", "domain/release", "domain/salvage"},

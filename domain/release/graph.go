@@ -15,7 +15,7 @@
 //   - what carries what: build.go by fixings, bearing.go by the boxes, settle.go of several
 //   - what hides a fixing: hide.go, one that nobody saw: unseen.go; what stands in the way out: trap.go
 //   - what keeps a post from falling: steady.go, a stud under a head that it slides in: head.go; a stud under a floor from bending: brace.go; people from falling: edge.go
-//   - what is kept only where it can be: prefer.go
+//   - what is kept only where it can be: prefer.go; which of it gives way, for the fewest minutes: untie.go, knot.go, knot_walk.go
 //   - alternatives, cut down to what they say: gate.go
 //   - walking the graph forwards: front.go; a register that contradicts itself: cycle.go
 package release
@@ -79,21 +79,22 @@ type Steadying struct {
 
 // Graph is the release graph of a register. It is read-only once built.
 type Graph struct {
-	Register    *domain.Register
-	Links       *domain.Links
-	Nodes       []Node // pieces first
-	Arcs        []Arc
-	Gates       []Gate
-	Steadyings  []Steadying
-	PieceOf     []int32 // element place -> node, -1 where it does not come out
-	UndoOf      []int32 // fixing place -> node, -1 where it has none
-	DeadOf      []int32 // element place -> Dead node, -1
-	Unsupported []int32 // Piece nodes with no path to a host, by any fact known
-	Bearings    []Bearing
-	Guards      []Guard
-	OpenEdges   []int32 // deck boards with an edge over a fall that nothing guards
-	Braces      []Brace
-	Unreachable []int32 // fixings that no side leaves room to undo, whatever comes out
+	Register     *domain.Register
+	Links        *domain.Links
+	Nodes        []Node // pieces first
+	Arcs         []Arc
+	Gates        []Gate
+	Steadyings   []Steadying
+	PieceOf      []int32 // element place -> node, -1 where it does not come out
+	UndoOf       []int32 // fixing place -> node, -1 where it has none
+	DeadOf       []int32 // element place -> Dead node, -1
+	Unsupported  []int32 // Piece nodes with no path to a host, by any fact known
+	Bearings     []Bearing
+	Guards       []Guard
+	OpenEdges    []int32 // deck boards with an edge over a fall that nothing guards
+	Braces       []Brace
+	Unreachable  []int32 // fixings that no side leaves room to undo, whatever comes out
+	Alternatives Alternatives
 
 	elements, fixings, inside lists // by piece
 }

@@ -2,150 +2,200 @@ package release
 
 import (
 	"cmp"
+	"fmt"
+	"math"
 	"slices"
+
+	"unpick/domain"
+	"unpick/domain/catalogue"
 )
 
-// prefer adds the facts that keep the crew safe without temporary works: a guard leaves after the board it guards, a
-// brace after what is braced, a head after the studs that it steadies. Such a fact gives way where the others leave no
-// order that keeps it (the cover of a hole is screwed through the boards round it): the sequence then has a hold, or
-// props, in its stead.
+// wish is a fact that keeps the crew safe without temporary works, and what those cost where it gives way: the guards
+// of a deck board leave after it, or it is guarded by hand; what braces the stud under a floor, and one at least of
+// what keeps a piece from falling over, leave after that, or it is propped.
+type wish struct {
+	target int32 // node
+	reason Reason
+	cost   int64   // thousandths of a person-minute, above 0
+	all    []int32 // nodes that all leave after the target
+	one    []int32 // nodes of which one at least leaves after it
+}
+
+// Alternatives is what the choice among the alternatives of a strip-out comes to: of all orders, one that needs the
+// fewest minutes of temporary works, since all else costs the same in any.
+type Alternatives struct {
+	Choices int   `json:"choices" jsonschema_description:"facts with alternatives: any one way frees the piece or fixing"`
+	Wishes  int   `json:"safe_facts" jsonschema_description:"pieces that others guard, brace or steady until they are out"`
+	Knots   int   `json:"knots" jsonschema_description:"groups of pieces in which not every such fact can be kept"`
+	GiveWay int   `json:"give_way" jsonschema_description:"of those facts, how many props or a guard put up by hand stand in for"`
+	Cost    int64 `json:"temporary_work_thousandths" jsonschema_description:"person-minutes of props and guards put up by hand, in thousandths"`
+	Least   int64 `json:"at_least_thousandths" jsonschema_description:"no order can need less"`
+}
+
+// Exact reports whether no other order needs fewer minutes.
+func (a Alternatives) Exact() bool { return a.Cost == a.Least }
+
+// Words says what the choice came to, for a foreman.
+func (a Alternatives) Words() string {
+	words := "nothing here can be freed in more than one way"
+	if a.Choices == 1 {
+		words = "one piece or fixing can be freed in more than one way"
+	} else if a.Choices > 1 {
+		words = fmt.Sprintf("%d pieces or fixings can be freed in more than one way", a.Choices)
+	}
+	switch minutes := (a.Cost + 999) / 1000; {
+	case a.Cost == 0:
+		return words + "; none of the ways taken needs a prop or a guard put up by hand that another would spare"
+	case a.Exact():
+		return words + fmt.Sprintf("; this order needs about %d person-minutes of props and guards put up by hand, and no other order needs fewer", minutes)
+	default:
+		return words + fmt.Sprintf("; this order needs about %d person-minutes of props and guards put up by hand, and no order can need fewer than %d", minutes, (a.Least+999)/1000)
+	}
+}
+
+// prefer adds the facts that keep the crew safe without temporary works. Where the facts that always hold leave no
+// order that keeps them all (the cover of a hole is screwed through the boards round it), those give way whose
+// temporary works cost least in all.
 func (b *builder) prefer() {
 	b.readGuards()
 	b.readBraces()
-	wanted := b.wanted()
-	if len(wanted) == 0 {
+	b.Steadyings = onceEach(b.Steadyings)
+	wishes := b.wishes()
+	b.Alternatives = Alternatives{Choices: len(b.Gates), Wishes: len(wishes)}
+	if len(wishes) == 0 {
 		return
 	}
-	wanted = b.possible(wanted)
-	b.Arcs = append(b.Arcs, b.keep(wanted)...)
+	wanted := arcsOf(wishes, b.Steadyings)
+	left := b.leftBy(wanted)
+	if len(left) > 0 {
+		wanted = b.untie(wishes, wanted, left)
+	}
+	b.Arcs = append(b.Arcs, wanted...)
 }
 
-// wanted are the facts that are to be kept where they can be, each once.
-func (b *builder) wanted() []Arc {
-	var out []Arc
+// onceEach drops what was said of the same two pieces before: who steadies is counted.
+func onceEach(list []Steadying) []Steadying {
+	seen := make(map[[2]int32]bool, len(list))
+	return slices.DeleteFunc(list, func(s Steadying) bool {
+		key := [2]int32{s.By, s.Steadied}
+		again := seen[key]
+		seen[key] = true
+		return again
+	})
+}
+
+// wishes gathers by target what is to be kept where it can be, targets in order of place.
+func (b *builder) wishes() []wish {
+	var out []wish
+	at := map[[2]int32]int{}
+	of := func(target int32, reason Reason, cost int64) *wish {
+		key := [2]int32{target, int32(reason)}
+		i, known := at[key]
+		if !known {
+			i = len(out)
+			at[key] = i
+			out = append(out, wish{target: target, reason: reason, cost: cost})
+		}
+		return &out[i]
+	}
+	guard := b.minutes("guard-temporary")
+	loads := map[int32]bool{}
+	for _, br := range b.Braces {
+		loads[br.Floor] = true
+	}
 	for _, g := range b.Guards {
-		out = append(out, Arc{g.Board, g.By, Served, -1, -1})
+		board := &b.Register.Elements[b.Elements(g.Board)[0]]
+		w := of(g.Board, Served, thousandths(guard*float64(board.LengthMm)/1000))
+		w.all = append(w.all, g.By)
 	}
 	for _, br := range b.Braces {
-		out = append(out, Arc{br.Floor, br.By, Braced, -1, -1})
+		w := of(br.Floor, Braced, b.propping(br.Floor, true))
+		w.all = append(w.all, br.By)
 	}
 	for _, s := range b.Steadyings {
-		out = append(out, Arc{s.Steadied, s.By, Steadied, -1, s.Relation})
+		w := of(s.Steadied, Braced, b.propping(s.Steadied, loads[s.Steadied])) // the same props serve both
+		w.one = append(w.one, s.By)
+	}
+	for i := range out {
+		slices.Sort(out[i].one)
+		if out[i].one = slices.Compact(out[i].one); len(out[i].one) == 1 {
+			out[i].all, out[i].one = append(out[i].all, out[i].one[0]), nil
+		}
+		slices.Sort(out[i].all)
+		out[i].all = slices.Compact(out[i].all)
+	}
+	slices.SortFunc(out, func(x, y wish) int {
+		return cmp.Or(cmp.Compare(x.target, y.target), cmp.Compare(x.reason, y.reason))
+	})
+	return out
+}
+
+// propping is what props under a node cost, set and struck; a batten, where that would do: a stick or a board that one
+// person can hold upright and that carries no floor.
+func (b *builder) propping(n int32, carriesFloor bool) int64 {
+	if carriesFloor || !b.light(n) {
+		return thousandths(b.minutes("prop-set") + b.minutes("prop-strike"))
+	}
+	return thousandths(b.minutes("stay-set") + b.minutes("stay-strike"))
+}
+
+func (b *builder) light(n int32) bool {
+	elements := b.Elements(n)
+	if len(elements) > 1 || b.Register.Catalogue == nil {
+		return false
+	}
+	e := &b.Register.Elements[elements[0]]
+	switch e.Kind {
+	case domain.Post, domain.DeckBoard, domain.Joist, domain.Beam, domain.Trimmer, domain.WallPlate:
+		return false
+	}
+	kg, known := e.MassOf(b.Register.Catalogue.Materials[e.Material])
+	most, _ := catalogue.LiftingGuide(b.Register.Catalogue, catalogue.Men, catalogue.KnuckleToElbow, catalogue.CloseToBody, 1)
+	return known && kg <= most
+}
+
+func (b *builder) minutes(rate string) float64 {
+	if b.Register.Catalogue == nil {
+		return 0
+	}
+	return b.Register.Catalogue.WorkRates[rate].Minutes
+}
+
+// thousandths is a cost that is never 0, so that where minutes say nothing fewer facts give way.
+func thousandths(minutes float64) int64 { return int64(math.Round(minutes*1000)) + 1 }
+
+// arcsOf are the facts one by one, as if all of them could be kept. A relation is named where it says so.
+func arcsOf(wishes []wish, steadyings []Steadying) []Arc {
+	said := map[[2]int32]int32{}
+	for _, s := range steadyings {
+		said[[2]int32{s.Steadied, s.By}] = s.Relation
+	}
+	var out []Arc
+	for i := range wishes {
+		w := &wishes[i]
+		for _, list := range [][]int32{w.all, w.one} {
+			for _, by := range list {
+				a := Arc{w.target, by, w.reason, -1, -1}
+				if relation, steadies := said[[2]int32{w.target, by}]; steadies && w.reason == Braced {
+					a.Reason, a.Relation = Steadied, relation
+				}
+				out = append(out, a)
+			}
+		}
 	}
 	return out
 }
 
-// possible drops what contradicts a fact that always holds: After comes before Before in any case.
-func (b *builder) possible(wanted []Arc) []Arc {
-	slices.SortStableFunc(wanted, func(x, y Arc) int { return cmp.Compare(x.Before, y.Before) })
-	first, arcs := b.Predecessors()
-	mark, turn, from := make([]int32, len(b.Nodes)), int32(0), int32(-1)
-	var queue []int32
-	return slices.DeleteFunc(wanted, func(a Arc) bool {
-		if a.Before != from {
-			from = a.Before
-			turn++
-			mark[from] = turn
-			queue = append(queue[:0], from)
-			for len(queue) > 0 {
-				n := queue[len(queue)-1]
-				queue = queue[:len(queue)-1]
-				for _, i := range arcs[first[n]:first[n+1]] {
-					if m := b.Arcs[i].Before; mark[m] != turn {
-						mark[m] = turn
-						queue = append(queue, m)
-					}
-				}
-			}
-		}
-		return mark[a.After] == turn
-	})
-}
-
-// keep walks the graph to its end as if all wanted facts held, and lets go of those that stop it. What it keeps has an
-// order: the one walked. Where several could be let go, those of the piece that waits for the fewest are, then of the
-// one built last.
-func (b *builder) keep(wanted []Arc) []Arc {
-	w := &wish{graph: b.Graph, arcs: wanted, waits: make([]int32, len(b.Nodes)), let: make([]bool, len(wanted)), done: make([]bool, len(b.Nodes)), isParked: make([]bool, len(b.Nodes))}
-	w.after = gather(len(b.Nodes), len(wanted), func(i int) int32 { return wanted[i].Before })
-	w.before = gather(len(b.Nodes), len(wanted), func(i int) int32 { return wanted[i].After })
-	for _, a := range wanted {
-		w.waits[a.After]++
+// leftBy lists the nodes that never come free where all wanted facts hold, in order of place.
+func (b *builder) leftBy(wanted []Arc) []int32 {
+	try := *b.Graph
+	try.Arcs = slices.Concat(b.Arcs, wanted)
+	var now []int32
+	front := NewFront(&try, func(n int32) { now = append(now, n) })
+	for len(now) > 0 {
+		n := now[len(now)-1]
+		now = now[:len(now)-1]
+		front.Done(n, func(m int32) { now = append(now, m) })
 	}
-	front := NewFront(b.Graph, w.ready)
-	for {
-		for len(w.now) > 0 {
-			n := w.now[len(w.now)-1]
-			w.now = w.now[:len(w.now)-1]
-			w.leave(n)
-			front.Done(n, w.ready)
-		}
-		if !w.letGo() {
-			break
-		}
-	}
-	var kept []Arc
-	for i, a := range wanted {
-		if !w.let[i] {
-			kept = append(kept, a)
-		}
-	}
-	return kept
-}
-
-// wish is the walk of keep: pieces that only a wanted fact holds back stand parked.
-type wish struct {
-	graph         *Graph
-	arcs          []Arc
-	after, before lists // wanted facts by Before, by After
-	waits         []int32
-	let, done     []bool
-	isParked      []bool
-	now, parked   []int32 // parked may still list what has gone on since
-}
-
-func (w *wish) ready(n int32) {
-	if w.waits[n] > 0 {
-		w.parked, w.isParked[n] = append(w.parked, n), true
-		return
-	}
-	w.now = append(w.now, n)
-}
-
-func (w *wish) leave(n int32) {
-	w.done[n] = true
-	for _, i := range w.after.of(n) {
-		if w.let[i] {
-			continue
-		}
-		m := w.arcs[i].After
-		if w.waits[m]--; w.waits[m] == 0 {
-			w.unpark(m)
-		}
-	}
-}
-
-func (w *wish) unpark(n int32) {
-	if w.isParked[n] {
-		w.isParked[n] = false
-		w.now = append(w.now, n)
-	}
-}
-
-// letGo gives up what one parked piece still waits for; false where none is parked.
-func (w *wish) letGo() bool {
-	w.parked = slices.DeleteFunc(w.parked, func(n int32) bool { return !w.isParked[n] })
-	if len(w.parked) == 0 {
-		return false
-	}
-	n := slices.MinFunc(w.parked, func(x, y int32) int {
-		a, c := &w.graph.Nodes[x], &w.graph.Nodes[y]
-		return cmp.Or(cmp.Compare(w.waits[x], w.waits[y]), cmp.Compare(c.Built, a.Built), cmp.Compare(a.Code, c.Code))
-	})
-	for _, i := range w.before.of(n) {
-		w.let[i] = w.let[i] || !w.done[w.arcs[i].Before]
-	}
-	w.waits[n] = 0
-	w.unpark(n)
-	return true
+	return front.Left()
 }

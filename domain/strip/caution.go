@@ -175,7 +175,7 @@ func (p *planner) makeDead() {
 		s.Holds = append(s.Holds, Hold{"impairment", "impairment of the landlord's fire alarm or sprinklers agreed with landlord and insurer, for how long and who watches", "landlord and insurer"})
 	}
 	s.Cautions = []string{"a service is live until it has been proved dead at the place of work"}
-	p.steps = append(p.steps, s)
+	p.writer.put(job{ready: &s})
 }
 
 // firstHolds puts what must be in hand before anything is touched onto the first step.

@@ -15,6 +15,9 @@ func Plan(g *release.Graph, inv salvage.Inventory) (Sequence, error) {
 }
 
 func (p *planner) plan() (Sequence, error) {
+	p.search()
+	p.writer = newWriter(p)
+	defer p.writer.close()
 	p.makeDead()
 	front := release.NewFront(p.graph, p.add)
 	for {
@@ -28,6 +31,7 @@ func (p *planner) plan() (Sequence, error) {
 	}
 	p.closeStep()
 	p.strikeLast()
+	p.steps = p.writer.close()
 	if p.runs.left > 0 {
 		return Sequence{}, domain.Errorf(domain.Cycle, "%d pieces never come free: the register has a cycle", p.runs.left)
 	}
@@ -54,7 +58,8 @@ type planner struct {
 	r        *domain.Register
 	pieces   []*salvage.Piece // by element, nil for what does not come out
 	runs     *runs
-	steps    []Step
+	writer   *writer
+	steps    []Step  // once all are written
 	open     []int32 // nodes of the step being filled
 	openRun  *run    // the run they belong to, nil when the step is empty
 	props    props
@@ -62,6 +67,9 @@ type planner struct {
 	rates    *rates
 	places   places
 	levels   []float64 // by node: the level that the crew stands on
+	least    int       // changeovers, weighed: no order has fewer
+	proven   bool      // the order has no more than any
+	order    []int32   // the nodes in some order that the arcs allow, made when a bound asks
 }
 
 func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
@@ -74,7 +82,6 @@ func newPlanner(g *release.Graph, inv salvage.Inventory) *planner {
 	p.places = newPlaces(g)
 	p.props, p.edges = newProps(g), newEdges(g)
 	p.runs = newRuns(g, p.keyOf)
-	p.steps = make([]Step, 0, len(p.runs.runs))
 	return p
 }
 
@@ -98,7 +105,7 @@ func (p *planner) take(n int32) {
 // closeStep writes the open step, and strikes the props of what has just left.
 func (p *planner) closeStep() {
 	if len(p.open) > 0 {
-		p.steps = append(p.steps, p.removal(p.open, p.openRun.key))
+		p.writer.put(p.closed())
 		p.open = p.open[:0]
 	}
 	p.openRun = nil
@@ -115,7 +122,7 @@ func (p *planner) strikeLast() {
 
 func (p *planner) finish() Sequence {
 	p.number()
-	s := Sequence{Steps: p.steps, Changeovers: changeovers(p.steps), Changes: p.changes()}
+	s := Sequence{Steps: p.steps, Changeovers: p.changeovers(), Alternatives: p.graph.Alternatives, Changes: p.changes()}
 	for i := range s.Steps {
 		s.PersonMinutes += s.Steps[i].PersonMinutes
 	}
@@ -125,29 +132,6 @@ func (p *planner) finish() Sequence {
 	p.firstHolds(s.Steps)
 	p.shortages(s.Steps)
 	return s
-}
-
-// changeovers counts between removals only: props and dead services are no choice of the order.
-func changeovers(steps []Step) Changeovers {
-	var c Changeovers
-	zones, accesses, tools := map[string]bool{}, map[Access]bool{}, map[string]bool{}
-	last := -1
-	for i := range steps {
-		s := &steps[i]
-		if s.Kind != Remove {
-			continue
-		}
-		zones[s.Zone], accesses[s.Access], tools[s.Tool] = true, true, true
-		if last >= 0 {
-			before := &steps[last]
-			c.Zone += differs(before.Zone, s.Zone)
-			c.Access += differs(before.Access, s.Access)
-			c.Tool += differs(before.Tool, s.Tool)
-		}
-		last = i
-	}
-	c.ZoneLeast, c.AccessLeast, c.ToolLeast = max(len(zones)-1, 0), max(len(accesses)-1, 0), max(len(tools)-1, 0)
-	return c
 }
 
 func differs[T comparable](a, b T) int {

@@ -24,12 +24,7 @@ type Chosen struct {
 func PlanPart(g *release.Graph, inv salvage.Inventory, part Chosen) (Sequence, error) {
 	p := newPlanner(g, inv)
 	p.part, p.loosened = &part, map[int32]bool{}
-	for n, run := range p.runs.runOf {
-		if !part.Happens[n] {
-			p.runs.runs[run].waiting--
-			p.runs.left--
-		}
-	}
+	p.leaveOut(p.runs)
 	for _, a := range g.Arcs {
 		if a.Reason == release.Served && a.Relation >= 0 && part.Happens[a.After] && !part.Happens[a.Before] {
 			p.served = append(p.served, a)
@@ -158,5 +153,5 @@ func (p *planner) loosen(leaving int32) {
 	s.DurationMinutes = s.PersonMinutes
 	s.Title = fmt.Sprintf("Undo what holds %s to %s: it stays, on its props", strings.Join(held, ", "), p.graph.Nodes[leaving].Code)
 	s.Cautions = p.cautions([]int32{leaving}, &s, runKey{setup: setup{Access: key.Access}, Kind: domain.OtherPiece})
-	p.steps = append(p.steps, s)
+	p.writer.put(job{ready: &s})
 }

@@ -83,7 +83,7 @@ func (p *planner) propStep(need []int32, leaving int32) {
 		s.Title = "Stay " + p.list(need) + " with a batten before " + p.graph.Nodes[leaving].Code + " leaves"
 		s.Holds = []Hold{{Kind: "temporary-support", Who: "foreman",
 			Text: "stayed with a batten to what stands, so that it cannot fall, before anything that steadies it is undone"}}
-		p.steps = append(p.steps, s)
+		p.writer.put(job{ready: &s})
 		return
 	}
 	s := p.propWork(Prop, need, "prop-set")
@@ -91,20 +91,20 @@ func (p *planner) propStep(need []int32, leaving int32) {
 	s.Cautions = []string{"nobody below what is not propped yet"}
 	s.Holds = []Hold{{Kind: "temporary-support", Who: "competent person",
 		Text: "temporary support in, designed and checked by a competent person, before anything it stands in for is undone"}}
-	p.steps = append(p.steps, s)
+	p.writer.put(job{ready: &s})
 }
 
 func (p *planner) strikeStep(struck []int32) {
 	if p.light(struck) {
 		s := p.propWork(StrikeProp, struck, "stay-strike")
 		s.Tool, s.Title = "driver", "Take away the battens that stayed "+p.list(struck)
-		p.steps = append(p.steps, s)
+		p.writer.put(job{ready: &s})
 		return
 	}
 	s := p.propWork(StrikeProp, struck, "prop-strike")
 	s.Title = "Strike the props of " + p.list(struck)
 	s.Cautions = []string{"nobody below while the props are eased"}
-	p.steps = append(p.steps, s)
+	p.writer.put(job{ready: &s})
 }
 
 // light reports whether every one of these nodes is a stick or board that one person holds upright and that carries no

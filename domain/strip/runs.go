@@ -62,6 +62,8 @@ type runs struct {
 	rigs  []*rig
 	now   *run
 	left  int
+
+	visits []*spot // the setups in the order to follow, those already visited gone; nil where each choice is made by itself
 }
 
 // newRuns sorts the pieces of a graph into runs.
@@ -169,8 +171,19 @@ func (s *spot) changed(x *run) {
 
 func (s *spot) best() *run { return s.runs.items[0] }
 
-// choose compares the best run of each spot in this zone, and only where there is none the best of all zones.
+// choose takes the best run where the crew is set up, then at the next setup of those to follow. With none to follow it
+// compares the best run of each spot in this zone, and only where there is none the best of all zones.
 func (r *runs) choose() *run {
+	if len(r.visits) > 0 && len(r.now.spot.runs.items) > 0 {
+		return r.now.spot.best()
+	}
+	for len(r.visits) > 0 {
+		next := r.visits[0]
+		r.visits = r.visits[1:]
+		if len(next.runs.items) > 0 {
+			return next.best()
+		}
+	}
 	var best *run
 	if z := r.now.spot.zone; z.free > 0 {
 		for _, s := range z.spots {

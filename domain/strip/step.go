@@ -2,6 +2,7 @@ package strip
 
 import (
 	"unpick/domain"
+	"unpick/domain/release"
 	"unpick/domain/salvage"
 )
 
@@ -101,20 +102,10 @@ func (a Access) Words() string {
 
 // Sequence is a whole strip-out.
 type Sequence struct {
-	Steps         []Step      `json:"steps"`
-	PersonMinutes int         `json:"person_minutes"`
-	Changeovers   Changeovers `json:"changeovers"`
-	Unreachable   []string    `json:"unreachable_fixings,omitempty"`
-	Changes       []string    `json:"changes,omitempty" jsonschema_description:"what of the order that the crew has could not be kept, and why"`
-}
-
-// Changeovers counts how often the crew changes zone, access or tool between steps that take pieces out, beside
-// the least that the number of different ones allows.
-type Changeovers struct {
-	Zone        int `json:"zone"`
-	ZoneLeast   int `json:"zone_least"`
-	Access      int `json:"access"`
-	AccessLeast int `json:"access_least"`
-	Tool        int `json:"tool"`
-	ToolLeast   int `json:"tool_least"`
+	Steps         []Step               `json:"steps"`
+	PersonMinutes int                  `json:"person_minutes"`
+	Changeovers   Changeovers          `json:"changeovers"`
+	Unreachable   []string             `json:"unreachable_fixings,omitempty"`
+	Alternatives  release.Alternatives `json:"alternatives" jsonschema_description:"how the choice among alternatives was made, and what no choice can be below; plans made before it was measured have zeros"`
+	Changes       []string             `json:"changes,omitempty" jsonschema_description:"what of the order that the crew has could not be kept, and why"`
 }

@@ -60,7 +60,7 @@ func (p *planner) toolFor(fixings []int32) string {
 	return best
 }
 
-// removal writes the step that takes a run of pieces out.
+// removal writes the step that takes a run of pieces out. It reads nothing that the walk changes.
 func (p *planner) removal(nodes []int32, key runKey) Step {
 	s := Step{Kind: Remove, Zone: key.Zone, Assembly: key.Assembly, Tool: key.Tool, Access: key.Access, People: 1,
 		Elements: make([]string, 0, len(nodes)), Pieces: make([]PieceOut, 0, len(nodes))}
@@ -87,8 +87,6 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 	}
 	s.Cautions = p.cautions(nodes, &s, key)
 	s.Holds = p.holds(nodes, &s)
-	p.guardByHand(nodes, &s)
-	p.keepOff(nodes, &s)
 	s.Opens = p.opens(nodes)
 	return s
 }
