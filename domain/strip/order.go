@@ -11,11 +11,12 @@ import (
 // Plan orders everything in the graph into steps. The graph must be free of cycles (release.Graph.Check); a node
 // that never comes free is an error. It grows as n log n with the pieces.
 func Plan(g *release.Graph, inv salvage.Inventory) (Sequence, error) {
-	return newPlanner(g, inv).plan()
+	p := newPlanner(g, inv)
+	p.search() // PlanKeeping does not yet: once pieces are out, a knot may be untied otherwise, and parts a step of such an order
+	return p.plan()
 }
 
 func (p *planner) plan() (Sequence, error) {
-	p.search()
 	p.writer = newWriter(p)
 	defer p.writer.close()
 	p.makeDead()
