@@ -28,7 +28,7 @@ func TestMakeGoodAccounts(t *testing.T) {
 		for range rapid.IntRange(1, 25).Draw(t, "edits") {
 			r = edited(t, r)
 			b := makinggood.Make(r).Balance
-			if !b.Agrees || b.Register+b.Inherited+b.Kept+b.Done != faces || b.Priced+b.NoRate != b.Register || b.Signed != b.Done {
+			if !b.Agrees || b.Register+b.Inherited+b.AtDefects+b.Kept+b.Done != faces || b.Priced+b.NoRate != b.Register || b.Signed != b.Done {
 				t.Fatalf("of %d hole faces: %+v", faces, b)
 			}
 		}
