@@ -236,6 +236,9 @@ func TestSurvey(t *testing.T) {
 			t.Errorf("%s does not say that its figures rest on 33 assumed pieces", at)
 		}
 	}
+	if page := s.ok(200, "the wall", s.send(get, "/f/U/assemblies/W1", nil)); !strings.Contains(page, `<option value="assumed" selected>`) {
+		t.Error("the wall's page does not say how it is known")
+	}
 	s.want(200, patch, base+"/U/assemblies/W1", object{"known": "measured"}, "If-Match", s.want(200, get, base+"/U/assemblies/W1", nil).header.Get("ETag"))
 	s.want(200, get, base+"/U/survey", nil).into(t, &basis)
 	if basis.Pieces.Measured != 33 {

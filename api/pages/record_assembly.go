@@ -37,9 +37,14 @@ func fillAssembly(l look, page *recordPage) error {
 		return nil
 	}
 	page.Strike = strikeForm(slices.ContainsFunc(l.r.Holes, func(h domain.Hole) bool { return h.Assembly == a.Code && h.State == domain.HoleInUse }))
-	first := group{Fields: []field{said("/name", "Name", "").as(a.Name).must(), said("/licensed", "Item of the licence that allows it", "").as(a.Licensed),
+	first := group{Fields: []field{said("/name", "Name", "").as(a.Name).must(), {Name: "/licensed", Label: "Item of the licence that allows it", Kind: suggested, Options: licenceOptions(l.r), Value: a.Licensed},
 		said("/left_by_consent", "The landlord's letter that it may stay", "Its reference and date. Left empty, it comes out. What stands on something else cannot stay without that").as(a.LeftBy),
 		said("/builder", "Built by", "").as(a.Builder), noteField(a.Note)}}
+	if a.Recipe != "" {
+		how := knownField(a.Known)
+		how.Help = "Of all of it: entered from a survey, and seen since? What was said of single pieces stays"
+		first.Fields = append(first.Fields, how)
+	}
 	page.Amend = &form{Groups: []group{first}}
 	if sizes := recipeSizes(a.Params); len(sizes) > 0 {
 		page.Amend.Groups = append(page.Amend.Groups, group{Legend: "Described again", Note: "Another size makes other pieces: those that are not there any more are struck, new ones are added, and what was amended by hand stays.", Fields: append(sizes,
