@@ -1,0 +1,16 @@
+// Package move plans the next premises out of what comes out of this one: which salvaged piece becomes which new piece,
+// what is left to buy, how much goes on which van, and what that costs beside other ways.
+//
+// The idea: the next premises are a register like any other, described with the same recipes and not built yet. Its pieces
+// are the demand, what the strip-out saves is the stock, and the cutting of each section and sheet size says what becomes
+// what. Whole assemblies that fit as they stand go first; without any salvage the same plan is the first order of a
+// fit-out not yet built.
+//
+// Looking for
+//
+//   - making one, and what it holds: move.go; the terms that a person sets: terms.go
+//   - assemblies that go up again whole: whole.go
+//   - what is asked for and what there is, split by section, sheet and unit: demand.go, stock.go
+//   - cutting them: cut.go; what to buy, with allowance: buying.go; fixings: fixings.go; what is left: left.go
+//   - loads, first up last in: loads.go; the ways side by side: compare.go; hours of putting up: build.go
+package move

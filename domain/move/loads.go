@@ -1,0 +1,88 @@
+package move
+
+import (
+	"cmp"
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/salvage"
+)
+
+// Load is one trip, packed from the front of the bed to the back: what is listed last goes in last and comes off first.
+type Load struct {
+	Number   int      `json:"number"`
+	Pieces   []string `json:"pieces" jsonschema_description:"in the order of loading"`
+	MassKg   float64  `json:"mass_kg"`
+	VolumeM3 float64  `json:"stacked_m3"`
+	Dry      bool     `json:"keep_dry,omitempty" jsonschema_description:"boards, insulation or doors are among it"`
+	Flat     bool     `json:"carry_flat,omitempty" jsonschema_description:"boards or doors: flat or on edge on a rack, never bent over the wheel arches"`
+}
+
+// stop is one salvaged piece on its way, with its turn in putting up.
+type stop struct {
+	piece *salvage.Piece
+	turn  int
+}
+
+// load fills trips in the order of putting up, each within payload, bed and stacking height. Within a trip the pieces
+// that go up first are loaded last. Pieces that are longer or wider than the bed are told apart.
+func (p *Plan) load(from Source) {
+	if from.Register == nil {
+		return
+	}
+	used, turns := p.used(), p.turns()
+	var stops []stop
+	for i := range p.inventory.Pieces {
+		q := &p.inventory.Pieces[i]
+		b, ok := used[q.Code]
+		if !ok {
+			continue
+		}
+		if v := p.Terms.Vehicle; max(q.LengthMm, q.WidthMm) > v.BedLengthMm || median(q.LengthMm, q.WidthMm, q.ThicknessMm) > max(v.BedWidthMm, v.BedHeightMm) {
+			p.TooBig = append(p.TooBig, q.Code)
+			continue
+		}
+		turn := 1 << 30
+		for _, code := range b.Makes {
+			turn = min(turn, turns[code])
+		}
+		stops = append(stops, stop{q, turn})
+	}
+	slices.SortFunc(stops, func(a, b stop) int {
+		return cmp.Or(cmp.Compare(a.turn, b.turn), cmp.Compare(b.piece.LengthMm, a.piece.LengthMm), cmp.Compare(a.piece.Code, b.piece.Code))
+	})
+	v := p.Terms.Vehicle
+	room := float64(v.BedLengthMm) * float64(v.BedWidthMm) * float64(v.BedHeightMm) / 1e9
+	var now Load
+	flush := func() {
+		if len(now.Pieces) == 0 {
+			return
+		}
+		slices.Reverse(now.Pieces) // first up comes off first
+		now.Number, now.MassKg, now.VolumeM3 = len(p.Loads)+1, tenth(now.MassKg), hundredth(now.VolumeM3)
+		p.Loads = append(p.Loads, now)
+		now = Load{}
+	}
+	for _, s := range stops {
+		mass, volume := s.piece.MassKg, max(s.piece.StackedM3, s.piece.VolumeM3)
+		if now.MassKg+mass > float64(v.PayloadKg) || now.VolumeM3+volume > room {
+			flush()
+		}
+		now.Pieces = append(now.Pieces, s.piece.Code)
+		now.MassKg, now.VolumeM3 = now.MassKg+mass, now.VolumeM3+volume
+		p.Total.MovedKg = tenth(p.Total.MovedKg + mass)
+		switch s.piece.Kind {
+		case domain.Board, domain.DeckBoard, domain.DoorLeaf:
+			now.Dry, now.Flat = true, true
+		case domain.Insulation:
+			now.Dry = true
+		}
+	}
+	flush()
+	slices.Sort(p.TooBig)
+}
+
+// median is the middle of three sizes: what has to pass between the sides of the bed.
+func median(a, b, c int) int { return a + b + c - max(a, b, c) - min(a, b, c) }
+
+func hundredth(x float64) float64 { return float64(int(x*100+0.5)) / 100 }

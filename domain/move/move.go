@@ -1,0 +1,184 @@
+package move
+
+import (
+	"fmt"
+
+	"unpick/domain"
+	"unpick/domain/salvage"
+)
+
+// Plan is a move: what becomes what, what to buy, what is left, how it travels and what it costs.
+type Plan struct {
+	From      string      `json:"from,omitempty" jsonschema_description:"fit-out that comes out; empty for a first order"`
+	To        string      `json:"to" jsonschema_description:"fit-out that goes up"`
+	ToName    string      `json:"to_name"`
+	Currency  string      `json:"currency"`
+	Terms     Terms       `json:"terms"`
+	Wholes    []Whole     `json:"goes_up_whole"`
+	Lengths   []LengthCut `json:"lengths"`
+	Sheets    []SheetCut  `json:"sheets"`
+	Units     []Unit      `json:"units" jsonschema_description:"whole pieces that are used as they are, or bought by the piece"`
+	Metres    []Metre     `json:"by_the_metre" jsonschema_description:"cable, sealant and the like: always new"`
+	Cannot    []Cannot    `json:"cannot_be_made"`
+	Buying    []Buy       `json:"buying"`
+	Fixings   []Fixing    `json:"fixings"`
+	Left      []Left      `json:"left_over"`
+	Loads     []Load      `json:"loads"`
+	TooBig    []string    `json:"too_big_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that need another vehicle"`
+	Build     []Build     `json:"putting_up" jsonschema_description:"assemblies in the order in which they go up, with the load by which all their salvaged pieces are there"`
+	Total     Total       `json:"total"`
+	Ways      []Way       `json:"ways" jsonschema_description:"this move beside other ways"`
+	Cautions  []string    `json:"cautions"`
+	Unpriced  []string    `json:"unpriced,omitempty" jsonschema_description:"materials and fixings to buy that the firm has no price for"`
+	Proven    bool        `json:"proven" jsonschema_description:"no cutting of these lengths and sheets costs less"`
+	register  *domain.Register
+	inventory salvage.Inventory
+}
+
+// Become is one piece of stock and what it becomes.
+type Become struct {
+	Stock    string   `json:"stock" jsonschema_description:"code of the salvaged piece, or the size that is bought"`
+	Salvaged bool     `json:"salvaged,omitempty"`
+	LengthMm int      `json:"length_mm"`
+	WidthMm  int      `json:"width_mm,omitempty"`
+	Makes    []string `json:"makes" jsonschema_description:"codes of pieces of the next premises, in the order of cutting"`
+	OffcutMm int      `json:"offcut_mm,omitempty"`
+}
+
+// Cannot is a piece that nothing there is and nothing that is sold can make.
+type Cannot struct {
+	Element string `json:"element"`
+	Name    string `json:"name"`
+	Why     string `json:"why"`
+}
+
+// Total is what the move buys and saves.
+type Total struct {
+	NewMinor      int64   `json:"new_stock_minor" jsonschema_description:"priced lines only; see known"`
+	BoundMinor    int64   `json:"bound_minor" jsonschema_description:"no cutting buys lengths and sheets for less"`
+	FixingsMinor  int64   `json:"fixings_minor"`
+	Known         bool    `json:"known"`
+	Pieces        int     `json:"pieces" jsonschema_description:"of the next premises"`
+	FromSalvage   int     `json:"from_salvage"`
+	Cuts          int     `json:"cuts"`
+	SalvagedUsed  int     `json:"salvaged_used"`
+	SalvagedLeft  int     `json:"salvaged_left"`
+	NewKg         float64 `json:"new_kg"`
+	NewCarbonKg   float64 `json:"new_embodied_kg_co2e" jsonschema_description:"of what is bought, modules A1-A3; what has no factor counts as nothing"`
+	BuildMinutes  int     `json:"putting_up_person_minutes"`
+	MovedKg       float64 `json:"moved_kg"`
+	StripMinutes  int     `json:"strip_out_person_minutes,omitempty"`
+	WasteNewMinor int64   `json:"allowance_minor" jsonschema_description:"of new_stock_minor: bought over the cutting, against bad lengths"`
+}
+
+// Source is where the salvage comes from. The zero value is a first order: nothing comes out of anywhere.
+type Source struct {
+	Register     *domain.Register
+	Inventory    salvage.Inventory
+	StripMinutes int // person-minutes of the strip-out, for the ways side by side
+	CostMinor    int64
+	CostKnown    bool
+}
+
+// Make plans the next premises out of what is saved. Errors: what Terms.Ready refuses; Invalid where the two have not one
+// currency, or the next premises have no piece.
+func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
+	terms, err := terms.Ready()
+	if err != nil {
+		return nil, err
+	}
+	if from.Register != nil && from.Register.FitOut.Currency != to.FitOut.Currency {
+		return nil, domain.Errorf(domain.Invalid, "%s is priced in %s and %s in %s: figures in two currencies cannot be added, price the next premises in the same", from.Register.FitOut.Code, from.Register.FitOut.Currency, to.FitOut.Code, to.FitOut.Currency)
+	}
+	p, err := assign(from, to, terms)
+	if err != nil {
+		return nil, err
+	}
+	if p.Total.Pieces == 0 {
+		return nil, domain.Errorf(domain.Invalid, "%s has no piece yet: log its walls and floors first, with the recipes that they will be built by", to.FitOut.Code)
+	}
+	p.load(from)
+	p.build(to)
+	if p.Ways, err = ways(p, from, to, terms); err != nil {
+		return nil, err
+	}
+	p.cautions()
+	return p, nil
+}
+
+// assign is the part of Make that says what becomes what and what is bought.
+func assign(from Source, to *domain.Register, terms Terms) (*Plan, error) {
+	p := &Plan{To: to.FitOut.Code, ToName: to.FitOut.Name, Currency: to.FitOut.Currency, Terms: terms, Proven: true, register: to, inventory: from.Inventory,
+		Wholes: []Whole{}, Lengths: []LengthCut{}, Sheets: []SheetCut{}, Units: []Unit{}, Metres: []Metre{}, Cannot: []Cannot{}, Buying: []Buy{}, Fixings: []Fixing{}, Left: []Left{}, Loads: []Load{}, Build: []Build{}}
+	p.Total.Known = true
+	taken, found := map[string]bool{}, map[string]bool{}
+	if from.Register != nil {
+		p.From = from.Register.FitOut.Code
+		p.Wholes = append(p.Wholes, wholes(from.Register, from.Inventory, to)...)
+		for _, w := range p.Wholes {
+			for _, b := range w.Becomes {
+				taken[b.Stock], found[b.Makes[0]] = true, true
+			}
+		}
+	}
+	want := wantedIn(to, found)
+	stock := savedIn(to, from.Inventory, taken)
+	prices := pricesOf(from.Register, to)
+	for i := range to.Elements {
+		if to.Elements[i].ComesOut() {
+			p.Total.Pieces++
+		}
+	}
+	for _, s := range want.sectionsOf(byLength) {
+		if err := p.lengths(want, stock, prices, s); err != nil {
+			return nil, err
+		}
+	}
+	for _, s := range want.sectionsOf(bySheet) {
+		if err := p.sheets(want, stock, prices, s); err != nil {
+			return nil, err
+		}
+	}
+	p.units(want, stock, prices)
+	p.metres(want, prices)
+	p.buying(prices)
+	p.fixings(from, to, prices)
+	p.left(taken)
+	p.sum()
+	return p, nil
+}
+
+// pricesOf are the firm's prices: those of the next premises, and where it has none those of here.
+func pricesOf(from, to *domain.Register) map[string]domain.Price {
+	out := map[string]domain.Price{}
+	if from != nil {
+		out = from.PriceList()
+	}
+	for key, p := range to.PriceList() {
+		out[key] = p
+	}
+	return out
+}
+
+func (p *Plan) cannot(e *domain.Element, why string) {
+	p.Cannot = append(p.Cannot, Cannot{e.Code, nameOf(p.register, e), why})
+}
+
+func nameOf(r *domain.Register, e *domain.Element) string {
+	return fmt.Sprintf("%s, %s, %d x %d x %d", e.Kind, r.Catalogue.Materials[e.Material].Name, e.LengthMm, e.WidthMm, e.ThicknessMm)
+}
+
+// widthOf is the width of a piece that is cut from a sheet, 0 for a length.
+func widthOf(r *domain.Register, e *domain.Element) int {
+	if formOf(r.Catalogue.Materials[e.Material], e.Kind) == bySheet {
+		return e.WidthMm
+	}
+	return 0
+}
+
+func sizeCode(material string, lengthMm, widthMm int) string {
+	if widthMm == 0 {
+		return fmt.Sprintf("%s/%d", material, lengthMm)
+	}
+	return fmt.Sprintf("%s/%dx%d", material, lengthMm, widthMm)
+}

@@ -1,0 +1,122 @@
+package move
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/catalogue"
+	"unpick/domain/salvage"
+)
+
+// carries are the kinds that hold people or floors up. They are cut from new stock, or from pieces that carried before:
+// a competent person looks at each before it carries again.
+var carries = []domain.ElementKind{domain.Joist, domain.Beam, domain.Post, domain.Trimmer, domain.WallPlate, domain.StairString, domain.StairTread, domain.GuardPost, domain.GuardRail}
+
+// light are the kinds that a downgraded length is still good for (common practice, no source).
+var light = []domain.ElementKind{domain.Nogging, domain.Batten, domain.Packer, domain.Trim, domain.Bracket, domain.OtherPiece}
+
+func usesOf(kinds []domain.ElementKind) []string {
+	out := make([]string, len(kinds))
+	for i, k := range kinds {
+		out[i] = string(k)
+	}
+	return out
+}
+
+// serves are the kinds that a salvaged piece may be cut into: all, or those its condition and its past allow.
+func serves(p *salvage.Piece) []string {
+	if p.Condition() == salvage.Downgraded {
+		return usesOf(light)
+	}
+	if slices.Contains(carries, p.Kind) {
+		return nil
+	}
+	var out []domain.ElementKind
+	for _, k := range domain.ElementKinds() {
+		if !slices.Contains(carries, k) {
+			out = append(out, k)
+		}
+	}
+	return usesOf(out)
+}
+
+// saved are the salvaged pieces by form and section. What nobody has seen is not counted on.
+type saved map[form]map[section][]*salvage.Piece
+
+func savedIn(r *domain.Register, inv salvage.Inventory, taken map[string]bool) saved {
+	out := saved{byLength: {}, bySheet: {}, byPiece: {}, byMetre: {}}
+	for i := range inv.Pieces {
+		p := &inv.Pieces[i]
+		if taken[p.Code] || p.UsableMm <= 0 || p.Goes != salvage.Reuse || p.Provisional {
+			continue
+		}
+		e := domain.Element{Kind: p.Kind, Material: p.Material, LengthMm: p.LengthMm, WidthMm: p.WidthMm, ThicknessMm: p.ThicknessMm, Treated: p.Treated}
+		f := formOf(r.Catalogue.Materials[p.Material], p.Kind)
+		if f == byMetre || f == byPiece && p.Condition() != salvage.Whole {
+			continue
+		}
+		s := sectionOf(f, &e)
+		out[f][s] = append(out[f][s], p)
+	}
+	return out
+}
+
+// merchant is one size that can be bought.
+type merchant struct {
+	code              string
+	lengthMm, widthMm int
+	price             int64
+	priced            bool
+}
+
+// merchants are the sizes in which a material is sold, with the firm's price for each. Lengths where nothing is known of
+// the material are the usual ones of sawn timber (common practice, no source).
+func merchants(cat *domain.Catalogue, prices map[string]domain.Price, f form, s section) []merchant {
+	m := cat.Materials[s.material]
+	price, ok := prices["material:"+s.material]
+	var out []merchant
+	if f == bySheet {
+		for _, size := range catalogue.SheetSizes(m) {
+			x := merchant{code: sizeCode(s.material, size.LengthMm, size.WidthMm), lengthMm: size.LengthMm, widthMm: size.WidthMm}
+			x.price, x.priced = priceOf(price, ok, float64(size.LengthMm)/1000, float64(size.LengthMm)*float64(size.WidthMm)/1e6)
+			out = append(out, x)
+		}
+		return out
+	}
+	lengths := m.StockLengthsMm
+	if len(lengths) == 0 {
+		lengths = []int{2400, 3000, 3600, 4200, 4800}
+	}
+	for _, mm := range lengths {
+		x := merchant{code: sizeCode(s.material, mm, 0), lengthMm: mm}
+		x.price, x.priced = priceOf(price, ok, float64(mm)/1000, float64(mm)*float64(s.a)/1e6)
+		out = append(out, x)
+	}
+	return out
+}
+
+func priceOf(p domain.Price, ok bool, metres, squareMetres float64) (int64, bool) {
+	if !ok {
+		return 0, false
+	}
+	switch p.Unit {
+	case "m":
+		return int64(math.Round(float64(p.Amount) * metres)), true
+	case "m2":
+		return int64(math.Round(float64(p.Amount) * squareMetres)), true
+	case "piece", "item":
+		return p.Amount, true
+	}
+	return 0, false
+}
+
+// bestFirst orders salvaged pieces: those that carried last, so that they stay for what carries; then by length and code.
+func bestFirst(pieces []*salvage.Piece) []*salvage.Piece {
+	out := slices.Clone(pieces)
+	slices.SortFunc(out, func(a, b *salvage.Piece) int {
+		return cmp.Or(cmp.Compare(boolInt(slices.Contains(carries, a.Kind)), boolInt(slices.Contains(carries, b.Kind))), cmp.Compare(a.UsableMm, b.UsableMm), cmp.Compare(a.Code, b.Code))
+	})
+	return out
+}
