@@ -24,6 +24,7 @@ type FitOut struct {
 	Calendar Calendar `json:"calendar,omitzero"`
 	Crew     Crew     `json:"crew,omitzero"`
 	Tenancy  Tenancy  `json:"tenancy,omitzero"`
+	NotBuilt bool     `json:"not_built_yet,omitempty" jsonschema_description:"a layout of the next premises: its pieces are wanted, not there"`
 	Terms    Terms    `json:"pricing,omitzero" jsonschema_description:"what the firm adds to quantity times rate"`
 	Exits    []Exit   `json:"exits,omitempty" jsonschema_description:"openings that a piece must pass to leave"`
 	LinkBase string   `json:"link_base,omitempty" jsonschema_description:"address at which phones reach this program, as https://register.example: the QR codes on labels open pieces there; without one they hold the code itself"`

@@ -8,3 +8,8 @@ import _ "embed"
 //
 //go:embed demo.json
 var Demo []byte
+
+// Next is the layout of the bigger premises that the demo's workshop moves to.
+//
+//go:embed next.json
+var Next []byte

@@ -25,12 +25,12 @@ func ways(p *Plan, from Source, to *domain.Register, terms Terms) ([]Way, error)
 	all := p
 	if from.Register != nil {
 		var err error
-		if all, err = assign(Source{}, to, terms); err != nil {
+		if all, err = assign(Source{Prices: from.pricesFor(to)}, to, terms); err != nil {
 			return nil, err
 		}
 		all.build(to)
 	}
-	labour, hasRate := pricesOf(from.Register, to)["labour-hour"]
+	labour, hasRate := from.pricesFor(to)["labour-hour"]
 	way := func(key, name string, x *Plan, stripMinutes, loads int, sold int64, because string) Way {
 		w := Way{Key: key, Name: name, Known: x.Total.Known && hasRate, Loads: loads, CarbonKg: x.Total.NewCarbonKg, Because: because}
 		minutes := x.Total.BuildMinutes + stripMinutes

@@ -30,7 +30,7 @@ func (p *Plan) load(from Source) {
 	if from.Register == nil {
 		return
 	}
-	used, turns := p.used(), p.turns()
+	used, turns, index := p.used(), p.turns(), p.register.Index()
 	var stops []stop
 	for i := range p.inventory.Pieces {
 		q := &p.inventory.Pieces[i]
@@ -38,9 +38,12 @@ func (p *Plan) load(from Source) {
 		if !ok {
 			continue
 		}
-		if v := p.Terms.Vehicle; max(q.LengthMm, q.WidthMm) > v.BedLengthMm || median(q.LengthMm, q.WidthMm, q.ThicknessMm) > max(v.BedWidthMm, v.BedHeightMm) {
-			p.TooBig = append(p.TooBig, q.Code)
-			continue
+		if !p.Terms.Vehicle.takes(q.LengthMm, q.WidthMm, q.ThicknessMm) {
+			if !p.fitsCut(b, index) {
+				p.TooBig = append(p.TooBig, q.Code)
+				continue
+			}
+			p.CutFirst = append(p.CutFirst, q.Code)
 		}
 		turn := 1 << 30
 		for _, code := range b.Makes {
@@ -80,6 +83,23 @@ func (p *Plan) load(from Source) {
 	}
 	flush()
 	slices.Sort(p.TooBig)
+	slices.Sort(p.CutFirst)
+}
+
+// takes reports whether a piece lies on the bed.
+func (v Vehicle) takes(length, width, thick int) bool {
+	return max(length, width, thick) <= v.BedLengthMm && median(length, width, thick) <= max(v.BedWidthMm, v.BedHeightMm)
+}
+
+// fitsCut reports whether a length that is too long for the bed fits once it is cut to what it becomes.
+func (p *Plan) fitsCut(b Become, index *domain.Index) bool {
+	for _, code := range b.Makes {
+		e := &p.register.Elements[index.Elements[code]]
+		if !p.Terms.Vehicle.takes(e.LengthMm, e.WidthMm, e.ThicknessMm) {
+			return false
+		}
+	}
+	return b.OffcutMm <= p.Terms.Vehicle.BedLengthMm && b.WidthMm == 0 && len(b.Makes) > 0
 }
 
 // median is the middle of three sizes: what has to pass between the sides of the bed.

@@ -2,6 +2,7 @@ package move
 
 import (
 	"fmt"
+	"maps"
 
 	"unpick/domain"
 	"unpick/domain/salvage"
@@ -25,6 +26,7 @@ type Plan struct {
 	Left      []Left      `json:"left_over"`
 	Loads     []Load      `json:"loads"`
 	TooBig    []string    `json:"too_big_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that need another vehicle"`
+	CutFirst  []string    `json:"cut_before_loading,omitempty" jsonschema_description:"salvaged pieces that are longer than the bed, and fit once they are cut to what they become"`
 	Build     []Build     `json:"putting_up" jsonschema_description:"assemblies in the order in which they go up, with the load by which all their salvaged pieces are there"`
 	Total     Total       `json:"total"`
 	Ways      []Way       `json:"ways" jsonschema_description:"this move beside other ways"`
@@ -75,9 +77,8 @@ type Total struct {
 type Source struct {
 	Register     *domain.Register
 	Inventory    salvage.Inventory
-	StripMinutes int // person-minutes of the strip-out, for the ways side by side
-	CostMinor    int64
-	CostKnown    bool
+	StripMinutes int                     // person-minutes of the strip-out, for the ways side by side
+	Prices       map[string]domain.Price // of the firm; those of the next premises' own list come before them
 }
 
 // Make plans the next premises out of what is saved. Errors: what Terms.Ready refuses; Invalid where the two have not one
@@ -123,7 +124,7 @@ func assign(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 	}
 	want := wantedIn(to, found)
 	stock := savedIn(to, from.Inventory, taken)
-	prices := pricesOf(from.Register, to)
+	prices := from.pricesFor(to)
 	for i := range to.Elements {
 		if to.Elements[i].ComesOut() {
 			p.Total.Pieces++
@@ -148,15 +149,14 @@ func assign(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 	return p, nil
 }
 
-// pricesOf are the firm's prices: those of the next premises, and where it has none those of here.
-func pricesOf(from, to *domain.Register) map[string]domain.Price {
+// pricesFor are the firm's prices: those of the next premises, and where it has none those of here.
+func (from Source) pricesFor(to *domain.Register) map[string]domain.Price {
 	out := map[string]domain.Price{}
-	if from != nil {
-		out = from.PriceList()
+	maps.Copy(out, from.Prices)
+	if from.Register != nil {
+		maps.Copy(out, from.Register.PriceList())
 	}
-	for key, p := range to.PriceList() {
-		out[key] = p
-	}
+	maps.Copy(out, to.PriceList())
 	return out
 }
 

@@ -15,7 +15,7 @@ type Terms struct {
 type Vehicle struct {
 	Name         string `json:"name,omitempty"`
 	PayloadKg    int    `json:"payload_kg,omitempty" jsonschema_description:"0 reads as 1000"`
-	BedLengthMm  int    `json:"bed_length_mm,omitempty" jsonschema_description:"0 reads as 4000"`
+	BedLengthMm  int    `json:"bed_length_mm,omitempty" jsonschema_description:"0 reads as 4300"`
 	BedWidthMm   int    `json:"bed_width_mm,omitempty" jsonschema_description:"0 reads as 1700"`
 	BedHeightMm  int    `json:"bed_height_mm,omitempty" jsonschema_description:"to which it is stacked; 0 reads as 1200"`
 	PricePerTrip int64  `json:"price_per_trip_minor,omitempty" jsonschema_description:"0 is no price"`
@@ -46,7 +46,7 @@ func (t Terms) Ready() (Terms, error) {
 	orElse(&t.FixingPercent, 10)
 	orElse(&t.Rounds, 400)
 	orElse(&t.Vehicle.PayloadKg, 1000)
-	orElse(&t.Vehicle.BedLengthMm, 4000)
+	orElse(&t.Vehicle.BedLengthMm, 4300)
 	orElse(&t.Vehicle.BedWidthMm, 1700)
 	orElse(&t.Vehicle.BedHeightMm, 1200)
 	if t.Vehicle.Name == "" {

@@ -1,0 +1,260 @@
+package move_test
+
+import (
+	"bytes"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"unpick/domain"
+	"unpick/domain/catalogue"
+	"unpick/domain/fitoutfile"
+	"unpick/domain/move"
+	"unpick/domain/recipe"
+	"unpick/domain/salvage"
+	"unpick/testdata"
+)
+
+func read(tb testing.TB, text []byte) *domain.Register {
+	tb.Helper()
+	r, err := fitoutfile.Read(bytes.NewReader(text), catalogue.Default(), recipe.Expand)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return r
+}
+
+func demo(tb testing.TB) (move.Source, *domain.Register) {
+	tb.Helper()
+	from := read(tb, testdata.Demo)
+	return move.Source{Register: from, Inventory: salvage.Take(from), StripMinutes: 3000}, read(tb, testdata.Next)
+}
+
+// fataler is what both kinds of test can do.
+type fataler interface {
+	Helper()
+	Fatalf(string, ...any)
+}
+
+// hold checks a plan against the registers by counting everything anew: every wanted piece is made exactly once or named
+// as one that cannot be; no salvaged piece is used twice; lengths and kerf fit; loads hold payload and room.
+func hold(t fataler, from move.Source, to *domain.Register, p *move.Plan) {
+	t.Helper()
+	made, used := map[string]int{}, map[string]int{}
+	usable := map[string]int{}
+	for _, q := range from.Inventory.Pieces {
+		usable[q.Code] = q.UsableMm
+	}
+	index := to.Index()
+	take := func(b move.Become) {
+		for _, code := range b.Makes {
+			made[code]++
+		}
+		if b.Salvaged {
+			used[b.Stock]++
+		}
+	}
+	for _, w := range p.Wholes {
+		for _, b := range w.Becomes {
+			take(b)
+		}
+	}
+	for _, c := range p.Lengths {
+		for _, b := range c.Becomes {
+			take(b)
+			sum := 0
+			for _, code := range b.Makes {
+				sum += to.Elements[index.Elements[code]].LengthMm + p.Terms.KerfMm
+			}
+			if sum > b.LengthMm+p.Terms.KerfMm || b.Salvaged && b.LengthMm > usable[b.Stock] {
+				t.Fatalf("%s of %d mm (usable %d) is cut into %v, %d mm with kerfs", b.Stock, b.LengthMm, usable[b.Stock], b.Makes, sum)
+			}
+		}
+	}
+	for _, c := range p.Sheets {
+		for _, l := range c.Layouts {
+			take(l.Become)
+			for _, x := range l.Panels {
+				if x.XMm < 0 || x.YMm < 0 || x.XMm+x.LengthMm > l.LengthMm || x.YMm+x.WidthMm > l.WidthMm {
+					t.Fatalf("%s lies outside its sheet of %d x %d: %+v", x.Element, l.LengthMm, l.WidthMm, x.Rect)
+				}
+			}
+		}
+	}
+	for _, u := range p.Units {
+		for _, b := range u.Becomes {
+			take(b)
+		}
+		for _, code := range u.New {
+			made[code]++
+		}
+	}
+	for _, c := range p.Cannot {
+		made[c.Element]++
+	}
+	for code, n := range used {
+		if n > 1 {
+			t.Fatalf("%s is used %d times", code, n)
+		}
+	}
+	metres := map[string]bool{}
+	for _, m := range p.Metres {
+		metres[m.Material] = true
+	}
+	for i := range to.Elements {
+		e := &to.Elements[i]
+		if e.ComesOut() && made[e.Code] != 1 && !metres[e.Material] {
+			t.Fatalf("%s is made %d times", e.Code, made[e.Code])
+		}
+	}
+	loaded := map[string]bool{}
+	for _, l := range p.Loads {
+		if l.MassKg > float64(p.Terms.Vehicle.PayloadKg)+0.1 {
+			t.Fatalf("load %d weighs %.1f kg, over %d", l.Number, l.MassKg, p.Terms.Vehicle.PayloadKg)
+		}
+		for _, code := range l.Pieces {
+			if loaded[code] || used[code] != 1 {
+				t.Fatalf("%s is loaded twice, or for nothing", code)
+			}
+			loaded[code] = true
+		}
+	}
+	if len(loaded)+len(p.TooBig) != len(used) {
+		t.Fatalf("%d pieces are used, %d loaded, %d too big", len(used), len(loaded), len(p.TooBig))
+	}
+}
+
+// TestDemoMove: the workshop's move holds to all that is counted anew, uses what comes out, and costs less new stock than
+// buying all of it; its door goes up again whole; and the same move planned twice is the same.
+func TestDemoMove(t *testing.T) {
+	t.Parallel()
+	from, to := demo(t)
+	p, err := move.Make(from, to, move.Terms{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	hold(t, from, to, p)
+	if len(p.Wholes) != 1 || p.Wholes[0].From != "D2" || p.Wholes[0].To != "E2" {
+		t.Errorf("whole assemblies %+v, want the paper store's door alone", p.Wholes)
+	}
+	if p.Total.FromSalvage < p.Total.Pieces/2 || !p.Total.Known || p.Total.BoundMinor > p.Total.NewMinor {
+		t.Errorf("total %+v: want over half out of salvage, and priced", p.Total)
+	}
+	by := map[string]move.Way{}
+	for _, w := range p.Ways {
+		by[w.Key] = w
+	}
+	if by["move"].Money >= by["new"].Money || by["move"].CarbonKg >= by["new"].CarbonKg || by["leave"].Hours >= by["new"].Hours || by["sell"].Money >= by["new"].Money {
+		t.Errorf("the ways do not stand as they must: %+v", p.Ways)
+	}
+	again, err := move.Make(from, to, move.Terms{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(p.Lengths, again.Lengths, cmp.AllowUnexported(), cmp.FilterPath(func(q cmp.Path) bool { return q.Last().String() == ".bought" }, cmp.Ignore())); diff != "" {
+		t.Errorf("planned twice, cut otherwise:\n%s", diff)
+	}
+}
+
+// TestFirstOrder: with nothing salvaged the same plan is the first order.
+func TestFirstOrder(t *testing.T) {
+	t.Parallel()
+	from, to := demo(t)
+	p, err := move.Make(move.Source{Prices: from.Register.PriceList()}, to, move.Terms{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	hold(t, move.Source{}, to, p)
+	if p.Total.FromSalvage != 0 || len(p.Loads) != 0 || len(p.Ways) != 1 || len(p.Buying) == 0 {
+		t.Errorf("a first order uses %d salvaged pieces in %d loads", p.Total.FromSalvage, len(p.Loads))
+	}
+	for _, b := range p.Buying {
+		// Sawn timber is bought with more over than planed studs: common practice, no source; here the catalogue's rows.
+		if w, ok := catalogue.WastageFor(catalogue.Default().Materials[b.Material]); ok && b.Unit != "piece" && b.Percent != w.Percent {
+			t.Errorf("%s is bought with %v %% over, want %v", b.Material, b.Percent, w.Percent)
+		}
+	}
+}
+
+// TestAnyMove: whatever is saved and whatever is wanted, the plan holds.
+func TestAnyMove(t *testing.T) {
+	t.Parallel()
+	whole, to := demo(t)
+	to.Elements = slices.DeleteFunc(to.Elements, func(e domain.Element) bool { return e.Assembly != "N2" && e.Assembly != "E2" }) // a wall with its door: quick enough for a hundred draws
+	rapid.Check(t, func(t *rapid.T) {
+		from, next := whole, *to
+		from.Inventory.Pieces = slices.Clone(whole.Inventory.Pieces)
+		keep := rapid.IntRange(0, 100).Draw(t, "kept percent")
+		from.Inventory.Pieces = slices.DeleteFunc(from.Inventory.Pieces, func(salvage.Piece) bool { return rapid.IntRange(0, 99).Draw(t, "die") >= keep })
+		next.Elements = slices.Clone(to.Elements)
+		for i := range next.Elements {
+			if rapid.IntRange(0, 9).Draw(t, "change") == 0 {
+				next.Elements[i].LengthMm = rapid.IntRange(50, 7000).Draw(t, "length")
+			}
+		}
+		terms := move.Terms{Rounds: 5, KerfMm: rapid.IntRange(0, 6).Draw(t, "kerf"), Vehicle: move.Vehicle{PayloadKg: rapid.IntRange(60, 1500).Draw(t, "payload"), BedLengthMm: rapid.IntRange(1500, 6000).Draw(t, "bed")}}
+		p, err := move.Make(from, &next, terms)
+		if err != nil {
+			t.Fatal(err)
+		}
+		hold(t, from, &next, p)
+	})
+}
+
+func TestMoveRefuses(t *testing.T) {
+	t.Parallel()
+	from, to := demo(t)
+	euro := *to
+	euro.FitOut.Currency = "EUR"
+	empty := *to
+	empty.Elements = nil
+	for name, tt := range map[string]struct {
+		to    *domain.Register
+		terms move.Terms
+	}{"two currencies": {&euro, move.Terms{}}, "nothing to build": {&empty, move.Terms{}}, "a kerf below nothing": {to, move.Terms{KerfMm: -1}}, "an absurd payload": {to, move.Terms{Vehicle: move.Vehicle{PayloadKg: 1 << 30}}}} {
+		if _, err := move.Make(from, tt.to, tt.terms); domain.CodeOf(err) != domain.Invalid {
+			t.Errorf("%s: %v, want it refused", name, err)
+		}
+	}
+}
+
+// What carries is cut only from what carried before, or bought: a competent person looks at it either way.
+func TestStudsBecomeNoJoists(t *testing.T) {
+	t.Parallel()
+	from, to := demo(t)
+	p, err := move.Make(from, to, move.Terms{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	kind := map[string]domain.ElementKind{}
+	for _, q := range from.Inventory.Pieces {
+		kind[q.Code] = q.Kind
+	}
+	bearing := []domain.ElementKind{domain.Joist, domain.Beam, domain.Post, domain.Trimmer, domain.WallPlate, domain.StairString, domain.StairTread, domain.GuardPost, domain.GuardRail}
+	index := to.Index()
+	for _, c := range p.Lengths {
+		for _, b := range c.Becomes {
+			for _, code := range b.Makes {
+				if k := to.Elements[index.Elements[code]].Kind; b.Salvaged && slices.Contains(bearing, k) && !slices.Contains(bearing, kind[b.Stock]) {
+					t.Errorf("%s, a %s, becomes %s, a %s", b.Stock, kind[b.Stock], code, k)
+				}
+			}
+		}
+	}
+}
+
+// BenchmarkMove is the demo's move, beside the same pieces bought new.
+func BenchmarkMove(b *testing.B) {
+	from, to := demo(b)
+	for name, source := range map[string]move.Source{"move": from, "first order": {Prices: from.Register.PriceList()}} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := move.Make(source, to, move.Terms{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
