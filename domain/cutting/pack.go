@@ -91,31 +91,19 @@ func (c *sheetCore) fullest(s int, need []int) (best *block, used int) {
 	return best, used
 }
 
+// filling is a cutting of sheets under way.
+type filling struct {
+	*sheetCore
+	need, left []int
+	mass       int // area still open
+	uses       []use
+}
+
 // fillSheets completes a cutting: free sheets first, smallest first, then whatever costs least for what it holds.
 func (c *sheetCore) fillSheets(need, left []int) []use {
-	need, left = slices.Clone(need), slices.Clone(left)
-	mass := 0
+	f := &filling{sheetCore: c, need: slices.Clone(need), left: slices.Clone(left)}
 	for i, n := range need {
-		mass += n * c.weight[i]
-	}
-	var uses []use
-	take := func(s int, b *block) {
-		q := patternOf(s, b, len(need))
-		times := mass
-		if left[s] != Unlimited {
-			times = left[s]
-		}
-		for k, i := range q.item {
-			times = min(times, need[i]/int(q.count[k]))
-		}
-		if left[s] != Unlimited {
-			left[s] -= times
-		}
-		for k, i := range q.item {
-			need[i] -= times * int(q.count[k])
-			mass -= times * int(q.count[k]) * c.weight[i]
-		}
-		uses = append(uses, use{q, times})
+		f.mass += n * c.weight[i]
 	}
 	order := make([]int, len(c.stock))
 	for s := range order {
@@ -123,35 +111,62 @@ func (c *sheetCore) fillSheets(need, left []int) []use {
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(c.stock[a].capacity, c.stock[b].capacity) })
 	for _, s := range order {
-		for c.stock[s].cost == 0 && c.stock[s].count != Unlimited && left[s] > 0 && mass > 0 {
-			b, _ := c.fullest(s, need)
+		for c.stock[s].cost == 0 && c.stock[s].count != Unlimited && f.left[s] > 0 && f.mass > 0 {
+			b, _ := c.fullest(s, f.need)
 			if b == nil {
 				break
 			}
-			take(s, b)
+			f.take(s, b)
 		}
 	}
-	for mass > 0 {
-		var best *block
-		group, rate, whole := -1, 0.0, false
-		for _, s := range order {
-			if left[s] == 0 {
-				continue
-			}
-			b, used := c.fullest(s, need)
-			if b == nil {
-				continue
-			}
-			all := used == mass // takes all that is open: judged by its whole price
-			cost := float64(c.stock[s].cost) / float64(used)
-			if group < 0 || all && (!whole || c.stock[s].cost < c.stock[group].cost) || !all && !whole && cost < rate {
-				best, group, rate, whole = b, s, cost, all
-			}
-		}
-		if group < 0 {
+	for f.mass > 0 {
+		s, b := f.cheapest(order)
+		if b == nil {
 			break
 		}
-		take(group, best)
+		f.take(s, b)
 	}
-	return uses
+	return f.uses
+}
+
+// take cuts a block as often as there are panels and sheets for it.
+func (f *filling) take(s int, b *block) {
+	q := patternOf(s, b, len(f.need))
+	times := f.mass
+	if f.left[s] != Unlimited {
+		times = f.left[s]
+	}
+	for k, i := range q.item {
+		times = min(times, f.need[i]/int(q.count[k]))
+	}
+	if f.left[s] != Unlimited {
+		f.left[s] -= times
+	}
+	for k, i := range q.item {
+		n := times * int(q.count[k])
+		f.need[i] -= n
+		f.mass -= n * f.weight[i]
+	}
+	f.uses = append(f.uses, use{q, times})
+}
+
+// cheapest is the sheet that costs least for what it would hold. One that takes all that is open is judged by its whole
+// price.
+func (f *filling) cheapest(order []int) (group int, best *block) {
+	rate, whole := 0.0, false
+	for _, s := range order {
+		if f.left[s] == 0 {
+			continue
+		}
+		b, used := f.fullest(s, f.need)
+		if b == nil {
+			continue
+		}
+		all := used == f.mass
+		cost := float64(f.stock[s].cost) / float64(used)
+		if best == nil || all && (!whole || f.stock[s].cost < f.stock[group].cost) || !all && !whole && cost < rate {
+			best, group, rate, whole = b, s, cost, all
+		}
+	}
+	return group, best
 }

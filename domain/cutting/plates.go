@@ -42,9 +42,12 @@ const (
 )
 
 // plateWork is how many steps a pricing may take.
-const plateWork = 4_000_000
+const plateWork = 12_000_000
 
-func newPlates(c *sheetCore) *plates {
+// finestPlateWork is how many steps a pricing for the bound alone may take.
+const finestPlateWork = 64 * plateWork
+
+func newPlates(c *sheetCore, most int) *plates {
 	p := &plates{sheetCore: c, grain: 1, tables: make([]*plateTable, len(c.stock))}
 	for {
 		work := 0
@@ -59,7 +62,7 @@ func newPlates(c *sheetCore) *plates {
 			}
 			p.tables[s] = made[at]
 		}
-		if work <= plateWork || p.grain > 1<<20 {
+		if work <= most || p.grain > 1<<20 {
 			return p
 		}
 		p.grain *= 2

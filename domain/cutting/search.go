@@ -14,7 +14,8 @@ type search struct {
 	attain  *attainable
 	fill    func(need, left []int) []use // completes a cutting
 	pricing func() pricer
-	list    bool // patterns can be listed
+	finer   func() (pricer, int) // a pricer that bounds better, and how many rounds one pricing counts; nil: no better one
+	list    bool                 // patterns can be listed
 	started bool
 }
 
@@ -46,6 +47,10 @@ func (s *search) run() {
 		if m.hasty && !s.proven() {
 			m.hasty = false
 			m.generate()
+			root = m.mark()
+		}
+		if s.finer != nil && !s.proven() && !s.stopped() {
+			m.refine()
 			root = m.mark()
 		}
 		for s.list && !s.proven() && !s.stopped() && s.bound != tooMany {

@@ -203,8 +203,7 @@ func TestSheetsAgainstBruteForce(t *testing.T) {
 		rows, _ := tooLarge(p)
 		c := newSheetCore(p, rows)
 		s := newSearch(c.core, quick)
-		s.fill, s.list = c.fillSheets, false
-		s.pricing = func() pricer { return newPlates(c) }
+		c.serve(s)
 		s.run()
 		least := plan.Objective + c.shortage(s.best)
 		if s.bound > least || s.cheap < least {

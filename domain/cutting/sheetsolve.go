@@ -19,8 +19,7 @@ func SolveSheets(p *Sheets, limits Limits) (*SheetPlan, error) {
 	open, unmade := tooLarge(p)
 	c := newSheetCore(p, open)
 	s := newSearch(c.core, limits)
-	s.fill, s.list = c.fillSheets, false
-	s.pricing = func() pricer { return newPlates(c) }
+	c.serve(s)
 	if !c.exactly(s) {
 		s.run()
 	}
@@ -40,6 +39,26 @@ func SolveSheets(p *Sheets, limits Limits) (*SheetPlan, error) {
 		return nil, fmt.Errorf("checking the cutting found: %w", err)
 	}
 	return plan, nil
+}
+
+// serve has a search cut sheets: patterns are priced over plates, coarsely at first, more finely for the bound.
+func (c *sheetCore) serve(s *search) {
+	s.fill, s.list = c.fillSheets, false
+	grain := 0
+	s.pricing = func() pricer {
+		p := newPlates(c, plateWork)
+		grain = p.grain
+		return p
+	}
+	weight := 1
+	s.finer = func() (pricer, int) {
+		if weight *= 8; grain <= 1 || weight > finestPlateWork/plateWork {
+			return nil, 0
+		}
+		p := newPlates(c, weight*plateWork)
+		grain = p.grain
+		return p, weight
+	}
 }
 
 // gapPercent is how far an objective is above its bound.

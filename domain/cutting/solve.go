@@ -54,11 +54,7 @@ func SolveLengths(p *Lengths, limits Limits) (*Plan, error) {
 	plan := newPlan(p, bars, unmade)
 	plan.Objective, plan.Bound = s.cost(s.best)-short, max(s.bound-short, 0)
 	plan.Proven, plan.Rounds = plan.Objective <= plan.Bound, rounds
-	if plan.Bound > 0 {
-		plan.GapPercent = 100 * (float64(plan.Objective)/float64(plan.Bound) - 1)
-	} else if plan.Objective > 0 {
-		plan.GapPercent = 100
-	}
+	plan.GapPercent = gapPercent(plan.Objective, plan.Bound)
 	if err := Verify(p, plan); err != nil {
 		return nil, fmt.Errorf("checking the cutting found: %w", err)
 	}

@@ -52,32 +52,16 @@ func VerifySheets(p *Sheets, plan *SheetPlan) error {
 }
 
 func verifySheet(p *Sheets, l *SheetLayout, sheet *Sheet) error {
-	parts := []Rect{{LengthMm: sheet.LengthMm, WidthMm: sheet.WidthMm}}
+	parts, err := sawApart(l, Rect{LengthMm: sheet.LengthMm, WidthMm: sheet.WidthMm}, p.KerfMm)
+	if err != nil {
+		return err
+	}
 	take := func(r Rect) bool {
 		n := slices.Index(parts, r)
 		if n >= 0 {
 			parts = slices.Delete(parts, n, n+1)
 		}
 		return n >= 0
-	}
-	for i, c := range l.Saw {
-		at, end := c.AtMm-c.Part.XMm, c.Part.LengthMm
-		if c.Rip {
-			at, end = c.AtMm-c.Part.YMm, c.Part.WidthMm
-		}
-		if !take(c.Part) || at <= 0 || at >= end {
-			return fmt.Errorf("cut %d at %d: there is no such part to cut, %+v", i, c.AtMm, c.Part)
-		}
-		one, other := c.Part, c.Part
-		if c.Rip {
-			one.WidthMm, other.YMm, other.WidthMm = at, c.AtMm+p.KerfMm, end-at-p.KerfMm
-		} else {
-			one.LengthMm, other.XMm, other.LengthMm = at, c.AtMm+p.KerfMm, end-at-p.KerfMm
-		}
-		parts = append(parts, one)
-		if other.LengthMm > 0 && other.WidthMm > 0 {
-			parts = append(parts, other)
-		}
 	}
 	for i, c := range l.Panels {
 		if c.Demand < 0 || c.Demand >= len(p.Demand) {
@@ -108,4 +92,30 @@ func verifySheet(p *Sheets, l *SheetLayout, sheet *Sheet) error {
 		return fmt.Errorf("%d parts are neither panel nor offcut, the first %+v", len(parts), parts[0])
 	}
 	return nil
+}
+
+// sawApart carries out the cuts and says which parts there are then.
+func sawApart(l *SheetLayout, sheet Rect, kerf int) ([]Rect, error) {
+	parts := []Rect{sheet}
+	for i, c := range l.Saw {
+		at, end := c.AtMm-c.Part.XMm, c.Part.LengthMm
+		if c.Rip {
+			at, end = c.AtMm-c.Part.YMm, c.Part.WidthMm
+		}
+		n := slices.Index(parts, c.Part)
+		if n < 0 || at <= 0 || at >= end {
+			return nil, fmt.Errorf("cut %d at %d: there is no such part to cut, %+v", i, c.AtMm, c.Part)
+		}
+		one, other := c.Part, c.Part
+		if c.Rip {
+			one.WidthMm, other.YMm, other.WidthMm = at, c.AtMm+kerf, end-at-kerf
+		} else {
+			one.LengthMm, other.XMm, other.LengthMm = at, c.AtMm+kerf, end-at-kerf
+		}
+		parts[n] = one
+		if other.LengthMm > 0 && other.WidthMm > 0 {
+			parts = append(parts, other)
+		}
+	}
+	return parts, nil
 }

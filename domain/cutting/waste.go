@@ -103,19 +103,7 @@ func shorten(p *Lengths, bars []Layout) []Layout {
 	if len(bars)*len(order) > 50_000_000 {
 		return bars
 	}
-	var single []Layout
-	for _, l := range bars {
-		if left[l.Stock] != Unlimited {
-			left[l.Stock] -= l.Times
-		}
-		for n := l.Times; n > 0 && p.Stock[l.Stock].Count != Unlimited; n-- {
-			l.Times = 1
-			single = append(single, l)
-		}
-		if p.Stock[l.Stock].Count == Unlimited {
-			single = append(single, l)
-		}
-	}
+	single := oneByOne(p, bars, left)
 	slices.SortStableFunc(single, func(a, b Layout) int { return cmp.Compare(end(&a), end(&b)) })
 	price := costs(p)
 	for n := range single {
@@ -125,12 +113,7 @@ func shorten(p *Lengths, bars []Layout) []Layout {
 				break
 			}
 			if (left[s] == Unlimited || left[s] >= l.Times) && price[s] == price[l.Stock] && p.Stock[s].LengthMm >= end(l) && mayServe(p, s, l) {
-				if left[s] != Unlimited {
-					left[s] -= l.Times
-				}
-				if left[l.Stock] != Unlimited {
-					left[l.Stock] += l.Times
-				}
+				swap(left, s, l)
 				pieces := make([]int, 0, len(l.Cuts))
 				for _, c := range l.Cuts {
 					pieces = append(pieces, c.Demand)
@@ -141,6 +124,33 @@ func shorten(p *Lengths, bars []Layout) []Layout {
 		}
 	}
 	return mergeLike(single)
+}
+
+// oneByOne takes layouts of limited stock apart, bar by bar, and what they use off what is left.
+func oneByOne(p *Lengths, bars []Layout, left []int) []Layout {
+	var single []Layout
+	for _, l := range bars {
+		if left[l.Stock] == Unlimited {
+			single = append(single, l)
+			continue
+		}
+		left[l.Stock] -= l.Times
+		for n := l.Times; n > 0; n-- {
+			l.Times = 1
+			single = append(single, l)
+		}
+	}
+	return single
+}
+
+// swap takes a layout's bars from another row of stock.
+func swap(left []int, to int, l *Layout) {
+	if left[to] != Unlimited {
+		left[to] -= l.Times
+	}
+	if left[l.Stock] != Unlimited {
+		left[l.Stock] += l.Times
+	}
 }
 
 // end is where the last piece of a layout ends.
