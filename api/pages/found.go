@@ -134,18 +134,26 @@ func (p *Pages) foundPage(c echo.Context) (*gradePage, error) {
 			page.Done = append(page.Done, gradeRow{Code: s.Code, Words: foundWords(s) + "; expected " + string(s.Expected), Link: link})
 		}
 	}
-	var options []option
+	options := []option{{"", "Choose"}}
 	for _, k := range domain.PieceConditions() {
 		options = append(options, option{string(k), conditionWords[k]})
 	}
 	page.Form = form{Groups: []group{{Fields: []field{
-		pick("/condition", "Fit for", options, ""),
+		pick("/condition", "Fit for", options, "").must(),
 		mm("/usable_mm", "Good length", "Asked for where it is cut: measured between sound ends, nails and splits left out"),
 		{Name: "/note", Label: "Note", Kind: lines},
-		said("/by", "Looked at by", "Your name is your signature").as(whoIs(c.Request().Context()).Name).must(),
+		said("/by", "Looked at by", "Your name is your signature").as(signer(c)).must(),
 		said("/role", "As", "Carpenter, yard, competent person"),
 	}}}}
 	return page, nil
+}
+
+// signer is the name that stands in a signature's field before anybody types: nobody signs with the program's name.
+func signer(c echo.Context) string {
+	if who := auth.Who(c.Request().Context()).Name; who != nobodyYet {
+		return who
+	}
+	return ""
 }
 
 // conditionWords say what a condition means to whoever holds the piece.
@@ -201,7 +209,7 @@ func (p *Pages) wastePage(c echo.Context) (*gradePage, error) {
 	page.Form = form{Groups: []group{{Fields: []field{
 		pick("/waste_code", "Entry", options, "").must(),
 		field{Name: "/note", Label: "What that rests on", Kind: lines, Help: "Invoice, test report, who was asked"}.must(),
-		said("/by", "Settled by", "Your name is your signature").as(whoIs(c.Request().Context()).Name).must(),
+		said("/by", "Settled by", "Your name is your signature").as(signer(c)).must(),
 		said("/role", "As", ""),
 	}}}}
 	return page, nil

@@ -21,5 +21,6 @@
 //   - the isometric view: isometric.go; its pieces: solids.go; which hides which: occlusion.go
 //   - holes that are left, and props: left.go; dimensions: dimension.go; marks of fixings: mark.go
 //   - the numbered map of a surface's holes: holemap.go
+//   - a drawing read back as shapes, for PDF: figure.go, figure_path.go, figure_style.go
 //   - a setting-out sheet: settingout.go, its tables: rodtable.go; a programme as bars: bars.go
 package drawing
