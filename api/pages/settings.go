@@ -162,6 +162,7 @@ func placeForm(f domain.FitOut) form {
 			{Name: "/tenant", Label: "Tenant", Kind: words, Value: f.Tenant},
 			{Name: "/landlord", Label: "Landlord", Kind: words, Value: f.Landlord},
 			{Name: "/firm", Label: "Contractor", Kind: words, Value: f.Firm},
+			{Name: "/not_built_yet", Label: "A layout of the next premises: nothing of it is built yet", Kind: tick, Value: ticked(f.NotBuilt)},
 			{Name: "/currency", Label: "Currency", Kind: words, Required: true, Value: f.Currency, Help: "Three capital letters: GBP, EUR"},
 		}},
 	}}

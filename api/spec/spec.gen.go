@@ -1228,6 +1228,9 @@ type FitOut struct {
 	LinkBase *string `json:"link_base,omitempty"`
 	Name     string  `json:"name"`
 
+	// NotBuiltYet a layout of the next premises: its pieces are wanted, not there
+	NotBuiltYet *bool `json:"not_built_yet,omitempty"`
+
 	// Premises The landlord's unit.
 	Premises Premises `json:"premises"`
 
@@ -1272,6 +1275,9 @@ type FitOutPatch struct {
 	// LinkBase address at which phones reach this program, as https://register.example: QR codes on labels open pieces there; without one they hold the code itself
 	LinkBase *string `json:"link_base,omitempty"`
 	Name     *string `json:"name,omitempty"`
+
+	// NotBuiltYet a layout of the next premises: its pieces are wanted, not there
+	NotBuiltYet *bool `json:"not_built_yet,omitempty"`
 
 	// Premises The landlord's unit.
 	Premises *Premises `json:"premises,omitempty"`
@@ -2319,6 +2325,9 @@ type NewFitOut struct {
 	Firm     *string `json:"firm,omitempty"`
 	Landlord *string `json:"landlord,omitempty"`
 	Name     string  `json:"name"`
+
+	// NotBuiltYet a layout of the next premises: its pieces are wanted, not there
+	NotBuiltYet *bool `json:"not_built_yet,omitempty"`
 
 	// Premises The landlord's unit.
 	Premises Premises `json:"premises"`
