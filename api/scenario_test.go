@@ -17,6 +17,7 @@ import (
 	"unpick/api/spec"
 	"unpick/domain"
 	"unpick/domain/fitoutfile"
+	"unpick/domain/move"
 )
 
 const (
@@ -68,6 +69,7 @@ func (s *site) program() {
 	s.want(200, get, "/openapi.json", nil)
 	s.want(200, get, "/schemas/fit-out", nil)
 	s.want(200, get, "/schemas/plan", nil)
+	s.want(200, get, "/schemas/move", nil)
 	s.want(404, get, "/schemas/other", nil)
 }
 
@@ -293,6 +295,7 @@ func (s *site) outputs() {
 	s.want(422, get, f+"/free", nil)
 	s.want(422, get, f+"/free?box=1,2,3", nil)
 	s.issuing(f)
+	s.moving(f)
 	s.strippingOut(f)
 	// Two pieces that each wait for the other.
 	for _, e := range []object{loose("C1", 500), loose("C2", 600)} {
@@ -315,9 +318,40 @@ func (s *site) outputs() {
 	s.want(409, get, f+"/labels", nil)
 	s.want(409, get, f+"/documents/plan.json", nil)
 	s.want(409, get, f+"/schedule", nil)
+	s.want(409, get, f+"/move?to=NEXT", nil)
 	file = s.want(200, get, f+"/documents/register.json", nil)
 	s.want(409, post, base+"/import", bytes.Replace(file.body, []byte(`"code": "ONE"`), []byte(`"code": "ROUND"`), 1))
 	s.want(404, get, base+"/ROUND", nil)
+}
+
+// moving plans the next premises out of this one: a layout, two side by side, and the first order of one.
+func (s *site) moving(f string) {
+	s.tb.Helper()
+	layout := bytes.Replace(oneWall(s.tb, "NEXT"), []byte(`"code": "NEXT",`), []byte(`"code": "NEXT", "not_built_yet": true,`), 1)
+	s.want(201, post, base+"/import", layout)
+	s.want(201, post, base+"/import", oneWall(s.tb, "OTHER"))
+	s.want(201, post, base, object{"code": "BARE", "name": "Nothing yet", "currency": "GBP", "premises": object{}})
+	var moves move.Moves
+	s.want(200, get, f+"/move?to=NEXT&to=OTHER&kerf_mm=4&fixings_margin_percent=20&payload_kg=600&bed_length_mm=4000&bed_width_mm=1600&bed_height_mm=900&price_per_trip_minor=9000", nil).into(s.tb, &moves)
+	want := move.Terms{KerfMm: 4, FixingPercent: 20, Rounds: 400, Vehicle: move.Vehicle{Name: "van", PayloadKg: 600, BedLengthMm: 4000, BedWidthMm: 1600, BedHeightMm: 900, PricePerTrip: 9000}}
+	if len(moves.Items) != 2 || moves.Items[0].To != "NEXT" || moves.Items[1].To != "OTHER" || moves.Items[0].Terms != want || moves.Items[0].Total.StripMinutes == 0 {
+		s.tb.Errorf("moves to %d layouts, the first %+v", len(moves.Items), moves.Items[0].Total)
+	}
+	if moves.Items[0].Total.FromSalvage == 0 {
+		s.tb.Error("the same wall again uses nothing of this one")
+	}
+	s.want(404, get, f+"/move?to=NOWHERE", nil)
+	s.want(400, get, f+"/move", nil)
+	s.want(422, get, f+"/move?to=ONE", nil)
+	s.want(422, get, f+"/move?to=BARE", nil)
+	s.want(400, get, f+"/move?to=NEXT&kerf_mm=900", nil)
+	s.want(409, get, base+"/NEXT/move?to=OTHER", nil)
+	var order move.Plan
+	s.want(200, get, base+"/NEXT/first-order?kerf_mm=4", nil).into(s.tb, &order)
+	if order.Total.FromSalvage != 0 || len(order.Buying) == 0 || order.Terms.KerfMm != 4 {
+		s.tb.Errorf("the first order is %+v", order.Total)
+	}
+	s.want(422, get, base+"/BARE/first-order", nil)
 }
 
 // strippingOut signs what must be signed, ticks off what the plan takes first, and takes a signature back.
@@ -428,7 +462,7 @@ func (s *site) everywhere() {
 			body, head := s.least(op)
 			s.want(400, method, at+"?nonsense=1", body, head...)
 			if op.Responses.Status(404) != nil && !strings.HasPrefix(path, "/schemas") {
-				s.want(404, method, strings.Replace(at, "/ONE", "/NOWHERE", 1), body, head...)
+				s.want(404, method, strings.Replace(at, "/ONE", "/NOWHERE", 1)+s.asked(op), body, head...)
 			}
 			if op.RequestBody != nil {
 				s.want(415, method, at, "hello", append(slices.Clone(head), "Content-Type", "text/plain")...)
@@ -443,6 +477,14 @@ func (s *site) everywhere() {
 			}
 		}
 	}
+}
+
+// asked is the least that an operation has to be asked for in its address.
+func (s *site) asked(op *openapi3.Operation) string {
+	if op.OperationID == "planMove" {
+		return "?to=NEXT"
+	}
+	return ""
 }
 
 // least is a body that the contract allows, and the headers for it.

@@ -55,6 +55,19 @@ func TestNewFitOutByForm(t *testing.T) {
 	if page := s.want(200, get, "/f/UNIT-3/settings", nil); !strings.Contains(string(page.body), "GBP 42.50") {
 		t.Error("the price is not listed")
 	}
+	place := url.Values{"/name": {f.Name}, "/currency": {f.Currency}, "/not_built_yet": {"yes"}, "version": {"2"}}
+	if got := s.submit("/f/UNIT-3/settings/place", place); got.status != 303 {
+		t.Fatalf("a layout: status %d: %.2000s", got.status, got.body)
+	}
+	const says = "nothing of it is built yet"
+	if page := s.want(200, get, "/f/UNIT-3/register", nil); !strings.Contains(string(page.body), says) {
+		t.Error("a page of a layout does not say that nothing of it is built")
+	}
+	place.Del("/not_built_yet")
+	place.Set("version", "3")
+	if got := s.submit("/f/UNIT-3/settings/place", place); got.status != 303 || strings.Contains(string(s.want(200, get, "/f/UNIT-3/register", nil).body), says) {
+		t.Errorf("built at last: status %d, or its pages still call it a layout", got.status)
+	}
 }
 
 // TestTermsStale: terms that somebody else changed meanwhile are not overwritten, and nothing typed is lost.

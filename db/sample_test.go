@@ -18,6 +18,7 @@ func bare(code string) *domain.Register {
 			Calendar: domain.Calendar{Region: "IE", WorkingDays: []string{"mon", "tue"}, StartsAt: "07:30", DayMinutes: 450, DaysOff: []string{"2026-12-21/2027-01-01"}},
 			Crew:     domain.Crew{People: 2, Access: []string{"steps"}},
 			LinkBase: "https://register.example",
+			NotBuilt: true,
 			Tenancy:  domain.Tenancy{Start: "2024-01-01", BreakDate: "2027-01-01", BreakVacant: true, Expiry: "2029-12-31", NoticeMonths: 6, ContingencyDays: 5},
 			Exits:    []domain.Exit{{Code: "X1", Name: "roller door", WidthMm: 3000, HeightMm: 3200}},
 		},

@@ -10,6 +10,7 @@ import (
 	"unpick/api/spec"
 	"unpick/domain"
 	"unpick/domain/fitoutfile"
+	"unpick/domain/move"
 	"unpick/domain/plan"
 	"unpick/domain/recipe"
 )
@@ -44,5 +45,9 @@ func allSchemas() (map[string]json.RawMessage, error) {
 	if err != nil {
 		return nil, err
 	}
-	return map[string]json.RawMessage{"fit-out": fitOut, "plan": of}, nil
+	moves, err := move.Schema()
+	if err != nil {
+		return nil, err
+	}
+	return map[string]json.RawMessage{"fit-out": fitOut, "plan": of, "move": moves}, nil
 }

@@ -2219,6 +2219,12 @@ type MadeGood struct {
 	Role *string             `json:"role,omitempty"`
 }
 
+// MovePlan the move to one layout; its schema is Plan in /schemas/move
+type MovePlan = json.RawMessage
+
+// Moves the move to each layout asked about, under items; its schema is at /schemas/move
+type Moves = json.RawMessage
+
 // NewAssembly What one recipe built: a wall, a mezzanine floor, a ceiling, a door set. As it is first logged.
 type NewAssembly struct {
 	Builder    *string `json:"builder,omitempty"`
@@ -3355,6 +3361,9 @@ type FileHash = string
 // FitOutCode defines model for FitOutCode.
 type FitOutCode = string
 
+// FixingsMargin defines model for FixingsMargin.
+type FixingsMargin = int
+
 // HoleStateIs what a hole is now
 type HoleStateIs = HoleState
 
@@ -3372,6 +3381,9 @@ type InZone = string
 
 // IssueNumber defines model for IssueNumber.
 type IssueNumber = int
+
+// KerfMm defines model for KerfMm.
+type KerfMm = int
 
 // Limit defines model for Limit.
 type Limit = int
@@ -3599,6 +3611,15 @@ type StrikeElementParams struct {
 
 	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GetFirstOrderParams defines parameters for GetFirstOrder.
+type GetFirstOrderParams struct {
+	// KerfMm width of one saw cut; 0 reads as 3
+	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
+
+	// FixingsMarginPercent fixings bought over those needed; 0 reads as 10
+	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
 }
 
 // ListFixingsParams defines parameters for ListFixings.
@@ -3878,6 +3899,33 @@ type SignMadeGoodParams struct {
 
 	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// PlanMoveParams defines parameters for PlanMove.
+type PlanMoveParams struct {
+	// To codes of fit-outs to move to, layouts not built yet as a rule; several are answered in the order given
+	To []string `form:"to" json:"to"`
+
+	// KerfMm width of one saw cut; 0 reads as 3
+	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
+
+	// FixingsMarginPercent fixings bought over those needed; 0 reads as 10
+	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
+
+	// PayloadKg of the vehicle, from its plate; 0 reads as 1000
+	PayloadKg *int `form:"payload_kg,omitempty" json:"payload_kg,omitempty"`
+
+	// BedLengthMm 0 reads as 4300
+	BedLengthMm *int `form:"bed_length_mm,omitempty" json:"bed_length_mm,omitempty"`
+
+	// BedWidthMm 0 reads as 1700
+	BedWidthMm *int `form:"bed_width_mm,omitempty" json:"bed_width_mm,omitempty"`
+
+	// BedHeightMm to which it is stacked; 0 reads as 1200
+	BedHeightMm *int `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
+
+	// PricePerTripMinor 0 is no price, and then there is no total
+	PricePerTripMinor *int64 `form:"price_per_trip_minor,omitempty" json:"price_per_trip_minor,omitempty"`
 }
 
 // GetPlanParams defines parameters for GetPlan.
@@ -4236,6 +4284,9 @@ type ServerInterface interface {
 	// StrikeElement Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/elements/{code}/strike)
 	StrikeElement(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeElementParams) error
+	// GetFirstOrder What to order for a fit-out where nothing is salvaged, with the cut list: the move with an empty van
+	// (GET /api/v1/fit-outs/{fit_out}/first-order)
+	GetFirstOrder(ctx echo.Context, fitOut FitOutCode, params GetFirstOrderParams) error
 	// ListFixings Fixings in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/fixings)
 	ListFixings(ctx echo.Context, fitOut FitOutCode, params ListFixingsParams) error
@@ -4335,6 +4386,9 @@ type ServerInterface interface {
 	// SignMadeGood Put a name under a repair: holes filled, films cleaned off, a surface redecorated
 	// (POST /api/v1/fit-outs/{fit_out}/made-good)
 	SignMadeGood(ctx echo.Context, fitOut FitOutCode, params SignMadeGoodParams) error
+	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, and other ways beside it; several layouts side by side
+	// (GET /api/v1/fit-outs/{fit_out}/move)
+	PlanMove(ctx echo.Context, fitOut FitOutCode, params PlanMoveParams) error
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx echo.Context, fitOut FitOutCode, params GetPlanParams) error
@@ -4416,7 +4470,7 @@ type ServerInterface interface {
 	// GetContract This document
 	// (GET /openapi.json)
 	GetContract(ctx echo.Context) error
-	// GetSchema The JSON Schema of the fit-out file (recipe parameters too) or of the plan
+	// GetSchema The JSON Schema of the fit-out file (recipe parameters too), of the plan or of the move
 	// (GET /schemas/{schema})
 	GetSchema(ctx echo.Context, schema SchemaName) error
 }
@@ -5329,6 +5383,38 @@ func (w *ServerInterfaceWrapper) StrikeElement(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.StrikeElement(ctx, fitOut, code, params)
+	return err
+}
+
+// GetFirstOrder converts echo context to params.
+func (w *ServerInterfaceWrapper) GetFirstOrder(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetFirstOrderParams
+	// ------------- Optional query parameter "kerf_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "kerf_mm", ctx.QueryParams(), &params.KerfMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter kerf_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "fixings_margin_percent" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "fixings_margin_percent", ctx.QueryParams(), &params.FixingsMarginPercent, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fixings_margin_percent: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetFirstOrder(ctx, fitOut, params)
 	return err
 }
 
@@ -6982,6 +7068,80 @@ func (w *ServerInterfaceWrapper) SignMadeGood(ctx echo.Context) error {
 	return err
 }
 
+// PlanMove converts echo context to params.
+func (w *ServerInterfaceWrapper) PlanMove(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params PlanMoveParams
+	// ------------- Required query parameter "to" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, true, "to", ctx.QueryParams(), &params.To, runtime.BindQueryParameterOptions{Type: "array", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter to: %s", err))
+	}
+
+	// ------------- Optional query parameter "kerf_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "kerf_mm", ctx.QueryParams(), &params.KerfMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter kerf_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "fixings_margin_percent" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "fixings_margin_percent", ctx.QueryParams(), &params.FixingsMarginPercent, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fixings_margin_percent: %s", err))
+	}
+
+	// ------------- Optional query parameter "payload_kg" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "payload_kg", ctx.QueryParams(), &params.PayloadKg, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter payload_kg: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_length_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_length_mm", ctx.QueryParams(), &params.BedLengthMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_length_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_width_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_width_mm", ctx.QueryParams(), &params.BedWidthMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_width_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_height_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_height_mm", ctx.QueryParams(), &params.BedHeightMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_height_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "price_per_trip_minor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "price_per_trip_minor", ctx.QueryParams(), &params.PricePerTripMinor, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter price_per_trip_minor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.PlanMove(ctx, fitOut, params)
+	return err
+}
+
 // GetPlan converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 	var err error
@@ -8189,6 +8349,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage", wrapper.GetSalvage, options.OperationMiddlewares["getSalvage"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/found", wrapper.GradePieces, options.OperationMiddlewares["gradePieces"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/waste-assessed", wrapper.AssessWaste, options.OperationMiddlewares["assessWaste"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move", wrapper.PlanMove, options.OperationMiddlewares["planMove"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/first-order", wrapper.GetFirstOrder, options.OperationMiddlewares["getFirstOrder"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/labels", wrapper.GetLabels, options.OperationMiddlewares["getLabels"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents/:name", wrapper.GetDocument, options.OperationMiddlewares["getDocument"]...)
@@ -10615,6 +10777,94 @@ type StrikeElementdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response StrikeElementdefaultApplicationProblemPlusJSONResponse) VisitStrikeElementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFirstOrderRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params GetFirstOrderParams
+}
+
+type GetFirstOrderResponseObject interface {
+	VisitGetFirstOrderResponse(w http.ResponseWriter) error
+}
+
+type GetFirstOrder200JSONResponse MovePlan
+
+func (response GetFirstOrder200JSONResponse) VisitGetFirstOrderResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFirstOrder400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetFirstOrder400ApplicationProblemPlusJSONResponse) VisitGetFirstOrderResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFirstOrder404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetFirstOrder404ApplicationProblemPlusJSONResponse) VisitGetFirstOrderResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFirstOrder422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetFirstOrder422ApplicationProblemPlusJSONResponse) VisitGetFirstOrderResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFirstOrderdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetFirstOrderdefaultApplicationProblemPlusJSONResponse) VisitGetFirstOrderResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -14527,6 +14777,110 @@ func (response SignMadeGooddefaultApplicationProblemPlusJSONResponse) VisitSignM
 	return err
 }
 
+type PlanMoveRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params PlanMoveParams
+}
+
+type PlanMoveResponseObject interface {
+	VisitPlanMoveResponse(w http.ResponseWriter) error
+}
+
+type PlanMove200JSONResponse Moves
+
+func (response PlanMove200JSONResponse) VisitPlanMoveResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PlanMove400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response PlanMove400ApplicationProblemPlusJSONResponse) VisitPlanMoveResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PlanMove404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response PlanMove404ApplicationProblemPlusJSONResponse) VisitPlanMoveResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PlanMove409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response PlanMove409ApplicationProblemPlusJSONResponse) VisitPlanMoveResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PlanMove422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response PlanMove422ApplicationProblemPlusJSONResponse) VisitPlanMoveResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type PlanMovedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response PlanMovedefaultApplicationProblemPlusJSONResponse) VisitPlanMoveResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetPlanRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetPlanParams
@@ -17578,6 +17932,9 @@ type StrictServerInterface interface {
 	// StrikeElement Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/elements/{code}/strike)
 	StrikeElement(ctx context.Context, request StrikeElementRequestObject) (StrikeElementResponseObject, error)
+	// GetFirstOrder What to order for a fit-out where nothing is salvaged, with the cut list: the move with an empty van
+	// (GET /api/v1/fit-outs/{fit_out}/first-order)
+	GetFirstOrder(ctx context.Context, request GetFirstOrderRequestObject) (GetFirstOrderResponseObject, error)
 	// ListFixings Fixings in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/fixings)
 	ListFixings(ctx context.Context, request ListFixingsRequestObject) (ListFixingsResponseObject, error)
@@ -17677,6 +18034,9 @@ type StrictServerInterface interface {
 	// SignMadeGood Put a name under a repair: holes filled, films cleaned off, a surface redecorated
 	// (POST /api/v1/fit-outs/{fit_out}/made-good)
 	SignMadeGood(ctx context.Context, request SignMadeGoodRequestObject) (SignMadeGoodResponseObject, error)
+	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, and other ways beside it; several layouts side by side
+	// (GET /api/v1/fit-outs/{fit_out}/move)
+	PlanMove(ctx context.Context, request PlanMoveRequestObject) (PlanMoveResponseObject, error)
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx context.Context, request GetPlanRequestObject) (GetPlanResponseObject, error)
@@ -17758,7 +18118,7 @@ type StrictServerInterface interface {
 	// GetContract This document
 	// (GET /openapi.json)
 	GetContract(ctx context.Context, request GetContractRequestObject) (GetContractResponseObject, error)
-	// GetSchema The JSON Schema of the fit-out file (recipe parameters too) or of the plan
+	// GetSchema The JSON Schema of the fit-out file (recipe parameters too), of the plan or of the move
 	// (GET /schemas/{schema})
 	GetSchema(ctx context.Context, request GetSchemaRequestObject) (GetSchemaResponseObject, error)
 }
@@ -18497,6 +18857,32 @@ func (sh *strictHandler) StrikeElement(ctx echo.Context, fitOut FitOutCode, code
 		return err
 	} else if validResponse, ok := response.(StrikeElementResponseObject); ok {
 		return validResponse.VisitStrikeElementResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetFirstOrder operation middleware
+func (sh *strictHandler) GetFirstOrder(ctx echo.Context, fitOut FitOutCode, params GetFirstOrderParams) error {
+	var request GetFirstOrderRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetFirstOrder(ctx.Request().Context(), request.(GetFirstOrderRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetFirstOrder")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetFirstOrderResponseObject); ok {
+		return validResponse.VisitGetFirstOrderResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
@@ -19747,6 +20133,32 @@ func (sh *strictHandler) SignMadeGood(ctx echo.Context, fitOut FitOutCode, param
 		return err
 	} else if validResponse, ok := response.(SignMadeGoodResponseObject); ok {
 		return validResponse.VisitSignMadeGoodResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// PlanMove operation middleware
+func (sh *strictHandler) PlanMove(ctx echo.Context, fitOut FitOutCode, params PlanMoveParams) error {
+	var request PlanMoveRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.PlanMove(ctx.Request().Context(), request.(PlanMoveRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "PlanMove")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(PlanMoveResponseObject); ok {
+		return validResponse.VisitPlanMoveResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

@@ -1,0 +1,51 @@
+package rest
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/http"
+
+	"unpick/api/spec"
+	"unpick/domain/move"
+)
+
+// PlanMove answers what becomes what in each layout asked about.
+func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject) (spec.PlanMoveResponseObject, error) {
+	q := req.Params
+	terms := move.Terms{KerfMm: value(q.KerfMm), FixingPercent: value(q.FixingsMarginPercent), Vehicle: move.Vehicle{PayloadKg: value(q.PayloadKg),
+		BedLengthMm: value(q.BedLengthMm), BedWidthMm: value(q.BedWidthMm), BedHeightMm: value(q.BedHeightMm), PricePerTrip: value(q.PricePerTripMinor)}}
+	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, terms)
+	return writtenJSON(out, err)
+}
+
+// GetFirstOrder answers what a layout needs bought where nothing is salvaged.
+func (h *Handlers) GetFirstOrder(ctx context.Context, req spec.GetFirstOrderRequestObject) (spec.GetFirstOrderResponseObject, error) {
+	q := req.Params
+	out, err := h.jobs.FirstOrder(ctx, req.FitOut, move.Terms{KerfMm: value(q.KerfMm), FixingPercent: value(q.FixingsMarginPercent)})
+	return writtenJSON(out, err)
+}
+
+// written is a value as it is answered where the contract's schema is the one made from the domain's own structs.
+type written struct{ text []byte }
+
+func writtenJSON(v any, err error) (*written, error) {
+	if err != nil {
+		return nil, err
+	}
+	text, err := json.Marshal(v)
+	if err != nil {
+		return nil, fmt.Errorf("writing an answer: %w", err)
+	}
+	return &written{text}, nil
+}
+
+func (w *written) write(to http.ResponseWriter) error {
+	to.Header().Set("Content-Type", "application/json")
+	_, err := to.Write(w.text)
+	return err
+}
+
+// VisitPlanMoveResponse and the other write the answer.
+func (w *written) VisitPlanMoveResponse(to http.ResponseWriter) error      { return w.write(to) }
+func (w *written) VisitGetFirstOrderResponse(to http.ResponseWriter) error { return w.write(to) }

@@ -1,0 +1,92 @@
+package service
+
+import (
+	"context"
+	"slices"
+
+	"unpick/domain"
+	"unpick/domain/move"
+	"unpick/domain/salvage"
+)
+
+// Moves plans one or more layouts out of what comes out of a stored fit-out, one plan for each in the order asked. Refused
+// where the fit-out is itself a layout: nothing comes out of it. Invalid where none is asked for, one twice, or this one.
+func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms move.Terms) (move.Moves, error) {
+	if err := s.options(ctx, fitOut, to); err != nil {
+		return move.Moves{}, err
+	}
+	if _, err := terms.Ready(); err != nil {
+		return move.Moves{}, err
+	}
+	here, err := s.plan(ctx, fitOut)
+	if err != nil {
+		return move.Moves{}, err
+	}
+	from := move.Source{Register: here.register, Inventory: here.plan.Salvage, StripMinutes: here.plan.Sequence.PersonMinutes}
+	out := move.Moves{Items: []*move.Plan{}}
+	for _, code := range to {
+		next, err := s.Register(ctx, code)
+		if err != nil {
+			return move.Moves{}, err
+		}
+		p, err := move.Make(from, next, terms)
+		if err != nil {
+			return move.Moves{}, err
+		}
+		out.Items = append(out.Items, p)
+	}
+	return out, nil
+}
+
+// options holds what is asked for to what can be planned, before anything is planned.
+func (s *Service) options(ctx context.Context, fitOut string, to []string) error {
+	f, err := s.FitOut(ctx, fitOut)
+	switch {
+	case err != nil:
+		return err
+	case f.NotBuilt:
+		return domain.Errorf(domain.Refused, "nothing of %s is built yet, so nothing comes out of it: ask for its first order", fitOut)
+	case len(to) == 0:
+		return domain.FieldErrorf(domain.Invalid, "/to", "choose a layout of the next premises: another fit-out, described with the same recipes")
+	}
+	for i, code := range to {
+		switch {
+		case code == fitOut:
+			return domain.FieldErrorf(domain.Invalid, "/to", "%s cannot move to itself: choose another fit-out", code)
+		case slices.Contains(to[:i], code):
+			return domain.FieldErrorf(domain.Invalid, "/to", "%s is asked for twice: once is enough", code)
+		}
+	}
+	return nil
+}
+
+// FirstOrder is what a stored fit-out needs bought where nothing is salvaged: for a layout, the list to order.
+func (s *Service) FirstOrder(ctx context.Context, fitOut string, terms move.Terms) (*move.Plan, error) {
+	next, err := s.Register(ctx, fitOut)
+	if err != nil {
+		return nil, err
+	}
+	return move.Make(move.Source{Inventory: salvage.Inventory{}}, next, terms)
+}
+
+// Layouts are the other fit-outs of the firm that one may move to, layouts before what stands.
+func (s *Service) Layouts(ctx context.Context, fitOut string) ([]domain.FitOut, error) {
+	all, err := s.FitOuts(ctx, "", mostLayouts)
+	if err != nil {
+		return nil, err
+	}
+	all = slices.DeleteFunc(all, func(f domain.FitOut) bool { return f.Code == fitOut })
+	slices.SortStableFunc(all, func(a, b domain.FitOut) int {
+		switch {
+		case a.NotBuilt == b.NotBuilt:
+			return 0
+		case a.NotBuilt:
+			return -1
+		}
+		return 1
+	})
+	return all, nil
+}
+
+// mostLayouts is how many fit-outs a person is given to choose from.
+const mostLayouts = 200
