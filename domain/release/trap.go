@@ -7,8 +7,21 @@ import (
 	"unpick/domain/space"
 )
 
-// clearMm is how far past itself a loose piece of no assembly must be able to move before it is out.
-const clearMm = 1200
+// How far past itself a piece must be able to move before it is out: two arms' room; less for the parts of a guard, which
+// are short or slim, come off over their flat side and are turned in the hand, often with another guard opposite (common
+// practice, no source).
+const (
+	clearMm      = 1200
+	guardClearMm = 500
+)
+
+func clearOf(kind domain.ElementKind) float64 {
+	switch kind {
+	case domain.GuardRail, domain.GuardPost, domain.ToeBoard:
+		return guardClearMm
+	}
+	return clearMm
+}
 
 // readTrap finds a piece's ways out: along each axis of its box, both ways, until it is clear of its assembly. A
 // host surface shuts a way for good. A way that only pieces already gone by then cover is a way out, and ends
@@ -88,7 +101,7 @@ func (w *watcher) inTheWay(piece int32, direction domain.Vector, forward bool) (
 // a loose piece would.
 func (b *builder) travel(element int32, box domain.Box, direction domain.Vector) float64 {
 	own := 2 * (math.Abs(box.Axes[0].Dot(direction))*box.Half[0] + math.Abs(box.Axes[1].Dot(direction))*box.Half[1] + math.Abs(box.Axes[2].Dot(direction))*box.Half[2])
-	most := own + clearMm
+	most := own + clearOf(b.Register.Elements[element].Kind)
 	assembly := b.Links.AssemblyOf[element]
 	if assembly < 0 {
 		return most

@@ -344,6 +344,9 @@ func (o *oracle) trapped(group []string) bool {
 	for axis := range 3 {
 		for _, sign := range []float64{1, -1} {
 			by := whole.hi[axis] - whole.lo[axis] + 1200
+			if k := o.el[lead].Kind; k == domain.GuardRail || k == domain.GuardPost || k == domain.ToeBoard {
+				by -= 700
+			}
 			if o.el[lead].Assembly != "" {
 				clear := room.hi[axis] - whole.lo[axis]
 				if sign < 0 {

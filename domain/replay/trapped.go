@@ -13,6 +13,9 @@ import (
 // that any piece must: then it is clear, and can be turned.
 const looseTravelMm = 1200
 
+// guardTravelMm is the same for what a guard is made of: it comes off in the hand, with another guard opposite.
+const guardTravelMm = 500
+
 // reached is how far an assembly reaches in a direction that was asked for: its pieces share few.
 type reached struct {
 	way      domain.Vector
@@ -155,6 +158,10 @@ func (c *checker) lead(leaving []int32) int32 {
 func (c *checker) waysOut(leaving []int32) [6]wayOut {
 	lead := c.lead(leaving)
 	assembly := c.links.AssemblyOf[lead]
+	room := float64(looseTravelMm)
+	if k := c.register.Elements[lead].Kind; k == domain.GuardRail || k == domain.GuardPost || k == domain.ToeBoard {
+		room = guardTravelMm
+	}
 	var ways [6]wayOut
 	for i, axis := range c.bodies[lead].box.Axes {
 		least, greatest := math.Inf(1), math.Inf(-1)
@@ -163,7 +170,7 @@ func (c *checker) waysOut(leaving []int32) [6]wayOut {
 			least, greatest = min(least, low), max(greatest, high)
 		}
 		back := axis.Scale(-1)
-		forth, home := greatest-least+looseTravelMm, greatest-least+looseTravelMm
+		forth, home := greatest-least+room, greatest-least+room
 		if assembly != none { // clear of its assembly, and never further than a loose piece would have to go
 			forth, home = min(forth, c.reachOf(assembly, axis)-least), min(home, c.reachOf(assembly, back)+greatest)
 		}
