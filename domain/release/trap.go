@@ -13,6 +13,7 @@ import (
 const (
 	clearMm      = 1200
 	guardClearMm = 500
+	fabricMm     = 500 // from the landlord's fabric: a joist is lifted out of its hangers and let down, whatever ceiling is above
 )
 
 func clearOf(kind domain.ElementKind) float64 {
@@ -66,11 +67,12 @@ func (w *watcher) inTheWay(piece int32, direction domain.Vector, forward bool) (
 	for _, e := range w.Elements(piece) {
 		box := w.boxAt(e).Box
 		axis, along := axisNear(box, direction)
-		room := space.Ahead(box, axis, along, w.travel(e, box, direction)-filmMm, filmMm)
+		far, near := w.travel(e, box, direction)
+		room, first := space.Ahead(box, axis, along, far-filmMm, filmMm), space.Ahead(box, axis, along, near-filmMm, filmMm)
 		drawn := space.Of(drawnIn(box, noAxis)) // the film is given once, by the piece: what it slides past gives none
-		w.walls.Each(room.Lo, room.Hi, func(h int) {
+		w.walls.Each(first.Lo, first.Hi, func(h int) {
 			host := &w.walls.Boxes[h] // one that the box runs into already is cut to, on the rake or to a fall: that bars nothing
-			shut = shut || space.Overlap(&room, host, 0) && !space.Overlap(&drawn, host, 0)
+			shut = shut || space.Overlap(&first, host, 0) && !space.Overlap(&drawn, host, 0)
 		})
 		if shut {
 			return nil, true
@@ -88,7 +90,7 @@ func (w *watcher) inTheWay(piece int32, direction domain.Vector, forward bool) (
 				return
 			}
 			if n < 0 {
-				shut = true
+				shut = shut || space.Overlap(&first, &w.near.Boxes[i], 0)
 			} else {
 				nodes = append(nodes, n)
 			}
@@ -97,19 +99,20 @@ func (w *watcher) inTheWay(piece int32, direction domain.Vector, forward bool) (
 	return nodes, shut
 }
 
-// travel is how far an element must move along a direction to be clear of its assembly, and never further than
-// a loose piece would.
-func (b *builder) travel(element int32, box domain.Box, direction domain.Vector) float64 {
+// travel is how far an element must move along a direction to be clear of its assembly, and never further than a loose
+// piece would; first is how far the landlord's fabric must leave it room.
+func (b *builder) travel(element int32, box domain.Box, direction domain.Vector) (far, first float64) {
 	own := 2 * (math.Abs(box.Axes[0].Dot(direction))*box.Half[0] + math.Abs(box.Axes[1].Dot(direction))*box.Half[1] + math.Abs(box.Axes[2].Dot(direction))*box.Half[2])
 	most := own + clearOf(b.Register.Elements[element].Kind)
 	assembly := b.Links.AssemblyOf[element]
 	if assembly < 0 {
-		return most
+		return most, min(most, own+fabricMm)
 	}
 	span := b.spans[assembly]
 	half := span.hi.Sub(span.lo).Scale(0.5)
 	end := span.lo.Add(half).Dot(direction) + math.Abs(direction.X)*half.X + math.Abs(direction.Y)*half.Y + math.Abs(direction.Z)*half.Z
-	return min(max(end-(box.Centre.Dot(direction)-own/2), own), most)
+	far = min(max(end-(box.Centre.Dot(direction)-own/2), own), most)
+	return far, min(far, own+fabricMm)
 }
 
 // axisNear is the axis of a box that runs nearest to a direction.

@@ -357,16 +357,20 @@ func (o *oracle) trapped(group []string) bool {
 			piece, fabric := false, false
 			for _, m := range group {
 				way := o.box[m].drawnIn()
-				meets := func(c cuboid) bool { return way.stretched(axis, sign*by).overlaps(c) && !way.overlaps(c) }
+				within := func(c cuboid, by float64) bool {
+					return way.stretched(axis, sign*by).overlaps(c) && !way.overlaps(c)
+				}
+				meets := func(c cuboid) bool { return within(c, by) }
+				near := min(by, whole.hi[axis]-whole.lo[axis]+500)
 				for _, c := range o.codes() {
 					if slices.Contains(group, c) || slices.ContainsFunc(o.arcs, func(a standsOn) bool { return a.from == m && a.to == c && a.fixing == "" }) && !o.landlords(c) {
 						continue
 					}
 					piece = piece || !o.landlords(c) && meets(o.box[c])
-					fabric = fabric || o.landlords(c) && meets(o.box[c])
+					fabric = fabric || o.landlords(c) && within(o.box[c], near)
 				}
 				for _, h := range o.host {
-					fabric = fabric || meets(h)
+					fabric = fabric || within(h, near)
 				}
 			}
 			if !piece && !fabric {

@@ -13,6 +13,10 @@ import (
 // that any piece must: then it is clear, and can be turned.
 const looseTravelMm = 1200
 
+// fabricTravelMm is how far past its own size the landlord's fabric must leave it room: a joist is lifted out of its
+// hangers and then let down, however near the ceiling is above that.
+const fabricTravelMm = 500
+
 // guardTravelMm is the same for what a guard is made of: it comes off in the hand, with another guard opposite.
 const guardTravelMm = 500
 
@@ -26,6 +30,7 @@ type reached struct {
 type wayOut struct {
 	direction domain.Vector
 	travel    float64
+	fabric    float64 // how far the landlord's fabric must leave it room
 }
 
 // checkTrapped reports pieces that leave with no way out: along each of the six directions of the box something
@@ -75,7 +80,7 @@ func (c *checker) checkWayOut(leaving []int32, drawn []body, at int32) {
 		if blocked && byPieces {
 			continue // one more side that pieces close tells nothing new
 		}
-		closed := c.closed(leaving, drawn, way)
+		closed := c.closed(leaving, drawn, w.direction.Scale(w.fabric))
 		if !blocked && !closed {
 			return
 		}
@@ -174,7 +179,7 @@ func (c *checker) waysOut(leaving []int32) [6]wayOut {
 		if assembly != none { // clear of its assembly, and never further than a loose piece would have to go
 			forth, home = min(forth, c.reachOf(assembly, axis)-least), min(home, c.reachOf(assembly, back)+greatest)
 		}
-		ways[2*i], ways[2*i+1] = wayOut{axis, forth}, wayOut{back, home}
+		ways[2*i], ways[2*i+1] = wayOut{axis, forth, min(forth, greatest-least+fabricTravelMm)}, wayOut{back, home, min(home, greatest-least+fabricTravelMm)}
 	}
 	slices.SortStableFunc(ways[:], func(a, b wayOut) int { return cmp.Compare(a.travel, b.travel) })
 	return ways
