@@ -352,6 +352,7 @@ func (s *site) moving(f string) {
 		s.tb.Errorf("the first order is %+v", order.Total)
 	}
 	s.want(422, get, base+"/BARE/first-order", nil)
+	s.want(200, get, base+"/NEXT/first-order?prices_of=ONE", nil)
 }
 
 // strippingOut signs what must be signed, ticks off what the plan takes first, and takes a signature back.

@@ -27,12 +27,16 @@ import (
 	"unpick/db/dbtest"
 	"unpick/domain"
 	"unpick/domain/catalogue"
+	"unpick/testdata"
 )
 
 func TestMain(m *testing.M) { os.Exit(dbtest.Main(m)) }
 
 // demo is the address of the pages of the demo's fit-out.
 const demo = "/f/WREN-PRESS"
+
+// layout is the address of the pages of the layout that the demo moves to.
+const layout = "/f/WREN-NEXT"
 
 // site is the whole program with the demo in it, behind a connection that can be cut.
 type site struct {
@@ -57,12 +61,10 @@ func newSite(tb testing.TB) *site {
 	server := httptest.NewServer(s)
 	tb.Cleanup(server.Close)
 	s.url = server.URL
-	file, err := os.ReadFile("../../testdata/demo.json")
-	if err != nil {
-		tb.Fatal(err)
-	}
-	if _, err := jobs.ImportFile(tb.Context(), domain.Actor{Name: "Jo"}, bytes.NewReader(file)); err != nil {
-		tb.Fatal(err)
+	for _, file := range [][]byte{testdata.Demo, testdata.Next} {
+		if _, err := jobs.ImportFile(tb.Context(), domain.Actor{Name: "Jo"}, bytes.NewReader(file)); err != nil {
+			tb.Fatal(err)
+		}
 	}
 	return s
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -51,8 +52,20 @@ var sections = []section{
 	{"schedule", "Schedule", false},
 	{"issues", "Issues", false},
 	{"salvage", "Salvage", false},
+	{"move", "Move", false},
 	{"documents", "Documents", false},
 	{"settings", "Settings", false},
+}
+
+// sectionsOf are the sections of a fit-out: from a layout nothing moves, and it has its first order instead.
+func sectionsOf(f *domain.FitOut) []section {
+	if f == nil || !f.NotBuilt {
+		return sections
+	}
+	out := slices.Clone(sections)
+	at := slices.IndexFunc(out, func(s section) bool { return s.Path == "move" })
+	out[at] = section{"first-order", "First order", false}
+	return out
 }
 
 // show draws a whole page.
@@ -68,7 +81,7 @@ func (p *Pages) show(c echo.Context, s screen) error {
 func (p *Pages) draw(c echo.Context, s screen) ([]byte, error) {
 	var out bytes.Buffer
 	who := auth.Who(c.Request().Context()).Name
-	if err := p.templates[s.Name].ExecuteTemplate(&out, "base.html", shell{s, who, sections}); err != nil {
+	if err := p.templates[s.Name].ExecuteTemplate(&out, "base.html", shell{s, who, sectionsOf(s.FitOut)}); err != nil {
 		return nil, fmt.Errorf("drawing the page %s: %w", s.Name, err)
 	}
 	return out.Bytes(), nil

@@ -67,6 +67,8 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.POST("/f/:code/salvage/found", p.KeepFound)
 	e.GET("/f/:code/salvage/waste", p.Waste)
 	e.POST("/f/:code/salvage/waste", p.KeepWaste)
+	e.GET("/f/:code/move", p.Move)
+	e.GET("/f/:code/first-order", p.FirstOrder)
 	e.GET("/f/:code/labels", p.Labels)
 	e.GET("/f/:code/labels/labels.pdf", p.LabelSheet)
 	e.GET("/f/:code/free", p.Free)

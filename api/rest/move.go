@@ -22,7 +22,7 @@ func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject)
 // GetFirstOrder answers what a layout needs bought where nothing is salvaged.
 func (h *Handlers) GetFirstOrder(ctx context.Context, req spec.GetFirstOrderRequestObject) (spec.GetFirstOrderResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.FirstOrder(ctx, req.FitOut, move.Terms{KerfMm: value(q.KerfMm), FixingPercent: value(q.FixingsMarginPercent)})
+	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), move.Terms{KerfMm: value(q.KerfMm), FixingPercent: value(q.FixingsMarginPercent)})
 	return writtenJSON(out, err)
 }
 

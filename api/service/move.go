@@ -6,7 +6,6 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/move"
-	"unpick/domain/salvage"
 )
 
 // Moves plans one or more layouts out of what comes out of a stored fit-out, one plan for each in the order asked. Refused
@@ -60,13 +59,25 @@ func (s *Service) options(ctx context.Context, fitOut string, to []string) error
 	return nil
 }
 
-// FirstOrder is what a stored fit-out needs bought where nothing is salvaged: for a layout, the list to order.
-func (s *Service) FirstOrder(ctx context.Context, fitOut string, terms move.Terms) (*move.Plan, error) {
+// FirstOrder is what a stored fit-out needs bought where nothing is salvaged: for a layout, the list to order. What its own
+// list has no price for is priced by that of another fit-out, where one is named. Invalid where the two have not one currency.
+func (s *Service) FirstOrder(ctx context.Context, fitOut, pricesOf string, terms move.Terms) (*move.Plan, error) {
 	next, err := s.Register(ctx, fitOut)
 	if err != nil {
 		return nil, err
 	}
-	return move.Make(move.Source{Inventory: salvage.Inventory{}}, next, terms)
+	var from move.Source
+	if pricesOf != "" {
+		other, err := s.Register(ctx, pricesOf)
+		if err != nil {
+			return nil, err
+		}
+		if other.FitOut.Currency != next.FitOut.Currency {
+			return nil, domain.FieldErrorf(domain.Invalid, "/prices_of", "%s is priced in %s and this in %s: choose one in the same currency", pricesOf, other.FitOut.Currency, next.FitOut.Currency)
+		}
+		from.Prices = other.PriceList()
+	}
+	return move.Make(from, next, terms)
 }
 
 // Layouts are the other fit-outs of the firm that one may move to, layouts before what stands.

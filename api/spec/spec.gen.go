@@ -3615,6 +3615,9 @@ type StrikeElementParams struct {
 
 // GetFirstOrderParams defines parameters for GetFirstOrder.
 type GetFirstOrderParams struct {
+	// PricesOf code of another fit-out whose prices stand in where this one has none
+	PricesOf *string `form:"prices_of,omitempty" json:"prices_of,omitempty"`
+
 	// KerfMm width of one saw cut; 0 reads as 3
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
@@ -5399,6 +5402,13 @@ func (w *ServerInterfaceWrapper) GetFirstOrder(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params GetFirstOrderParams
+	// ------------- Optional query parameter "prices_of" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "prices_of", ctx.QueryParams(), &params.PricesOf, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter prices_of: %s", err))
+	}
+
 	// ------------- Optional query parameter "kerf_mm" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "kerf_mm", ctx.QueryParams(), &params.KerfMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})

@@ -38,6 +38,10 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 	if err != nil {
 		return err
 	}
+	next, err := loadNext(ctx, jobs)
+	if err != nil {
+		return err
+	}
 	say("planning, and checking the plan")
 	in, err := jobs.Planned(ctx, code, "unpick demo", "demo")
 	if err != nil {
@@ -47,7 +51,11 @@ func (c *demoCommand) Run(ctx context.Context, s streams) error {
 		return err
 	}
 	evidence := service.Document{Name: "evidence.zip", Write: func(w io.Writer) error { return jobs.Evidence(ctx, domain.Actor{Name: "unpick demo"}, code, w) }}
-	if err := writeAll(c.Out, append(service.Documents(in), evidence), func(name string) { say("writing %s", filepath.Join(c.Out, name)) }); err != nil {
+	moved, err := moveDemo(ctx, jobs, code, next)
+	if err != nil {
+		return err
+	}
+	if err := writeAll(c.Out, append(append(service.Documents(in), evidence), moved...), func(name string) { say("writing %s", filepath.Join(c.Out, name)) }); err != nil {
 		return err
 	}
 	printSummary(s.out, in.Register, in.Plan)

@@ -31,6 +31,7 @@ type SheetCut struct {
 	Material   string        `json:"material"`
 	Name       string        `json:"name"`
 	ThickMm    int           `json:"thickness_mm"`
+	KerfMm     int           `json:"kerf_mm" jsonschema_description:"0 where it is scored and snapped or cut with a knife"`
 	Layouts    []SheetLayout `json:"cut_list" jsonschema_description:"salvaged sheets first"`
 	Bound      int64         `json:"bound"`
 	Objective  int64         `json:"objective"`
@@ -48,6 +49,9 @@ type SheetLayout struct {
 	Saw     []cutting.SawCut `json:"saw"`
 	Offcuts []cutting.Rect   `json:"offcuts,omitempty"`
 }
+
+// IsCut reports whether the sheet is cut at all.
+func (l SheetLayout) IsCut() bool { return len(l.Saw) > 0 || len(l.Makes) > 1 }
 
 // Panel is one piece on a sheet.
 type Panel struct {
@@ -99,6 +103,7 @@ func (p *Plan) lengths(want wanted, stock saved, prices map[string]domain.Price,
 			b := Become{Stock: bar.Code, Salvaged: layout.Stock < len(salvaged), LengthMm: bar.LengthMm, OffcutMm: layout.OffcutMm}
 			for _, cut := range layout.Cuts {
 				b.Makes = append(b.Makes, codes[cut.Demand][0])
+				b.PiecesMm = append(b.PiecesMm, problem.Demand[cut.Demand].LengthMm)
 				codes[cut.Demand] = codes[cut.Demand][1:]
 			}
 			out.Becomes = append(out.Becomes, b)
@@ -168,7 +173,7 @@ func (p *Plan) sheets(want wanted, stock saved, prices map[string]domain.Price, 
 	if err != nil {
 		return err
 	}
-	out := SheetCut{Material: s.material, Name: m.Name, ThickMm: s.a, Layouts: []SheetLayout{}, Bound: plan.Bound, Objective: plan.Objective, GapPercent: plan.GapPercent,
+	out := SheetCut{Material: s.material, Name: m.Name, ThickMm: s.a, KerfMm: problem.KerfMm, Layouts: []SheetLayout{}, Bound: plan.Bound, Objective: plan.Objective, GapPercent: plan.GapPercent,
 		Proven: plan.Proven, WasteMm2: plan.WasteMm2, Cuts: plan.Cuts, bought: map[merchant]int{}}
 	for _, layout := range plan.Sheets {
 		sheet := problem.Stock[layout.Stock]

@@ -44,8 +44,12 @@ type Become struct {
 	LengthMm int      `json:"length_mm"`
 	WidthMm  int      `json:"width_mm,omitempty"`
 	Makes    []string `json:"makes" jsonschema_description:"codes of pieces of the next premises, in the order of cutting"`
+	PiecesMm []int    `json:"pieces_mm,omitempty" jsonschema_description:"of a length: how long each is cut, as they are named"`
 	OffcutMm int      `json:"offcut_mm,omitempty"`
 }
+
+// IsCut reports whether the piece of stock is cut at all: one that becomes one piece and leaves nothing is used as it is.
+func (b Become) IsCut() bool { return len(b.Makes) > 1 || b.OffcutMm > 0 }
 
 // Cannot is a piece that nothing there is and nothing that is sold can make.
 type Cannot struct {

@@ -1,0 +1,48 @@
+package api
+
+import (
+	"bytes"
+	"net/url"
+	"strings"
+	"testing"
+
+	"unpick/testdata"
+)
+
+// TestMovePages: the workshop moves to its bigger unit on the pages: what is chosen stays chosen, cuts are drawn, the
+// lists are there, and what was typed wrongly is said beside its field.
+func TestMovePages(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	s.want(201, post, base+"/import", testdata.Demo)
+	s.want(201, post, base+"/import", testdata.Next)
+	s.want(201, post, base+"/import", bytes.Replace(testdata.Next, []byte(`"WREN-NEXT"`), []byte(`"WREN-TWO"`), 1))
+	const page = "/f/WREN-PRESS/move"
+	if got := string(s.want(200, get, page, nil).body); !strings.Contains(got, `value="WREN-NEXT"`) || strings.Contains(got, "New stock") {
+		t.Errorf("before anything is chosen the page offers no layout, or shows a move")
+	}
+	got := string(s.want(200, get, page+"?to=WREN-NEXT&to=WREN-TWO&/vehicle/price_per_trip_minor=95&show=WREN-TWO", nil).body)
+	for _, want := range []string{`value="WREN-TWO" checked`, "Side by side", "<svg", "D2 becomes E2", `id="buying"`, `id="loads"`, `id="build"`, `id="left"`, `id="cannot"`, "none buys for less than", "Sizes are inputs", "/f/WREN-TWO/pieces/"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the move to two layouts does not have %q", want)
+		}
+	}
+	if strings.Contains(got, "no total") {
+		t.Error("with the price of a trip every way has a total")
+	}
+	for _, wrong := range []url.Values{{"to": {"WREN-NEXT"}, "/kerf_mm": {"wide"}}, {"to": {"WREN-NEXT"}, "/kerf_mm": {"900"}}, {"to": {"WREN-NEXT"}, "/vehicle/payload_kg": {"-1"}}} {
+		if got := string(s.want(422, get, page+"?"+wrong.Encode(), nil).body); !strings.Contains(got, `aria-invalid="true"`) {
+			t.Errorf("%v is not said beside its field", wrong)
+		}
+	}
+	if got := string(s.want(422, get, page+"?to=WREN-PRESS", nil).body); !strings.Contains(got, "cannot move to itself") {
+		t.Error("a move to itself is not refused")
+	}
+	if got := string(s.want(200, get, "/f/WREN-NEXT/move", nil).body); !strings.Contains(got, "<h1>First order</h1>") {
+		t.Error("the move of a layout does not lead to its first order")
+	}
+	order := string(s.want(200, get, "/f/WREN-NEXT/first-order?/prices_of=WREN-PRESS", nil).body)
+	if !strings.Contains(order, `id="buying"`) || strings.Contains(order, `id="becomes"`) || strings.Contains(order, "no total") {
+		t.Error("the first order has no list to buy, or uses salvage, or no total with the prices of the workshop")
+	}
+}

@@ -1,0 +1,197 @@
+package pages
+
+import (
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"net/http"
+	"net/url"
+	"slices"
+
+	"github.com/labstack/echo/v4"
+
+	"unpick/api/service"
+	"unpick/domain"
+	"unpick/domain/move"
+)
+
+// movePage is the move from one fit-out to one layout or more, or the first order of a layout.
+type movePage struct {
+	FitOut  domain.FitOut
+	Layouts []layout
+	Form    form
+	Moves   []*move.Plan // one for each layout that was chosen
+	Shown   *move.Plan   // the one in full
+	Cuts    []cutShown
+	Tables  []table
+	Faults  []string // against what was chosen
+	asked   url.Values
+}
+
+// layout is a fit-out that can be moved to.
+type layout struct {
+	domain.FitOut
+	Chosen bool
+}
+
+// cutShown is one drawing of cuts on the page.
+type cutShown struct {
+	service.CutDrawing
+	SVG template.HTML // written by our own drawing package, which escapes every word
+}
+
+// With is the address of the same question with another layout in full.
+func (m *movePage) With(code string) string {
+	q := url.Values{}
+	for name, values := range m.asked {
+		q[name] = values
+	}
+	q.Set("show", code)
+	return at(m.FitOut.Code, "move") + "?" + q.Encode() + "#shown"
+}
+
+// Move asks for layouts and terms, and shows what becomes what.
+func (p *Pages) Move(c echo.Context) error {
+	ctx := c.Request().Context()
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	if f.NotBuilt {
+		return c.Redirect(http.StatusSeeOther, at(f.Code, "first-order"))
+	}
+	if answered, err := p.underway(c, f, "move"); answered || err != nil {
+		return err
+	}
+	page := &movePage{FitOut: f, Form: moveForm(f, true), asked: keptOf(c.QueryParams())}
+	page.Form.fill(page.asked)
+	others, err := p.jobs.Layouts(ctx, f.Code)
+	if err != nil {
+		return err
+	}
+	to := page.asked["to"]
+	for _, other := range others {
+		page.Layouts = append(page.Layouts, layout{other, slices.Contains(to, other.Code)})
+	}
+	s := screen{Name: "move", Title: "Move from " + f.Name, FitOut: &f, Here: "move", Data: page}
+	if len(to) == 0 {
+		return p.show(c, s)
+	}
+	terms, err := termsIn(&page.Form)
+	if err == nil {
+		var moves move.Moves
+		moves, err = p.jobs.Moves(ctx, f.Code, to, terms)
+		page.Moves = moves.Items
+	}
+	if err != nil {
+		page.Form.blame(err, "")
+		return p.refuse(c, err, s)
+	}
+	page.Shown = page.Moves[0]
+	if at := slices.IndexFunc(page.Moves, func(m *move.Plan) bool { return m.To == page.asked.Get("show") }); at >= 0 {
+		page.Shown = page.Moves[at]
+	}
+	if err := page.draw(c); err != nil {
+		return err
+	}
+	return p.show(c, s)
+}
+
+// FirstOrder shows what a layout needs bought where nothing is salvaged.
+func (p *Pages) FirstOrder(c echo.Context) error {
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	page := &movePage{FitOut: f, Form: moveForm(f, false), asked: keptOf(c.QueryParams())}
+	others, err := p.jobs.Layouts(c.Request().Context(), f.Code)
+	if err != nil {
+		return err
+	}
+	prices := []option{{"", "its own only"}}
+	for _, other := range others {
+		prices = append(prices, option{other.Code, other.Name})
+	}
+	fields := &page.Form.Groups[0].Fields
+	*fields = append(*fields, pick("/prices_of", "Prices that it has not", prices, "Of another fit-out, where this one's own list has none"))
+	page.Form.fill(page.asked)
+	s := screen{Name: "firstorder", Title: "First order of " + f.Name, FitOut: &f, Here: "first-order", Data: page}
+	terms, err := termsIn(&page.Form)
+	if err == nil {
+		page.Shown, err = p.jobs.FirstOrder(c.Request().Context(), f.Code, page.asked.Get("/prices_of"), terms)
+	}
+	if err != nil {
+		page.Form.blame(err, "")
+		return p.refuse(c, err, s)
+	}
+	if err := page.draw(c); err != nil {
+		return err
+	}
+	return p.show(c, s)
+}
+
+// draw makes the tables and the drawings of the layout in full.
+func (m *movePage) draw(c echo.Context) error {
+	link := func(kind, code string) string { return at(m.Shown.To, recordPath[kind], code) }
+	cuts, err := service.CutDrawings(m.Shown, width(c), link)
+	if err != nil {
+		return err
+	}
+	for _, d := range cuts {
+		m.Cuts = append(m.Cuts, cutShown{d, template.HTML(d.Drawing)})
+	}
+	m.Tables = moveTables(c, m.Shown)
+	return nil
+}
+
+// moveForm asks for the terms of a move; a first order has no vehicle.
+func moveForm(f domain.FitOut, vehicle bool) form {
+	out := form{Groups: []group{{Legend: "Cutting and fixings", Fields: []field{
+		{Name: "/kerf_mm", Label: "Saw cut", Unit: "mm", Kind: number, Help: "What the blade takes; left empty: 3"},
+		{Name: "/fixings_margin_percent", Label: "Fixings over those needed", Unit: "%", Kind: number, Help: "Left empty: 10"},
+	}}}}
+	if vehicle {
+		out.Groups = append(out.Groups, group{Legend: "The vehicle", Note: "Look at the plate of the one that comes. Left empty: a long van.", Folded: true, Fields: []field{
+			{Name: "/vehicle/payload_kg", Label: "Payload", Unit: "kg", Kind: number, Help: "Left empty: 1000"},
+			{Name: "/vehicle/bed_length_mm", Label: "Bed, length", Unit: "mm", Kind: number, Help: "Left empty: 4300"},
+			{Name: "/vehicle/bed_width_mm", Label: "Bed, width", Unit: "mm", Kind: number, Help: "Left empty: 1700"},
+			{Name: "/vehicle/bed_height_mm", Label: "Stacked to", Unit: "mm", Kind: number, Help: "Left empty: 1200"},
+			{Name: "/vehicle/price_per_trip_minor", Label: "Price of a trip", Unit: f.Currency, Kind: cash, Help: "Without one the move cannot be added up"},
+		}})
+	}
+	return out
+}
+
+// termsIn reads the terms from the form, whose fields are named by what they fill.
+func termsIn(f *form) (move.Terms, error) {
+	var terms move.Terms
+	text, faults, err := f.partly()
+	if err != nil {
+		return terms, err
+	}
+	if err := json.Unmarshal(text, &terms); err != nil {
+		return terms, besides(faults, unfit(err))
+	}
+	return terms, faults.OrNil()
+}
+
+// Bound says in words how near to the least the cutting is.
+func (m *movePage) Bound() string {
+	p := m.Shown
+	var cost, bound int64
+	for _, c := range p.Lengths {
+		cost, bound = cost+c.Objective, bound+c.Bound
+	}
+	for _, c := range p.Sheets {
+		cost, bound = cost+c.Objective, bound+c.Bound
+	}
+	switch {
+	case p.Proven && p.Total.Known:
+		return "No cutting buys these lengths and sheets for less."
+	case p.Proven:
+		return "No cutting buys less; money where there is a price, else length."
+	case !p.Total.Known:
+		return "A cutting that buys less may be there: not every section is proven."
+	}
+	return fmt.Sprintf("The cutting buys for %s; none buys for less than %s.", domain.FormatMoney(cost, p.Currency), domain.FormatMoney(bound, p.Currency))
+}

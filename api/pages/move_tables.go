@@ -1,0 +1,168 @@
+package pages
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"unpick/domain/move"
+)
+
+// moveTables are the lists of a move, in the order in which they are worked with; a list with nothing in it is left out.
+func moveTables(c echo.Context, p *move.Plan) []table {
+	var out []table
+	for _, t := range []table{buyingList(c, p), fixingsWanted(c, p), becomes(c, p), cannotBeMade(c, p), loads(c, p), puttingUp(c, p), leftOver(c, p)} {
+		if t.Of > 0 {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func buyingList(c echo.Context, p *move.Plan) table {
+	rows := make([][]cell, len(p.Buying))
+	for i, b := range p.Buying {
+		rows[i] = []cell{plain(b.Name), plain(sizeWords(b)), measured(b.Count, 0), measured(b.Allowance, 0), measured(b.Count+b.Allowance, 0), plain(b.Unit),
+			priced(b.PriceMinor, b.Known, p.Currency), priced(b.AmountMinor, b.Known, p.Currency), measured(b.MassKg, 1), measured(b.CarbonKg, 1)}
+	}
+	return newTable(c, "buying", "To buy", []column{
+		{Key: "what", Title: "What"}, {Key: "size", Title: "Size mm"}, {Key: "needed", Title: "Needed", Figure: true, Rest: true}, {Key: "over", Title: "Over", Figure: true, Rest: true},
+		{Key: "buy", Title: "Buy", Figure: true}, {Key: "unit", Title: "Unit"}, {Key: "price", Title: "Each", Figure: true, Rest: true}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(p.Currency)},
+		{Key: "kg", Title: "kg", Figure: true, Rest: true, Sum: sumKg}, {Key: "carbon", Title: "kg CO2e", Figure: true, Rest: true, Sum: sumKg},
+	}, rows)
+}
+
+func sizeWords(b move.Buy) string {
+	switch {
+	case b.WidthMm > 0:
+		return fmt.Sprintf("%d × %d", b.LengthMm, b.WidthMm)
+	case b.LengthMm > 0:
+		return strconv.Itoa(b.LengthMm)
+	}
+	return "by the metre"
+}
+
+func fixingsWanted(c echo.Context, p *move.Plan) table {
+	rows := make([][]cell, len(p.Fixings))
+	for i, f := range p.Fixings {
+		need, buy := count(f.Need), count(f.Buy)
+		if f.Metres > 0 {
+			need, buy = cell{Text: fmt.Sprintf("%.1f m", f.Metres)}, cell{Text: fmt.Sprintf("%.1f m", f.Metres)}
+		}
+		amount := plain("")
+		if f.Buy > 0 || f.Metres > 0 {
+			amount = priced(f.AmountMinor, f.Known, p.Currency)
+		}
+		rows[i] = []cell{plain(f.Name), need, count(f.Reused), count(f.Margin), buy, amount, plain(f.Caution)}
+	}
+	return newTable(c, "screws", "Fixings", []column{
+		{Key: "what", Title: "Fixing"}, {Key: "need", Title: "Needed", Figure: true}, {Key: "again", Title: "Used again", Figure: true, Sum: sumCount}, {Key: "margin", Title: "Margin", Figure: true, Rest: true},
+		{Key: "buy", Title: "Buy", Figure: true}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(p.Currency)}, {Key: "care", Title: "Take care", Rest: true},
+	}, rows)
+}
+
+// becomes lists every salvaged piece that is used, with what it becomes.
+func becomes(c echo.Context, p *move.Plan) table {
+	var rows [][]cell
+	add := func(b move.Become, name, how string) {
+		if !b.Salvaged {
+			return
+		}
+		makes := make([]string, len(b.Makes))
+		for i, code := range b.Makes {
+			makes[i] = code
+			if i < len(b.PiecesMm) {
+				makes[i] += fmt.Sprintf(" (%d)", b.PiecesMm[i])
+			}
+		}
+		rows = append(rows, []cell{linked(b.Stock, at(p.From, "pieces", b.Stock)), plain(name), count(b.LengthMm), plain(strings.Join(makes, ", ")), plain(how), count(b.OffcutMm)})
+	}
+	cutOr := func(is bool, as string) string {
+		if is {
+			return "cut"
+		}
+		return as
+	}
+	for _, w := range p.Wholes {
+		for _, b := range w.Becomes {
+			add(b, w.Name, "whole, with "+w.From)
+		}
+	}
+	for _, l := range p.Lengths {
+		for _, b := range l.Becomes {
+			add(b, l.Name, cutOr(b.IsCut(), "as it is"))
+		}
+	}
+	for _, s := range p.Sheets {
+		for _, l := range s.Layouts {
+			add(l.Become, s.Name, cutOr(l.IsCut(), "as it is"))
+		}
+	}
+	for _, u := range p.Units {
+		for _, b := range u.Becomes {
+			add(b, u.Name, "as it is")
+		}
+	}
+	return newTable(c, "becomes", "What becomes what", []column{
+		{Key: "piece", Title: "Piece from here"}, {Key: "what", Title: "What it is", Rest: true}, {Key: "usable", Title: "Usable mm", Figure: true}, {Key: "becomes", Title: "Becomes (mm)"},
+		{Key: "how", Title: "How"}, {Key: "over", Title: "Over mm", Figure: true, Rest: true},
+	}, rows)
+}
+
+func cannotBeMade(c echo.Context, p *move.Plan) table {
+	rows := make([][]cell, len(p.Cannot))
+	for i, x := range p.Cannot {
+		rows[i] = []cell{linked(x.Element, at(p.To, "pieces", x.Element)), plain(x.Name), {Text: x.Why, Flag: true}}
+	}
+	return newTable(c, "cannot", "Cannot be made", []column{{Key: "piece", Title: "Piece"}, {Key: "what", Title: "What"}, {Key: "why", Title: "Why"}}, rows)
+}
+
+// loads lists trips with their pieces in the order of loading.
+func loads(c echo.Context, p *move.Plan) table {
+	rows := make([][]cell, len(p.Loads))
+	for i, l := range p.Loads {
+		var care []string
+		if l.Dry {
+			care = append(care, "keep dry")
+		}
+		if l.Flat {
+			care = append(care, "boards flat or on edge, never bent")
+		}
+		rows[i] = []cell{count(l.Number), count(len(l.Pieces)), measured(l.MassKg, 1), measured(l.VolumeM3, 2), plain(strings.Join(care, "; ")), plain(strings.Join(l.Pieces, ", "))}
+	}
+	return newTable(c, "loads", "Loads: first up comes off first", []column{
+		{Key: "load", Title: "Load", Figure: true}, {Key: "pieces", Title: "Pieces", Figure: true, Sum: sumCount}, {Key: "kg", Title: "kg", Figure: true, Sum: sumKg}, {Key: "m3", Title: "m³", Figure: true, Rest: true, Sum: sumM3},
+		{Key: "care", Title: "Take care"}, {Key: "order", Title: "In the order of loading", Rest: true},
+	}, rows)
+}
+
+func puttingUp(c echo.Context, p *move.Plan) table {
+	rows := make([][]cell, len(p.Build))
+	for i, b := range p.Build {
+		there := "nothing salvaged in it"
+		if b.Load > 0 {
+			there = fmt.Sprintf("load %d", b.Load)
+		}
+		if b.Bought {
+			there += ", and what is bought"
+		}
+		rows[i] = []cell{count(b.Order), linked(strings.TrimSpace(b.Assembly+" "+b.Name), at(p.To, "assemblies", b.Assembly)), count(b.Pieces), {Text: hours(b.Minutes), Value: float64(b.Minutes)}, plain(there)}
+		if b.Assembly == "" {
+			rows[i][1] = plain(b.Name)
+		}
+	}
+	return newTable(c, "build", "Putting up, in this order", []column{
+		{Key: "order", Title: "Order", Figure: true}, {Key: "what", Title: "What"}, {Key: "pieces", Title: "Pieces", Figure: true, Rest: true, Sum: sumCount},
+		{Key: "work", Title: "Work of one", Figure: true, Sum: func(v float64) string { return hours(int(v)) }}, {Key: "there", Title: "Has to be there"},
+	}, rows)
+}
+
+func leftOver(c echo.Context, p *move.Plan) table {
+	rows := make([][]cell, len(p.Left))
+	for i, l := range p.Left {
+		rows[i] = []cell{linked(l.Piece, at(p.From, "pieces", l.Piece)), plain(l.Name), count(l.LengthMm), plain(l.What)}
+	}
+	return newTable(c, "left", "Left over", []column{{Key: "piece", Title: "Piece"}, {Key: "what", Title: "What it is", Rest: true}, {Key: "mm", Title: "Length mm", Figure: true}, {Key: "do", Title: "What to do with it"}}, rows)
+}

@@ -1,0 +1,65 @@
+package service
+
+import (
+	"bytes"
+	"fmt"
+
+	"unpick/domain/move"
+	"unpick/reports/drawing"
+)
+
+// CutDrawing is the cutting of one section or sheet material, for a page: a heading, how good it is, and the drawing.
+type CutDrawing struct {
+	Name    string
+	Cuts    int
+	AsIs    int // salvaged pieces and bought ones that are used uncut
+	Proven  bool
+	Gap     float64
+	Drawing []byte // nil where nothing is cut
+}
+
+// CutDrawings draws what a move cuts, lengths before sheets. link answers where a piece of the layout is shown.
+func CutDrawings(p *move.Plan, widthPx int, link func(kind, code string) string) ([]CutDrawing, error) {
+	var out []CutDrawing
+	options := func() drawing.Options {
+		return drawing.Options{Inline: true, Bare: true, WidthPx: widthPx, Link: link, ID: fmt.Sprintf("cut%d", len(out)+1)}
+	}
+	for i := range p.Lengths {
+		c := &p.Lengths[i]
+		d := CutDrawing{Name: c.Name, Cuts: c.Cuts, Proven: c.Proven, Gap: c.GapPercent}
+		if c.Treated {
+			d.Name += ", treated"
+		}
+		for _, b := range c.Becomes {
+			if !b.IsCut() {
+				d.AsIs++
+			}
+		}
+		if d.AsIs < len(c.Becomes) {
+			var svg bytes.Buffer
+			if err := drawing.LengthCuts(&svg, c, p.Terms.KerfMm, options()); err != nil {
+				return nil, err
+			}
+			d.Drawing = svg.Bytes()
+		}
+		out = append(out, d)
+	}
+	for i := range p.Sheets {
+		c := &p.Sheets[i]
+		d := CutDrawing{Name: c.Name, Cuts: c.Cuts, Proven: c.Proven, Gap: c.GapPercent}
+		for _, l := range c.Layouts {
+			if !l.IsCut() {
+				d.AsIs++
+			}
+		}
+		if d.AsIs < len(c.Layouts) {
+			var svg bytes.Buffer
+			if err := drawing.SheetCuts(&svg, c, options()); err != nil {
+				return nil, err
+			}
+			d.Drawing = svg.Bytes()
+		}
+		out = append(out, d)
+	}
+	return out, nil
+}

@@ -1,0 +1,41 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"unpick/api/service"
+	"unpick/domain"
+	"unpick/domain/move"
+	"unpick/testdata"
+)
+
+// loadNext stores the layout of the bigger premises once, and answers its code. One that is there already is left as it is.
+func loadNext(ctx context.Context, jobs *service.Service) (string, error) {
+	next, err := service.ReadFile(bytes.NewReader(testdata.Next))
+	if err != nil {
+		return "", fmt.Errorf("reading the demo's next premises: %w", err)
+	}
+	_, err = jobs.FitOut(ctx, next.FitOut.Code)
+	if domain.CodeOf(err) == domain.NotFound {
+		_, err = jobs.Import(ctx, domain.Actor{Name: "unpick demo"}, next)
+	}
+	return next.FitOut.Code, err
+}
+
+// moveDemo is the workshop's move, as documents.
+func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]service.Document, error) {
+	// A trip is invented, so that the ways can be added up.
+	moves, err := jobs.Moves(ctx, from, []string{to}, move.Terms{Vehicle: move.Vehicle{PricePerTrip: 9500}})
+	if err != nil {
+		return nil, fmt.Errorf("planning the demo's move: %w", err)
+	}
+	return []service.Document{{Name: "move.json", Write: func(w io.Writer) error {
+		encoder := json.NewEncoder(w)
+		encoder.SetIndent("", "  ")
+		return encoder.Encode(moves)
+	}}}, nil
+}
