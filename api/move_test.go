@@ -18,6 +18,10 @@ func TestMovePages(t *testing.T) {
 	s.want(201, post, base+"/import", testdata.Next)
 	s.want(201, post, base+"/import", bytes.Replace(testdata.Next, []byte(`"WREN-NEXT"`), []byte(`"WREN-TWO"`), 1))
 	const page = "/f/WREN-PRESS/move"
+	if book := s.want(200, get, page+"/move.xlsx?to=WREN-NEXT&show=WREN-TWO", nil); !bytes.HasPrefix(book.body, []byte("PK")) {
+		t.Errorf("move.xlsx is no workbook: %.20q", book.body)
+	}
+	s.want(404, get, page+"/other.xlsx?to=WREN-NEXT", nil)
 	if got := string(s.want(200, get, page, nil).body); !strings.Contains(got, `value="WREN-NEXT"`) || strings.Contains(got, "New stock") {
 		t.Errorf("before anything is chosen the page offers no layout, or shows a move")
 	}

@@ -44,7 +44,8 @@ type book struct {
 	styles map[style]int
 	err    error
 	sheets int
-	rated  int // rows of the sheet of rates
+	rated  int      // rows of the sheet of rates
+	care   []string // what to be careful of in this document, before the usual
 }
 
 // style names how a cell looks.

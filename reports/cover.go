@@ -2,6 +2,7 @@ package reports
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -54,7 +55,7 @@ func (b *book) cover(purpose string, facts []fact) {
 	for _, group := range []struct {
 		name  string
 		lines []string
-	}{{"What it rests on", b.in.assumptions()}, {"Take care", b.in.cautions()}} {
+	}{{"What it rests on", b.in.assumptions()}, {"Take care", append(slices.Clone(b.care), b.in.cautions()...)}} {
 		row++
 		set("A", group.name, strong)
 		for _, line := range group.lines {

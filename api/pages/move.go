@@ -1,15 +1,19 @@
 package pages
 
 import (
+	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"html/template"
+	"maps"
 	"net/http"
 	"net/url"
 	"slices"
 
 	"github.com/labstack/echo/v4"
 
+	"unpick/api/auth"
 	"unpick/api/service"
 	"unpick/domain"
 	"unpick/domain/move"
@@ -42,10 +46,7 @@ type cutShown struct {
 
 // With is the address of the same question with another layout in full.
 func (m *movePage) With(code string) string {
-	q := url.Values{}
-	for name, values := range m.asked {
-		q[name] = values
-	}
+	q := maps.Clone(m.asked)
 	q.Set("show", code)
 	return at(m.FitOut.Code, "move") + "?" + q.Encode() + "#shown"
 }
@@ -95,6 +96,42 @@ func (p *Pages) Move(c echo.Context) error {
 		return err
 	}
 	return p.show(c, s)
+}
+
+// MoveFile writes a document of the move to the layout in full, with the terms of the page.
+func (p *Pages) MoveFile(c echo.Context) error {
+	ctx := c.Request().Context()
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	form := moveForm(f, true)
+	form.fill(keptOf(c.QueryParams()))
+	terms, err := termsIn(&form)
+	if err != nil {
+		return err
+	}
+	docs, err := p.jobs.MoveDocuments(ctx, auth.Who(ctx), f.Code, cmp.Or(c.QueryParam("show"), c.QueryParam("to")), terms)
+	if err != nil {
+		return err
+	}
+	at := slices.IndexFunc(docs, func(d service.Document) bool { return d.Name == c.Param("name") })
+	if at < 0 {
+		return domain.Errorf(domain.NotFound, "there is no document %q of a move", c.Param("name"))
+	}
+	var out bytes.Buffer
+	if err := docs[at].Write(&out); err != nil {
+		return err
+	}
+	c.Response().Header().Set("Content-Disposition", `attachment; filename="`+docs[at].Name+`"`)
+	return c.Blob(http.StatusOK, docs[at].MediaType, out.Bytes())
+}
+
+// File is the address of a document of the move to the layout in full.
+func (m *movePage) File(name string) string {
+	q := maps.Clone(m.asked)
+	q.Set("show", m.Shown.To)
+	return at(m.FitOut.Code, "move", name) + "?" + q.Encode()
 }
 
 // FirstOrder shows what a layout needs bought where nothing is salvaged.

@@ -68,6 +68,7 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/salvage/waste", p.Waste)
 	e.POST("/f/:code/salvage/waste", p.KeepWaste)
 	e.GET("/f/:code/move", p.Move)
+	e.GET("/f/:code/move/:name", p.MoveFile)
 	e.GET("/f/:code/first-order", p.FirstOrder)
 	e.GET("/f/:code/labels", p.Labels)
 	e.GET("/f/:code/labels/labels.pdf", p.LabelSheet)

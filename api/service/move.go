@@ -2,10 +2,13 @@ package service
 
 import (
 	"context"
+	"encoding/json"
+	"io"
 	"slices"
 
 	"unpick/domain"
 	"unpick/domain/move"
+	"unpick/reports"
 )
 
 // Moves plans one or more layouts out of what comes out of a stored fit-out, one plan for each in the order asked. Refused
@@ -35,6 +38,26 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 		out.Items = append(out.Items, p)
 	}
 	return out, nil
+}
+
+// MoveDocuments are the workbook of one move and its JSON, of a stored fit-out to a layout.
+func (s *Service) MoveDocuments(ctx context.Context, who domain.Actor, fitOut, to string, terms move.Terms) ([]Document, error) {
+	moves, err := s.Moves(ctx, fitOut, []string{to}, terms)
+	if err != nil {
+		return nil, err
+	}
+	in, err := s.Planned(ctx, fitOut, who.Name, "draft")
+	if err != nil {
+		return nil, err
+	}
+	return []Document{
+		{"move.xlsx", "The move, piece by piece", workbook, true, func(w io.Writer) error { return reports.Move(w, in, moves.Items[0]) }},
+		{"move.json", "The move, as computed", "application/json", true, func(w io.Writer) error {
+			encoder := json.NewEncoder(w)
+			encoder.SetIndent("", "  ")
+			return encoder.Encode(moves)
+		}},
+	}, nil
 }
 
 // options holds what is asked for to what can be planned, before anything is planned.

@@ -3,9 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"fmt"
-	"io"
 
 	"unpick/api/service"
 	"unpick/domain"
@@ -29,13 +27,9 @@ func loadNext(ctx context.Context, jobs *service.Service) (string, error) {
 // moveDemo is the workshop's move, as documents.
 func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]service.Document, error) {
 	// A trip is invented, so that the ways can be added up.
-	moves, err := jobs.Moves(ctx, from, []string{to}, move.Terms{Vehicle: move.Vehicle{PricePerTrip: 9500}})
+	docs, err := jobs.MoveDocuments(ctx, domain.Actor{Name: "unpick demo"}, from, to, move.Terms{Vehicle: move.Vehicle{PricePerTrip: 9500}})
 	if err != nil {
 		return nil, fmt.Errorf("planning the demo's move: %w", err)
 	}
-	return []service.Document{{Name: "move.json", Write: func(w io.Writer) error {
-		encoder := json.NewEncoder(w)
-		encoder.SetIndent("", "  ")
-		return encoder.Encode(moves)
-	}}}, nil
+	return docs, nil
 }

@@ -1,0 +1,84 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+
+	"unpick/domain/move"
+)
+
+func (b *book) cannotBeMade(p *move.Plan) {
+	t := b.newTable("Cannot be made", []column{{"Piece", 16, strong}, {"What", 60, plain}, {"Why", 60, plain}}, a4, len(p.Cannot))
+	for _, x := range p.Cannot {
+		t.add(x.Element, x.Name, x.Why)
+	}
+	t.end()
+}
+
+func (b *book) leftOver(p *move.Plan) {
+	t := b.newTable("Left over", []column{{"Piece", 16, strong}, {"What it is", 44, plain}, {"Length (mm)", 10, whole}, {"Offcut", 8, plain}, {"What to do with it", 60, plain}}, a4, len(p.Left))
+	for _, l := range p.Left {
+		offcut := ""
+		if l.Offcut {
+			offcut = "yes"
+		}
+		t.add(l.Piece, l.Name, l.LengthMm, offcut, l.What)
+	}
+	t.end()
+}
+
+// loads has a row for every piece, in the order in which it goes onto the bed: to tick off while loading.
+func (b *book) loads(p *move.Plan) {
+	rows := 0
+	for _, l := range p.Loads {
+		rows += len(l.Pieces)
+	}
+	t := b.newTable("Loads", []column{{"Load", 8, number}, {"Goes in", 8, number}, {"Piece", 16, strong}, {"Load (kg)", 10, tenths}, {"Take care of the load", 50, plain}, {"Loaded", 9, toFill}, {"Off again", 9, toFill}}, a4, rows)
+	for _, l := range p.Loads {
+		care := []string{"first up comes off first"}
+		if l.Dry {
+			care = append(care, "keep dry")
+		}
+		if l.Flat {
+			care = append(care, "boards and doors flat or on edge, never bent")
+		}
+		for i, piece := range l.Pieces {
+			if i == 0 {
+				t.add(l.Number, i+1, piece, l.MassKg, strings.Join(care, "; "), "", "")
+				continue
+			}
+			t.add(l.Number, i+1, piece, nil, "", "", "")
+		}
+	}
+	t.end()
+}
+
+func (b *book) puttingUp(p *move.Plan) {
+	t := b.newTable("Putting up", []column{{"Order", 8, number}, {"Assembly", 12, strong}, {"Name", 44, plain}, {"Pieces", 9, whole}, {"Work of one (min)", 11, whole}, {"After load", 10, plain}, {"Needs what is bought", 12, plain}}, a4, len(p.Build))
+	pieces, minutes := 0, 0
+	for _, x := range p.Build {
+		load, bought := "", ""
+		if x.Load > 0 {
+			load = fmt.Sprint(x.Load)
+		}
+		if x.Bought {
+			bought = "yes"
+		}
+		t.add(x.Order, x.Assembly, x.Name, x.Pieces, x.Minutes, load, bought)
+		pieces, minutes = pieces+x.Pieces, minutes+x.Minutes
+	}
+	t.total("All", "B", sum{"D", pieces, ""}, sum{"E", minutes, ""})
+	t.end()
+}
+
+func (b *book) ways(p *move.Plan) {
+	t := b.newTable("Ways", []column{{"Way", 40, strong}, {"Money (" + p.Currency + ")", 14, money}, {"Person-hours", 11, tenths}, {"Bought (kg CO2e)", 12, tenths}, {"Loads", 8, whole}, {"What is in it", 70, plain}}, a4, len(p.Ways))
+	for _, x := range p.Ways {
+		amount := any("no total")
+		if x.Known {
+			amount = b.major(x.Money)
+		}
+		t.add(x.Name, amount, x.Hours, x.CarbonKg, x.Loads, x.Because)
+	}
+	t.end()
+}
