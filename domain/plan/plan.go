@@ -108,7 +108,7 @@ func stripOut(l *domain.Links, inv salvage.Inventory, o Options) (*release.Graph
 	reading.Go(func() { site = replay.Read(l) })
 	r := l.Register
 	o.tell(Linking, 0, len(r.Elements)+len(r.Fixings))
-	g := release.BuildLinked(l)
+	g := release.BuildKeeping(l, o.Earlier.Pieces())
 	o.tell(Ordering, 0, g.Pieces())
 	sequence, err := strip.PlanKeeping(g, inv, o.Earlier, func(placed, of int) { o.tell(Ordering, placed, of) })
 	reading.Wait()

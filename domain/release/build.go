@@ -11,8 +11,9 @@ import (
 // builder holds what building needs and the finished graph does not.
 type builder struct {
 	*Graph
-	holder   []int32 // fixing -> element it holds, -1
-	into     []int32 // fixing -> element it goes into, -1
+	earlier  []string // codes of pieces in the order that a crew has, nil where there is none
+	holder   []int32  // fixing -> element it holds, -1
+	into     []int32  // fixing -> element it goes into, -1
 	near     *space.Index
 	walls    *space.Index // the host surfaces, as thin slabs behind their faces
 	placeOf  []int32      // box in near -> element
@@ -33,8 +34,12 @@ type bounds struct{ lo, hi domain.Vector }
 func Build(r *domain.Register) *Graph { return BuildLinked(r.Link()) }
 
 // BuildLinked is Build for a register whose codes are looked up already.
-func BuildLinked(l *domain.Links) *Graph {
-	b := &builder{Graph: &Graph{Register: l.Register, Links: l}}
+func BuildLinked(l *domain.Links) *Graph { return BuildKeeping(l, nil) }
+
+// BuildKeeping is BuildLinked for a crew that has an earlier order in its hands, given as the codes of its pieces in that
+// order: of the facts that not all can be kept, those give way that gave way in it.
+func BuildKeeping(l *domain.Links, earlier []string) *Graph {
+	b := &builder{Graph: &Graph{Register: l.Register, Links: l}, earlier: earlier}
 	b.addPieces()
 	b.addFixings()
 	b.sortNodes()

@@ -65,12 +65,37 @@ func (b *builder) prefer() {
 	if len(wishes) == 0 {
 		return
 	}
+	wishes = b.givenUp(wishes)
 	wanted := arcsOf(wishes, b.Steadyings)
 	left := b.leftBy(wanted)
 	if len(left) > 0 {
 		wanted = b.untie(wishes, wanted, left)
 	}
 	b.Arcs = append(b.Arcs, wanted...)
+}
+
+// givenUp drops the wishes that the earlier order gave up: what stood in for them stands in for them again, and no other
+// knot is untied in their stead. They are counted as given way.
+func (b *builder) givenUp(wishes []wish) []wish {
+	if len(b.earlier) == 0 {
+		return wishes
+	}
+	turn := filled(len(b.Nodes)) // of pieces, in the earlier order
+	for i, code := range b.earlier {
+		if e := domain.Place(b.Links.Elements, code); e >= 0 && b.PieceOf[e] >= 0 && turn[b.PieceOf[e]] < 0 {
+			turn[b.PieceOf[e]] = int32(i)
+		}
+	}
+	left := func(by, target int32) bool { return turn[by] >= 0 && turn[target] >= 0 && turn[by] < turn[target] }
+	return slices.DeleteFunc(wishes, func(w wish) bool {
+		gone := slices.ContainsFunc(w.all, func(by int32) bool { return left(by, w.target) }) ||
+			len(w.one) > 0 && !slices.ContainsFunc(w.one, func(by int32) bool { return !left(by, w.target) })
+		if gone {
+			b.Alternatives.GiveWay++
+			b.Alternatives.Cost += w.cost
+		}
+		return gone
+	})
 }
 
 // onceEach drops what was said of the same two pieces before: who steadies is counted.

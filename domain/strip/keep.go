@@ -19,6 +19,17 @@ type Placed struct {
 	Elements []string `json:"elements"`
 }
 
+// Pieces are the pieces that an order takes out, in that order.
+func (o Order) Pieces() []string {
+	var out []string
+	for _, step := range o {
+		if step.Kind == Remove {
+			out = append(out, step.Elements...)
+		}
+	}
+	return out
+}
+
 // Order is the order of a sequence.
 func (s Sequence) Order() Order {
 	out := make(Order, len(s.Steps))
@@ -71,6 +82,8 @@ func PlanKeeping(g *release.Graph, inv salvage.Inventory, earlier Order, tell fu
 	p.tell = tell
 	if len(earlier) > 0 {
 		p.keep = newKeeping(p, earlier)
+	} else {
+		p.search()
 	}
 	return p.plan()
 }

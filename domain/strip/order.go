@@ -12,7 +12,7 @@ import (
 // that never comes free is an error. It grows as n log n with the pieces.
 func Plan(g *release.Graph, inv salvage.Inventory) (Sequence, error) {
 	p := newPlanner(g, inv)
-	p.search() // PlanKeeping does not yet: once pieces are out, a knot may be untied otherwise, and parts a step of such an order
+	p.search()
 	return p.plan()
 }
 

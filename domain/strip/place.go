@@ -36,12 +36,33 @@ func newPlaces(g *release.Graph) places {
 	for _, a := range g.Arcs {
 		p.after[a.After] = p.after[a.After] || deck[a.Before] && !deck[a.After]
 	}
+	p.guardsOfWhatIsOut()
 	for _, a := range g.Arcs {
 		if deck[a.After] {
 			p.after[a.Before] = false
 		}
 	}
 	return p
+}
+
+// guardsOfWhatIsOut are taken from below too: where boards of their deck are up already, what they guarded may be gone, and
+// the graph no longer says that they came after it.
+func (p *places) guardsOfWhatIsOut() {
+	r := p.graph.Register
+	up := map[int32]bool{}
+	for e := range r.Elements {
+		if x := &r.Elements[e]; x.Kind == domain.DeckBoard && !x.IsInPlace() && x.State != domain.Struck {
+			up[p.graph.Links.AssemblyOf[e]] = true
+		}
+	}
+	for e := range r.Elements {
+		switch n := p.graph.PieceOf[e]; r.Elements[e].Kind {
+		case domain.GuardPost, domain.GuardRail, domain.ToeBoard:
+			if n >= 0 && up[p.graph.Links.AssemblyOf[e]] {
+				p.after[n] = true
+			}
+		}
+	}
 }
 
 // deckWithinMm is how far the middle of a deck board may be from the level of its zone.
