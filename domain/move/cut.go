@@ -178,7 +178,7 @@ func (p *Plan) sheets(want wanted, stock saved, prices map[string]domain.Price, 
 	for _, layout := range plan.Sheets {
 		sheet := problem.Stock[layout.Stock]
 		for range layout.Times {
-			l := SheetLayout{Become: Become{Stock: sheet.Code, Salvaged: layout.Stock < len(salvaged), LengthMm: sheet.LengthMm, WidthMm: sheet.WidthMm}, Saw: layout.Saw, Offcuts: layout.Offcuts}
+			l := SheetLayout{Become: Become{Stock: sheet.Code, Salvaged: layout.Stock < len(salvaged), LengthMm: sheet.LengthMm, WidthMm: sheet.WidthMm}, Saw: append([]cutting.SawCut{}, layout.Saw...), Offcuts: layout.Offcuts}
 			for _, placed := range layout.Panels {
 				code := codes[placed.Demand][0]
 				codes[placed.Demand] = codes[placed.Demand][1:]
