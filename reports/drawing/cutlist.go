@@ -176,6 +176,7 @@ func (s *sheet) cutPart(p cutPart, a area, sheet bool) {
 	}
 	end := s.open("element", p.code, fmt.Sprintf("%s, %s mm", p.code, size))
 	s.outline("bar", "", box(a.x0, a.y0, a.x1, a.y1))
+	s.body.WriteString(end) // the words stand beside the link, whose name says them in full
 	if sheet && a.y1-a.y0 > 3.4*t && textWidth(size, t) < a.x1-a.x0 {
 		middle := (a.y0 + a.y1) / 2
 		s.cutWords(area{a.x0, middle - 1.6*t, a.x1, middle}, p.code)
@@ -183,7 +184,6 @@ func (s *sheet) cutPart(p cutPart, a area, sheet bool) {
 	} else {
 		s.cutWords(a, p.code)
 	}
-	s.body.WriteString(end)
 }
 
 // cutWords writes words in the middle of a part: along it, upright where it is narrow, or not where it has no room.
