@@ -39,7 +39,11 @@ func (s *site) upload(address string, fields url.Values, file *sentFile) reply {
 		}
 	}
 	if file != nil {
-		part, err := w.CreatePart(textproto.MIMEHeader{"Content-Disposition": {`form-data; name="/photo"; filename="` + file.name + `"`}, "Content-Type": {file.mediaType}})
+		field := "/photo"
+		if file.mediaType == xlsx {
+			field = "/book"
+		}
+		part, err := w.CreatePart(textproto.MIMEHeader{"Content-Disposition": {`form-data; name="` + field + `"; filename="` + file.name + `"`}, "Content-Type": {file.mediaType}})
 		if err != nil {
 			s.tb.Fatal(err)
 		}

@@ -265,6 +265,7 @@ func (s *site) outputs() {
 	}
 	s.freeing(f)
 	s.scheduled(f)
+	s.workbooked(f)
 	var list spec.DocumentList
 	s.want(200, get, f+"/documents", nil).into(s.tb, &list)
 	for _, d := range list.Items {
@@ -494,14 +495,14 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 	if has(op, "If-Match") {
 		head = append(head, "If-Match", `"1"`)
 	}
-	if op.OperationID == "receiveReturned" {
+	if op.OperationID == "receiveReturned" || op.OperationID == "takeRegisterWorkbook" {
 		head = append(head, "Content-Type", xlsx)
 	}
 	fixing, _ := screwed("LF", "B1")
 	bodies := map[string]any{
 		"tickOff":         object{"what": "L", "elements": []string{"L"}, "minutes": 1, "by": "L"},
 		"signHold":        object{"kind": "L", "text": "L", "about": []string{}, "by": "L"},
-		"withdrawSignOff": object{"reason": "L"}, "signMadeGood": object{"about": []string{"L"}, "by": "L"},
+		"withdrawSignOff": object{"reason": "L"}, "takeRegisterWorkbook": []byte("L"), "signMadeGood": object{"about": []string{"L"}, "by": "L"},
 		"createFitOut": object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
 		"gradePieces":  object{"elements": []string{"L"}, "condition": "whole", "by": "L"},
 		"assessWaste":  object{"elements": []string{"L"}, "waste_code": "17 02 01", "note": "L", "by": "L"},

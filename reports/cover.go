@@ -89,6 +89,9 @@ func breakDate(t domain.Tenancy) string {
 
 // assumptions says what the document takes as given.
 func (in Input) assumptions() []string {
+	if in.Plan == nil { // a document of the register alone
+		return []string{"Lengths in millimetres, masses in kilograms."}
+	}
 	s := in.Plan.Summary
 	out := []string{
 		fmt.Sprintf("The register as it stands: %s, %s, %s.", countOf(s.Pieces, "piece", "pieces"), countOf(s.Fixings, "fixing", "fixings"), countOf(s.Holes, "hole face", "hole faces")),

@@ -21,7 +21,7 @@ var everyPage = []string{
 	demo + "/drawings", demo + "/drawings?view=plan&step=40", demo + "/drawings?view=elevation/W1&pick=W1-S4&falls=1", demo + "/drawings?view=setting-out/W1",
 	demo + "/strip-out", demo + "/strip-out/programme", demo + "/strip-out/1", demo + "/strip-out/5",
 	demo + "/free", demo + "/free?/code=W1-S5&falls=1",
-	demo + "/register", demo + "/register/pieces", demo + "/register/fixings", demo + "/register/hosts", demo + "/register/log",
+	demo + "/register", demo + "/register/pieces", demo + "/register/fixings", demo + "/register/hosts", demo + "/register/log", demo + "/register/workbook",
 	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/holes/L1-H1", demo + "/closing-up",
 	demo + "/making-good", demo + "/making-good/L1-H1", demo + "/making-good/BLK-REAR", demo + "/schedule", demo + "/schedule?only=W1", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",
 	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/pricing", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/new-zone",

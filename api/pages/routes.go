@@ -35,6 +35,8 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.POST("/f/:code/strip-out/:step/done", p.TickOff)
 	e.POST("/f/:code/strip-out/:step/sign", p.SignHold)
 	e.GET("/f/:code/register", p.Register)
+	e.GET("/f/:code/register/workbook", p.RegisterBook)
+	e.POST("/f/:code/register/workbook", p.TakeRegisterBook)
 	e.GET("/f/:code/register/:list", p.Register)
 	for _, n := range []noun{assemblyNoun, pieceNoun, fixingNoun, holeNoun, hostNoun} {
 		record := "/f/:code/" + n.path + "/:record"

@@ -55,6 +55,7 @@ func Documents(in reports.Input) []Document {
 		{"plan.svg", "Plan", drawn, false, func(w io.Writer) error { return drawing.Plan(w, r, drawing.Options{}) }},
 		{"isometric.svg", "Isometric view", drawn, false, func(w io.Writer) error { return drawing.Isometric(w, r, drawing.Options{}) }},
 	}
+	out = append(out, registerBooks(in)...)
 	if t := r.FitOut.Tenancy; t.BreakDate != "" || t.Expiry != "" {
 		out = append(out, Document{"dates.ics", "The dates of the lease, for a calendar", "text/calendar; charset=utf-8", true, func(w io.Writer) error {
 			return reports.Dates(w, r.FitOut, lease.Of(r, in.Plan, calendar.DayOf(in.Now)).Dates, in.Now)

@@ -3289,6 +3289,15 @@ type WorkLeft struct {
 	StripOutWorkingDays int `json:"strip_out_working_days"`
 }
 
+// WorkbookEdits What a register's workbook says that is not so already.
+type WorkbookEdits struct {
+	// Amended sheet and code, with what changes
+	Amended []string `json:"amended"`
+
+	// New sheet and code
+	New []string `json:"new"`
+}
+
 // Zone A room or area.
 type Zone struct {
 	// Capacity people who can work in it at once; 0 is no limit
@@ -3958,6 +3967,18 @@ type LogRecordsParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// TakeRegisterWorkbookParams defines parameters for TakeRegisterWorkbook.
+type TakeRegisterWorkbookParams struct {
+	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
+	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
+
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // ListRelationsParams defines parameters for ListRelations.
 type ListRelationsParams struct {
 	// Element only those that name this element
@@ -4404,6 +4425,9 @@ type ServerInterface interface {
 	// GetRegister The whole register as a fit-out file
 	// (GET /api/v1/fit-outs/{fit_out}/register)
 	GetRegister(ctx echo.Context, fitOut FitOutCode) error
+	// TakeRegisterWorkbook Take what a register's workbook says anew, all of it or nothing; faults are told with sheet and cell
+	// (POST /api/v1/fit-outs/{fit_out}/register-workbook)
+	TakeRegisterWorkbook(ctx echo.Context, fitOut FitOutCode, params TakeRegisterWorkbookParams) error
 	// ListRelations Relations in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/relations)
 	ListRelations(ctx echo.Context, fitOut FitOutCode, params ListRelationsParams) error
@@ -7307,6 +7331,63 @@ func (w *ServerInterfaceWrapper) GetRegister(ctx echo.Context) error {
 	return err
 }
 
+// TakeRegisterWorkbook converts echo context to params.
+func (w *ServerInterfaceWrapper) TakeRegisterWorkbook(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params TakeRegisterWorkbookParams
+	// ------------- Optional query parameter "dry_run" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "dry_run", ctx.QueryParams(), &params.DryRun, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter dry_run: %s", err))
+	}
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.TakeRegisterWorkbook(ctx, fitOut, params)
+	return err
+}
+
 // ListRelations converts echo context to params.
 func (w *ServerInterfaceWrapper) ListRelations(ctx echo.Context) error {
 	var err error
@@ -8338,6 +8419,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/sign-offs", wrapper.ListSignOffs, options.OperationMiddlewares["listSignOffs"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/work-done", wrapper.TickOff, options.OperationMiddlewares["tickOff"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/holds", wrapper.SignHold, options.OperationMiddlewares["signHold"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/register-workbook", wrapper.TakeRegisterWorkbook, options.OperationMiddlewares["takeRegisterWorkbook"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/made-good", wrapper.SignMadeGood, options.OperationMiddlewares["signMadeGood"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/sign-offs/:code/withdraw", wrapper.WithdrawSignOff, options.OperationMiddlewares["withdrawSignOff"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/holes/:code/strike", wrapper.StrikeHole, options.OperationMiddlewares["strikeHole"]...)
@@ -15337,6 +15419,143 @@ func (response GetRegisterdefaultApplicationProblemPlusJSONResponse) VisitGetReg
 	return err
 }
 
+type TakeRegisterWorkbookRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params TakeRegisterWorkbookParams
+	Body   io.Reader
+}
+
+type TakeRegisterWorkbookResponseObject interface {
+	VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error
+}
+
+type TakeRegisterWorkbook200JSONResponse WorkbookEdits
+
+func (response TakeRegisterWorkbook200JSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeRegisterWorkbook400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response TakeRegisterWorkbook400ApplicationProblemPlusJSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeRegisterWorkbook404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response TakeRegisterWorkbook404ApplicationProblemPlusJSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeRegisterWorkbook412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response TakeRegisterWorkbook412ApplicationProblemPlusJSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeRegisterWorkbook415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response TakeRegisterWorkbook415ApplicationProblemPlusJSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeRegisterWorkbook422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response TakeRegisterWorkbook422ApplicationProblemPlusJSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeRegisterWorkbook428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response TakeRegisterWorkbook428ApplicationProblemPlusJSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeRegisterWorkbookdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response TakeRegisterWorkbookdefaultApplicationProblemPlusJSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ListRelationsRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params ListRelationsParams
@@ -18059,6 +18278,9 @@ type StrictServerInterface interface {
 	// GetRegister The whole register as a fit-out file
 	// (GET /api/v1/fit-outs/{fit_out}/register)
 	GetRegister(ctx context.Context, request GetRegisterRequestObject) (GetRegisterResponseObject, error)
+	// TakeRegisterWorkbook Take what a register's workbook says anew, all of it or nothing; faults are told with sheet and cell
+	// (POST /api/v1/fit-outs/{fit_out}/register-workbook)
+	TakeRegisterWorkbook(ctx context.Context, request TakeRegisterWorkbookRequestObject) (TakeRegisterWorkbookResponseObject, error)
 	// ListRelations Relations in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/relations)
 	ListRelations(ctx context.Context, request ListRelationsRequestObject) (ListRelationsResponseObject, error)
@@ -20295,6 +20517,34 @@ func (sh *strictHandler) GetRegister(ctx echo.Context, fitOut FitOutCode) error 
 		return err
 	} else if validResponse, ok := response.(GetRegisterResponseObject); ok {
 		return validResponse.VisitGetRegisterResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// TakeRegisterWorkbook operation middleware
+func (sh *strictHandler) TakeRegisterWorkbook(ctx echo.Context, fitOut FitOutCode, params TakeRegisterWorkbookParams) error {
+	var request TakeRegisterWorkbookRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	request.Body = ctx.Request().Body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.TakeRegisterWorkbook(ctx.Request().Context(), request.(TakeRegisterWorkbookRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "TakeRegisterWorkbook")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(TakeRegisterWorkbookResponseObject); ok {
+		return validResponse.VisitTakeRegisterWorkbookResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

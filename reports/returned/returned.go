@@ -8,7 +8,7 @@
 //
 //   - opening, and which issue a file is a copy of: this file; what is refused unread: guard.go
 //   - cells as they stand, formulas and merged cells with their places: sheet.go
-//   - the reinstatement schedule's rows: schedule.go
+//   - the reinstatement schedule's rows: schedule.go; the register's: register.go
 package returned
 
 import (
