@@ -76,6 +76,8 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/labels/labels.pdf", p.LabelSheet)
 	e.GET("/f/:code/free", p.Free)
 	e.GET("/f/:code/settings", p.Settings)
+	e.GET("/f/:code/settings/prices-of", p.PricesOf)
+	e.POST("/f/:code/settings/prices-of", p.TakePrices)
 	e.GET("/f/:code/settings/new-surface", p.NewSurface)
 	e.POST("/f/:code/settings/new-surface", p.KeepSurface)
 	e.GET("/f/:code/hosts/:record/amend", p.DrawHost)
