@@ -31,5 +31,5 @@ func TestPricesOfAnotherJob(t *testing.T) {
 	if page := s.ok(422, "two currencies", s.submit("/f/EURO/settings/prices-of", url.Values{"/from": {"WREN-PRESS"}})); !strings.Contains(page, "between currencies") {
 		t.Error("two currencies are refused without words")
 	}
-	s.ok(404, "no such job", s.submit("/f/TWO/settings/prices-of", url.Values{"/from": {"NOWHERE"}}))
+	s.ok(422, "no such job", s.submit("/f/TWO/settings/prices-of", url.Values{"/from": {"NOWHERE"}}))
 }
