@@ -7,14 +7,14 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"unpick/api/service"
 	"unpick/domain"
-	"unpick/reports/returned"
 )
 
 // bookPage sends the register's workbook back: shown first, stored with a second touch.
 type bookPage struct {
 	FitOut domain.FitOut
-	Edits  *returned.Edits
+	Edits  *service.BookEdits
 	Stored bool
 	Faults []string
 	Form   form
@@ -75,13 +75,13 @@ func bookFrom(c echo.Context) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if header.Size > returned.MostBytes {
-		return nil, domain.FieldErrorf(domain.TooLarge, "/book", "the file is larger than %d MB: it is not read", returned.MostBytes>>20)
+	if header.Size > service.MostBookBytes {
+		return nil, domain.FieldErrorf(domain.TooLarge, "/book", "the file is larger than %d MB: it is not read", service.MostBookBytes>>20)
 	}
 	file, err := header.Open()
 	if err != nil {
 		return nil, err
 	}
 	defer file.Close()
-	return io.ReadAll(io.LimitReader(file, returned.MostBytes+1))
+	return io.ReadAll(io.LimitReader(file, service.MostBookBytes+1))
 }

@@ -14,6 +14,12 @@ const (
 	emptyBookName    = "register-empty.xlsx"
 )
 
+// BookEdits are what a register's workbook says anew.
+type BookEdits = returned.Edits
+
+// MostBookBytes is the largest workbook that is read.
+const MostBookBytes = returned.MostBytes
+
 // registerBooks are the register as a workbook, and an empty one to log into on site.
 func registerBooks(in reports.Input) []Document {
 	return []Document{
