@@ -37,7 +37,7 @@ func ways(p *Plan, from Source, to *domain.Register, terms Terms) ([]Way, error)
 		w.Hours = tenth(float64(minutes) / 60)
 		w.Money = x.Total.NewMinor + x.Total.FixingsMinor + labour.Amount*int64(minutes)/60 + int64(loads)*terms.Vehicle.PricePerTrip - sold
 		if loads > 0 && terms.Vehicle.PricePerTrip == 0 {
-			w.Known = false
+			w.Because += "; the trips are not in the money, for they have no price yet"
 		}
 		return w
 	}
