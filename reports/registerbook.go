@@ -72,7 +72,7 @@ func RegisterSheets() []RegisterSheet {
 		{"Zones", "zones", slices.Concat(fields(FieldWords, 14, "code", "name"), fields(FieldWhole, 10, "level_mm", "capacity"), []RegisterField{version})},
 		{"Surfaces", "host_surfaces", slices.Concat(fields(FieldWords, 14, "code", "name", "kind", "zone"), vector("origin"), vector("u"), vector("v"), fields(FieldWhole, 9, "u_mm", "v_mm", "thickness_mm"),
 			fields(FieldWords, 9, "rule"), fields(FieldWhole, 9, "agreed_holes"), fields(FieldNumber, 9, "max_diameter_mm"), fields(FieldWhole, 9, "max_depth_mm"), fields(FieldWords, 16, "clause", "finish"), fields(FieldNumber, 9, "finish_m2"),
-			fields(FieldWords, 12, "known", "note"), []RegisterField{version})},
+			fields(FieldWords, 12, "known"), fields(FieldWords, 36, "note"), []RegisterField{version})},
 		{"Assemblies", "assemblies", slices.Concat(fields(FieldWords, 16, "code", "name"), fields(FieldShown, 12, "recipe"), fields(FieldWords, 16, "zone", "builder", "licensed", "left_by_consent", "owner"), fields(FieldWhole, 8, "built_order"), fields(FieldWords, 24, "note"), []RegisterField{version})},
 		{"Pieces", "elements", slices.Concat(fields(FieldWords, 13, "code", "kind", "name", "material"), fields(FieldWhole, 9, "length_mm", "width_mm", "thickness_mm"), vector("placement/origin"), vector("placement/along"), vector("placement/across"),
 			fields(FieldWords, 11, "assembly", "zone", "subassembly", "face", "owner", "known"), fields(FieldShown, 10, "state"), fields(FieldYes, 8, "treated", "fire_rated"), fields(FieldNumber, 9, "mass_kg"), fields(FieldWhole, 8, "built_order"),

@@ -86,7 +86,7 @@ func (p *Pages) closingUp(c echo.Context) (*closingUp, []string, error) {
 		}
 	}
 	page.Post = c.Request().URL.RequestURI()
-	page.Form = closingForm(whoIs(ctx).Name, shown)
+	page.Form = closingForm(signer(c), shown)
 	return page, boards, nil
 }
 

@@ -119,7 +119,7 @@ func (p *Pages) repair(c echo.Context) (*repairPage, error) {
 		return nil, err
 	}
 	page := &repairPage{FitOut: f, About: about, Form: form{Groups: []group{{Fields: []field{photoField(false), placeField(),
-		said("/by", "Signed by", "Your name is your signature").as(whoIs(ctx).Name).must(), said("/role", "As", "Contractor, surveyor"), said("/note", "Note", "")}}}},
+		said("/by", "Signed by", "Your name is your signature").as(signer(c)).must(), said("/role", "As", "Contractor, surveyor"), said("/note", "Note", "")}}}},
 		Back: form{Groups: []group{{Fields: []field{said("/reason", "Why it is not good", "It is owed again from then on").must()}}}}}
 	page.Back.fill(nil)
 	list := makinggood.Make(r.Leaving())
