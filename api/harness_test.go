@@ -85,6 +85,17 @@ func (r reply) problem(tb testing.TB) spec.Problem {
 // send makes a request; head gives headers in pairs. A POST gets a key of its own unless head gives one ("" sends none).
 func (s *site) send(method, path string, body any, head ...string) reply {
 	s.tb.Helper()
+	out := s.once(method, path, body, head...)
+	for method == http.MethodGet && out.header.Get("Refresh") != "" { // planning is under way: look again, as the page does by itself
+		time.Sleep(50 * time.Millisecond)
+		out = s.once(method, path, body, head...)
+	}
+	return out
+}
+
+// once sends a request, and does not look again.
+func (s *site) once(method, path string, body any, head ...string) reply {
+	s.tb.Helper()
 	var text []byte
 	switch b := body.(type) {
 	case nil:
@@ -138,10 +149,6 @@ func (s *site) send(method, path string, body any, head ...string) reply {
 func (s *site) want(status int, method, path string, body any, head ...string) reply {
 	s.tb.Helper()
 	out := s.send(method, path, body, head...)
-	for out.header.Get("Refresh") != "" { // planning is under way: look again, as the page does by itself
-		time.Sleep(100 * time.Millisecond)
-		out = s.send(method, path, body, head...)
-	}
 	if out.status != status {
 		s.tb.Fatalf("%s %s: status = %d, want %d\n%s", method, path, out.status, status, out.body)
 	}

@@ -182,7 +182,11 @@ func TestFirstOrder(t *testing.T) {
 func TestAnyMove(t *testing.T) {
 	t.Parallel()
 	whole, to := demo(t)
-	to.Elements = slices.DeleteFunc(to.Elements, func(e domain.Element) bool { return e.Assembly != "N2" && e.Assembly != "E2" }) // a wall with its door: quick enough for a hundred draws
+	third := 0
+	to.Elements = slices.DeleteFunc(to.Elements, func(e domain.Element) bool { // a third of a wall and its door: quick enough for a hundred draws under the race detector
+		third++
+		return e.Assembly != "N2" && e.Assembly != "E2" || third%3 != 0
+	})
 	rapid.Check(t, func(t *rapid.T) {
 		from, next := whole, *to
 		from.Inventory.Pieces = slices.Clone(whole.Inventory.Pieces)
@@ -194,7 +198,7 @@ func TestAnyMove(t *testing.T) {
 				next.Elements[i].LengthMm = rapid.IntRange(50, 7000).Draw(t, "length")
 			}
 		}
-		terms := move.Terms{Rounds: 5, KerfMm: rapid.IntRange(0, 6).Draw(t, "kerf"), Vehicle: move.Vehicle{PayloadKg: rapid.IntRange(60, 1500).Draw(t, "payload"), BedLengthMm: rapid.IntRange(1500, 6000).Draw(t, "bed")}}
+		terms := move.Terms{Rounds: 2, KerfMm: rapid.IntRange(0, 6).Draw(t, "kerf"), Vehicle: move.Vehicle{PayloadKg: rapid.IntRange(60, 1500).Draw(t, "payload"), BedLengthMm: rapid.IntRange(1500, 6000).Draw(t, "bed")}}
 		p, err := move.Make(from, &next, terms)
 		if err != nil {
 			t.Fatal(err)
