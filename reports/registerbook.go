@@ -98,11 +98,12 @@ func EmptyRegisterBook(w io.Writer, in Input) error { return registerBook(w, in,
 
 func registerBook(w io.Writer, in Input, empty bool) error {
 	b := newBook(in, "Register")
-	b.cover(RegisterSays, []fact{{"Fit-out", in.Register.FitOut.Code}, {"Lengths", "whole millimetres; a direction is a step along x, y and z"}})
+	b.cover(RegisterSays, []fact{{FactFitOut, in.Register.FitOut.Code}, {"Lengths", "whole millimetres; a direction is a step along x, y and z"}})
 	lists, err := RegisterTexts(in.Register)
 	if err != nil {
 		return err
 	}
+	picks := newPicks(in.Register.Catalogue)
 	for _, s := range RegisterSheets() {
 		rows := lists[s.Noun]
 		if empty {
@@ -120,9 +121,10 @@ func registerBook(w io.Writer, in Input, empty bool) error {
 			}
 			t.add(cells...)
 		}
+		picks.choices(t, s)
 		t.end()
-		b.choices(s, in.Register.Catalogue, len(rows))
 	}
+	picks.sheet(b)
 	return b.write(w)
 }
 
@@ -153,31 +155,62 @@ func exampleOf(s RegisterSheet) map[string]string {
 	return out
 }
 
-// choices puts drop-downs on the columns whose words come from a list, over the rows there are and room for more.
-func (b *book) choices(s RegisterSheet, cat *domain.Catalogue, rows int) {
-	const room = 500
-	lists := map[string][]string{
-		"elements/kind": words(domain.ElementKinds()), "relations/kind": words(domain.RelationKinds()), "host_surfaces/rule": {"allowed", "ask", "never"},
-		"holes/face": {"front", "back"}, "holes/state": {"in-use", "empty", "abandoned", "inherited"}, "known": {"seen", "measured", "assumed", "unknown"}, "owner": {"tenant", "landlord", "hired"},
-		"host_surfaces/kind": slices.Sorted(maps.Keys(cat.HostKinds)), "elements/material": slices.Sorted(maps.Keys(cat.Materials)), "fixings/type": slices.Sorted(maps.Keys(cat.FixingTypes)),
+// pick is a column's list of words, on the sheet of lists.
+type pick struct {
+	place string // "fixings/type", or "known" for every sheet that has it
+	words []string
+}
+
+// picks are the lists that cells are picked from, in the order of their columns on the sheet Lists. They stand there and
+// not in the drop-downs, which hold 255 letters, and so that people can read them.
+type picks []pick
+
+func newPicks(cat *domain.Catalogue) picks {
+	return picks{
+		{"host_surfaces/kind", slices.Sorted(maps.Keys(cat.HostKinds))}, {"host_surfaces/rule", []string{"allowed", "ask", "never"}},
+		{"elements/kind", words(domain.ElementKinds())}, {"elements/material", slices.Sorted(maps.Keys(cat.Materials))},
+		{"fixings/type", slices.Sorted(maps.Keys(cat.FixingTypes))}, {"holes/face", []string{"front", "back"}},
+		{"holes/state", []string{"in-use", "empty", "abandoned", "inherited"}}, {"relations/kind", words(domain.RelationKinds())},
+		{"known", []string{"seen", "measured", "assumed", "unknown"}}, {"owner", []string{"tenant", "landlord", "hired"}},
 	}
+}
+
+const listsSheet = "Lists"
+
+// choices puts drop-downs on a sheet's columns, over the rows there are and room for more. It comes before the sheet's end,
+// after which nothing is added to it.
+func (p picks) choices(t *table, s RegisterSheet) {
+	const room = 500
 	for i, f := range s.Fields {
-		list := lists[s.Noun+"/"+f.Path]
-		if list == nil {
-			list = lists[f.Path]
-		}
-		if len(list) == 0 || len(strings.Join(list, ",")) > 255 { // longer lists do not fit a drop-down's own words
+		at := slices.IndexFunc(p, func(l pick) bool { return l.place == s.Noun+"/"+f.Path || l.place == f.Path })
+		if at < 0 || len(p[at].words) == 0 || t.book.err != nil {
 			continue
 		}
-		name, err := excelize.ColumnNumberToName(i + 1)
-		b.keep(err)
 		v := excelize.NewDataValidation(true)
-		v.Sqref = fmt.Sprintf("%s2:%s%d", name, name, rows+room)
-		b.keep(v.SetDropList(list))
-		if b.err == nil {
-			b.keep(b.file.AddDataValidation(s.Name, v))
-		}
+		v.Sqref = fmt.Sprintf("%s%d:%[1]s%[3]d", t.letter(i), first, first+t.rows+room)
+		v.SetSqrefDropList(fmt.Sprintf("%s!$%s$%d:$%[2]s$%[4]d", listsSheet, t.letter(at), first, first+len(p[at].words)-1))
+		t.book.keep(t.book.file.AddDataValidation(t.sheet, v))
 	}
+}
+
+// sheet writes the lists.
+func (p picks) sheet(b *book) {
+	columns, rows := make([]column, len(p)), 0
+	for i, l := range p {
+		columns[i] = column{RegisterField{Path: l.place}.Heading(), 24, plain}
+		rows = max(rows, len(l.words))
+	}
+	t := b.newTable(listsSheet, columns, a3, rows)
+	for n := range rows {
+		cells := make([]any, len(p))
+		for i, l := range p {
+			if n < len(l.words) {
+				cells[i] = l.words[n]
+			}
+		}
+		t.add(cells...)
+	}
+	t.end()
 }
 
 func words[T ~string](all []T) []string {

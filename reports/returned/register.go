@@ -30,6 +30,9 @@ func (b *Book) Register(r *domain.Register) (*Edits, error) {
 		return nil, err
 	}
 	e := &editor{register: r, edits: &Edits{cells: map[string]string{}}, add: map[string][]map[string]any{}, put: map[string][]map[string]any{}}
+	if err := b.ofFitOut(r.FitOut.Code); err != nil {
+		return nil, err
+	}
 	found := 0
 	for _, s := range reports.RegisterSheets() {
 		in, err := b.sheet(s.Name)
@@ -52,6 +55,24 @@ func (b *Book) Register(r *domain.Register) (*Edits, error) {
 		return nil, err
 	}
 	return e.edits, e.check()
+}
+
+// ofFitOut refuses the workbook of another job, whose codes may well be those of this one.
+func (b *Book) ofFitOut(code string) error {
+	s, err := b.sheet("Cover")
+	if err != nil {
+		return err
+	}
+	for _, row := range s.rows {
+		if len(row.cells) < 2 || row.cells[0].text != reports.FactFitOut {
+			continue
+		}
+		if c := row.cells[1]; c.text != code || c.formula {
+			return domain.FieldErrorf(domain.Invalid, s.at(1, row.number), "the workbook is of the fit-out %.60q, and this is %s: send it back there", c.text, code)
+		}
+		return nil
+	}
+	return domain.FieldErrorf(domain.Invalid, s.name, "the cover does not say of which fit-out the workbook is: take the workbook anew, and leave its cover as it was")
 }
 
 // Change is what the edits come to.
@@ -100,7 +121,7 @@ func (e *editor) read(s reports.RegisterSheet, in *sheet, now []map[string]strin
 	for _, line := range in.rows[1:] {
 		row := e.row(s, in, line, columns)
 		switch {
-		case row == nil || strings.HasPrefix(row[key], "EXAMPLE"), row[key] == nothingToList:
+		case row == nil || row["version"] == "" && strings.HasPrefix(row[key], "EXAMPLE"), row[key] == nothingToList:
 			continue
 		case row[key] == "":
 			e.fault(in.at(columns[key], line.number), "a row without its %s: give it one, or empty the row", strings.ToLower(s.Fields[0].Heading()))
@@ -117,6 +138,8 @@ func (e *editor) read(s reports.RegisterSheet, in *sheet, now []map[string]strin
 		}
 		if was, known := current[id]; known {
 			e.amended(s, in, line.number, columns, row, was)
+		} else if row["version"] != "" {
+			e.fault(in.at(columns[key], line.number), "there is no %s at version %s: a code is not changed here, and what was struck does not come back; for a new record empty its version", row[key], row["version"])
 		} else {
 			e.added(s, in, line.number, columns, row)
 		}
