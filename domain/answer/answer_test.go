@@ -133,6 +133,25 @@ func TestPartInBetween(t *testing.T) {
 	}
 }
 
+// An issue of a part says of what it leaves alone that it stays: that moves nothing that was agreed on the whole. What is
+// said to an item that is the same in both counts for both.
+func TestPartMovesNothingElse(t *testing.T) {
+	t.Parallel()
+	stays := item(1, 0)
+	stays.Free, stays.Group, stays.How = true, "stays", "stays in place"
+	part := issued(2, stays, item(2, 10000))
+	part.Scope = "partial: D1 alone"
+	issues := []issue.Issue{issued(1, item(1, 10000), item(2, 10000)), part, issued(3, item(1, 10000), item(2, 10000))}
+	got := answer.Standing(issues, []answer.Said{
+		{Statement: answer.Statement{Item: 1, Verdict: answer.Agree}, Party: answer.Landlord, Issue: 1, Entry: 150},
+		{Statement: answer.Statement{Item: 2, Verdict: answer.Agree}, Party: answer.Landlord, Issue: 2, Entry: 250}})
+	for i := range got {
+		if got[i].State != answer.Agreed || got[i].AgreedMinor != 10000 || got[i].Reset != 0 {
+			t.Errorf("item %d is %s at %d, reset by issue %d: want it agreed at 10000", i+1, got[i].State, got[i].AgreedMinor, got[i].Reset)
+		}
+	}
+}
+
 // All or nothing: one statement that is refused leaves every item as it was, and is named by its place.
 func TestSayAllOrNothing(t *testing.T) {
 	t.Parallel()

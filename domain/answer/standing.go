@@ -26,6 +26,10 @@ func Standing(issues []issue.Issue, said []Said) []Position {
 			}
 		}
 		for _, p := range now {
+			was, known := last[p.Line.Number]
+			if known && is.Scope != "" && len(issue.Differ(was.Line, p.Line, is.Currency)) > 0 {
+				continue // a part words and counts what it leaves alone in its own way: the whole says where that stands
+			}
 			last[p.Line.Number] = p
 		}
 		if i == len(issues)-1 {
