@@ -38,5 +38,5 @@ func TestEvidence(t *testing.T) {
 	s.want(200, "PATCH", api+"/elements/B9", object{"note": "moved"}, "If-Match", s.want(200, get, api+"/elements/B9", nil).header.Get("ETag"))
 	check("amended what was logged", "records as they were imported, by the hash in the log")
 	s.want(200, "PATCH", api+"/elements/W1-S4", object{"note": "a knot"}, "If-Match", s.want(200, get, api+"/elements/W1-S4", nil).header.Get("ETag"))
-	check("amended what was imported", "have their first form only in the imported file")
+	check("amended what was imported", "records as they were imported, by the hash in the log")
 }

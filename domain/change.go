@@ -25,6 +25,7 @@ type Change struct {
 	What   string     `json:"what"` // "stud wall W1: 33 elements, 614 screws"
 	Add    Records    `json:"add,omitzero"`
 	Put    Records    `json:"put,omitzero"`      // amended or struck records, whole
+	Was    Records    `json:"was,omitzero"`      // the first form of those put for the first time, filled in as it is stored
 	FitOut *FitOut    `json:"fit_out,omitempty"` // the amended terms of the fit-out itself, whole
 	Advice []Advice   `json:"advice,omitempty"`
 }

@@ -77,6 +77,9 @@ func (c *verifyCommand) Run(s streams) error {
 		return nil
 	}
 	var faults domain.Errors
+	for _, line := range r.Unchecked {
+		faults.Addf(domain.Refused, "", "not checked: %s", line)
+	}
 	for _, line := range r.Faults {
 		faults.Addf(domain.Refused, "", "altered: %s", line)
 	}

@@ -225,3 +225,56 @@ func TestNoBundle(t *testing.T) {
 		}
 	}
 }
+
+// imported is a job that came in as a file: three pieces, of which one was amended since. kept is whether the log has the
+// first form of that one, as logs of older programs have not.
+func imported(tb testing.TB, kept bool) Input {
+	tb.Helper()
+	in := Input{MadeAt: time.Date(2029, 2, 1, 9, 0, 0, 0, time.UTC), MadeBy: "A. Roe"}
+	f := domain.FitOut{Code: "ONE", Name: "One wall", Currency: "GBP"}
+	var pieces []domain.Element
+	for _, code := range []string{"S1", "S2", "S3"} {
+		pieces = append(pieces, domain.Element{Code: code, Kind: domain.Stud, Material: "c16-cls-38x89", LengthMm: 2400, WidthMm: 89, ThicknessMm: 38, Version: 1})
+	}
+	sum, err := domain.SumRecords(domain.Records{Elements: pieces})
+	if err != nil {
+		tb.Fatal(err)
+	}
+	moved := pieces[1]
+	moved.LengthMm, moved.Version = 2380, 2
+	amended := domain.Change{Kind: domain.Amend, What: "S2 amended", Put: domain.Records{Elements: []domain.Element{moved}}}
+	if kept {
+		amended.Was = domain.Records{Elements: pieces[1:2]}
+	}
+	var last domain.LogEntry
+	for _, c := range []any{domain.Imported{Kind: domain.Append, What: "imported", FitOut: f, Counts: domain.Counts{Elements: 3}, RecordsSHA256: sum}, amended} {
+		text, err := json.Marshal(c)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		last = last.Next(domain.Actor{Name: "A. Roe"}, in.MadeAt.Format(domain.LogTime), domain.Append, "entry", text)
+		in.Log = append(in.Log, last)
+	}
+	in.Register = &domain.Register{FitOut: f, Elements: []domain.Element{pieces[0], moved, pieces[2]}, Catalogue: catalogue.Default()}
+	return in
+}
+
+// TestForgedImport: once one imported record was amended, a change to another that nobody touched is still found, by the
+// hash of the import; where the log lacks the first form, it is said that nothing was held to that hash, and the bundle
+// does not count as whole.
+func TestForgedImport(t *testing.T) {
+	t.Parallel()
+	file := written(t, imported(t, true))
+	if r := verified(t, file); !r.Whole() || !strings.Contains(strings.Join(r.Checked, "; "), "3 records as they were imported") {
+		t.Errorf("as it was made: checked %q, faults %q, unchecked %q", r.Checked, r.Faults, r.Unchecked)
+	}
+	change := func(c map[string][]byte) {
+		c[registerName] = bytes.Replace(c[registerName], []byte("2400"), []byte("2500"), 1)
+	}
+	if r := verified(t, forged(t, file, change)); !strings.Contains(strings.Join(r.Faults, "; "), "what was imported is not what the log has the hash of") {
+		t.Errorf("an imported piece that nobody amended was changed: faults %q", r.Faults)
+	}
+	if r := verified(t, written(t, imported(t, false))); r.Whole() || len(r.Faults) > 0 || len(r.Unchecked) != 1 || !strings.Contains(r.Unchecked[0], "2 records") {
+		t.Errorf("without the first form: faults %q, unchecked %q: want two records that are not checked", r.Faults, r.Unchecked)
+	}
+}

@@ -43,8 +43,8 @@ What it cannot show
   That what was logged was true: it shows who said what, when by the server's clock, and that it was not
   changed since. Whoever could make a whole new log could make a whole new bundle: the anchors that other
   people hold (point 4) are what stands against that.
-  Records that were imported from a file and amended later: their first form is only in that file, whose
-  hash is in the log.
+  What was imported from a file is held to the hash of the import in the log. Where an older program amended
+  imported records without keeping their first form, the check says so and counts what it could not hold.
 `, m.Name, m.FitOut, m.MadeAt, m.MadeBy, m.Entries, m.Head)
 	return strings.ReplaceAll(text, "\n", "\r\n") // opens as it should in every plain editor
 }

@@ -28,10 +28,12 @@ type Report struct {
 	Checked  []string // what was looked at and is as it should be
 	Faults   []string // what is not
 	Limits   []string // what nobody can check from the bundle alone
+
+	Unchecked []string // what a bundle should show and this one cannot: it is not known to be whole
 }
 
-// Whole reports whether nothing was found wrong.
-func (r *Report) Whole() bool { return len(r.Faults) == 0 }
+// Whole reports whether nothing was found wrong, and nothing is left unchecked that a bundle should show.
+func (r *Report) Whole() bool { return len(r.Faults)+len(r.Unchecked) == 0 }
 
 func (r *Report) fault(format string, args ...any) {
 	r.Faults = append(r.Faults, fmt.Sprintf(format, args...))
