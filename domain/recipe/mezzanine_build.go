@@ -71,6 +71,7 @@ func mezzanineWarnings(r *domain.Register, a domain.Assembly, made domain.Record
 		}
 	}
 	out = append(out, stairWarnings(p, a)...)
+	out = append(out, wallEdgeWarnings(r, p, a)...)
 	if most := widestCentres(p.Deck.Material); most > 0 && p.Joists.CentresMm > most {
 		out = append(out, domain.Advice{
 			Kind: "deck-span", Severity: domain.Warning, Codes: []string{a.Code},

@@ -136,7 +136,7 @@ func (p *planner) heightOver(n int32, z float64) float64 {
 func stand(key runKey, standing, long bool) string {
 	switch key.Kind {
 	case domain.DeckBoard:
-		return "on the boards still down, working back towards the stair; nobody on the board being lifted; keep back from the open joists"
+		return "on the boards still down, working back towards the way down; nobody on the board being lifted; keep back from the open joists"
 	case domain.Joist, domain.Trimmer, domain.Strutting, domain.Beam, domain.WallPlate, domain.Hanger:
 		if key.Access == FromFloor {
 			return "on the floor below, clear of the piece; never on the joists"
