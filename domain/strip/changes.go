@@ -24,7 +24,7 @@ func (p *planner) changes() []string {
 		switch {
 		case from < 0 && s.Kind == Remove:
 			out = append(out, p.newStep(i))
-		case from >= 0 && moved[from]:
+		case from >= 0 && moved[from] && s.Kind != Prop: // what is propped stays propped: it is named before whatever leaves next
 			out = append(out, fmt.Sprintf("step %d, %s, has another turn: %s", s.Number, s.Title, p.because(i)))
 		}
 	}

@@ -32,6 +32,7 @@ func PlanPart(g *release.Graph, inv salvage.Inventory, part Chosen) (Sequence, e
 	}
 	p.graph = part.of(g)
 	p.props = newProps(p.graph)
+	p.props.ties = lost(p.props.ties, part.Happens)
 	return p.plan()
 }
 

@@ -15,13 +15,20 @@ type props struct {
 	steadiers map[int32]int     // steadied -> how many steadiers are left
 	braces    map[int32][]int32 // by -> the pieces of a floor on the studs that it braces
 	loads     map[int32]bool    // those pieces
+	ties      map[int32][]int32 // by -> what of a frame it ties together
+	tied      map[int32]bool    // those pieces
 	propped   map[int32]bool
 	gone      map[int32]bool
 	strike    []int32
 }
 
 func newProps(g *release.Graph) props {
-	p := props{graph: g, steadies: map[int32][]int32{}, steadiers: map[int32]int{}, braces: map[int32][]int32{}, loads: map[int32]bool{}, propped: map[int32]bool{}, gone: map[int32]bool{}}
+	p := props{graph: g, steadies: map[int32][]int32{}, steadiers: map[int32]int{}, braces: map[int32][]int32{}, loads: map[int32]bool{}, propped: map[int32]bool{}, gone: map[int32]bool{}, ties: framesOf(g), tied: map[int32]bool{}}
+	for _, list := range p.ties {
+		for _, n := range list {
+			p.tied[n] = true
+		}
+	}
 	for _, s := range g.Steadyings {
 		p.steadies[s.By] = append(p.steadies[s.By], s.Steadied)
 		p.steadiers[s.Steadied]++
@@ -33,8 +40,8 @@ func newProps(g *release.Graph) props {
 	return p
 }
 
-// before lists what must be propped before a piece leaves: what only it still steadies, and what of a floor stands on
-// studs that it braces.
+// before lists what must be propped before a piece leaves: what only it still steadies, what of a floor stands on studs
+// that it braces, and the frame that it ties together.
 func (p *props) before(n int32) []int32 {
 	var out []int32
 	for _, b := range p.steadies[n] {
@@ -42,7 +49,7 @@ func (p *props) before(n int32) []int32 {
 			out = append(out, b)
 		}
 	}
-	for _, b := range p.braces[n] {
+	for _, b := range slices.Concat(p.braces[n], p.ties[n]) {
 		if !p.gone[b] && !p.propped[b] && !slices.Contains(out, b) {
 			out = append(out, b)
 		}
@@ -59,7 +66,7 @@ func (p *props) left(n int32) {
 	for _, b := range p.steadies[n] {
 		p.steadiers[b]--
 	}
-	if len(p.steadies[n]) > 0 || p.steadiers[n] > 0 || p.propped[n] || p.loads[n] {
+	if len(p.steadies[n]) > 0 || p.steadiers[n] > 0 || p.propped[n] || p.loads[n] || p.tied[n] {
 		p.gone[n] = true
 	}
 	if p.propped[n] {
