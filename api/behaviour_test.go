@@ -232,6 +232,12 @@ func TestPages(t *testing.T) {
 		t.Errorf("a browser is told of a missing page as %q", fault.header.Get("Content-Type"))
 	}
 	s.want(404, get, "/assets/0/unpick.css", nil)
+	job := string(link[1])
+	missing := s.want(404, get, job+"/stripout", nil, "Accept", "text/html")
+	if !bytes.Contains(missing.body, []byte(`<a href="`+job+`">`)) {
+		t.Error("a missing page of a job leads nowhere")
+	}
+	s.want(200, get, job+"/schedule/?sort=item", nil) // as it is copied, with a slash too many: led to the page
 }
 
 // TestListen: every address but the machine's own is refused, with the reason.

@@ -80,7 +80,7 @@ func problemOf(err error) spec.Problem {
 func routed(err *echo.HTTPError) *domain.Error {
 	switch err.Code {
 	case http.StatusNotFound:
-		return &domain.Error{Code: domain.NotFound, Text: "there is nothing at this address: /openapi.json lists what there is"}
+		return &domain.Error{Code: domain.NotFound, Text: "there is nothing at this address: look whether it is written as it was given; /openapi.json lists the addresses of the API"}
 	case http.StatusMethodNotAllowed:
 		return &domain.Error{Code: notAllowed, Text: "this address does not take that method: the Allow header lists those that it takes"}
 	case http.StatusBadRequest:

@@ -79,11 +79,28 @@ func router(config Config) (*echo.Echo, *surface, error) {
 	e.Binder = binder{}
 	e.IPExtractor = clientAddress(config.TrustedProxies)
 	e.HTTPErrorHandler = s.problem
+	e.Pre(slashless)
 	e.Use(middleware.GzipWithConfig(middleware.GzipConfig{MinLength: 1024, Skipper: packed}), answered)
 	e.Use(recovered, headers, s.ownPeerOnly, ownHostOnly, s.identify, readable, k.check, s.conditions, s.forms, s.unchanged)
 	spec.RegisterHandlers(e, spec.NewStrictHandler(handlers, nil))
 	p.Routes(e)
 	return e, s, nil
+}
+
+// slashless leads from the address of a page with a slash at its end, as people type and copy it, to the page. Echo's own
+// middleware for it takes the address unescaped, and the code of a fit-out may hold a slash.
+func slashless(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		u := *c.Request().URL
+		if path := u.EscapedPath(); strings.HasPrefix(path, "/f/") && strings.HasSuffix(path, "/") {
+			to := strings.TrimRight(path, "/")
+			if u.RawQuery != "" {
+				to += "?" + u.RawQuery
+			}
+			return c.Redirect(http.StatusPermanentRedirect, to)
+		}
+		return next(c)
+	}
 }
 
 // packed reports what is compressed already: workbooks, photos.

@@ -105,7 +105,16 @@ func (p *Pages) Fault(c echo.Context, status int, title, detail string) error {
 	if strings.HasPrefix(c.Request().URL.Path, auth.LinkPath("")) {
 		return p.letterFault(c, status, title, detail)
 	}
-	html, err := p.draw(c, screen{Name: "fault", Title: title, Data: map[string]string{"Title": title, "Detail": detail}})
+	data := map[string]string{"Title": title, "Detail": detail, "Code": ""}
+	if inside, ok := strings.CutPrefix(c.Request().URL.EscapedPath(), "/f/"); ok && status == http.StatusNotFound { // who is let in may know
+		code, _, _ := strings.Cut(inside, "/")
+		if code, err := url.PathUnescape(code); err == nil {
+			if f, err := p.jobs.FitOut(c.Request().Context(), code); err == nil {
+				data["Code"] = f.Code
+			}
+		}
+	}
+	html, err := p.draw(c, screen{Name: "fault", Title: title, Data: data})
 	if err != nil {
 		return err
 	}
