@@ -115,7 +115,7 @@ func TestLabelSetting(t *testing.T) {
 		status  int
 	}{{"ftp://register.example", 422}, {"register.example", 422}, {"https://register.example/?a=b", 422}, {"https://" + strings.Repeat("x", 100) + ".example", 422}, {"https://register.example", 303}, {"", 303}} {
 		page := s.want(200, get, at+"/settings/labels", nil)
-		if got := s.submit(at+"/settings/labels", url.Values{"key": {keyOf(t, page.body)}, "/link_base": {tt.address}}); got.status != tt.status {
+		if got := s.submit(at+"/settings/labels", url.Values{"key": {keyOf(t, page.body)}, "version": {hiddenIn(t, page.body, "version")}, "/link_base": {tt.address}}); got.status != tt.status {
 			t.Errorf("address %q: status %d, want %d", tt.address, got.status, tt.status)
 		}
 	}

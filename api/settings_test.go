@@ -83,6 +83,9 @@ func TestTermsStale(t *testing.T) {
 	if stale.status != 412 || !strings.Contains(string(stale.body), "a very tall ladder") || !strings.Contains(string(stale.body), "somebody changed it") {
 		t.Errorf("status %d, want it stale with what was typed", stale.status)
 	}
+	if blind := s.submit(at, url.Values{"/crew/people": {"4"}}); blind.status != 422 || !strings.Contains(string(blind.body), "which version") {
+		t.Errorf("status %d for terms read at no version that is named, want them refused", blind.status)
+	}
 	if emptied := s.submit(at, url.Values{"/crew/people": {""}, "/calendar/working_days": {"mon, tue"}, "version": {"2"}}); emptied.status != 303 {
 		t.Fatalf("status %d: %.2000s", emptied.status, emptied.body)
 	}

@@ -48,9 +48,15 @@ func (s *site) demo() string {
 // keyOf is the key that a form on a page carries.
 func keyOf(tb testing.TB, page []byte) string {
 	tb.Helper()
-	m := regexp.MustCompile(`name="key" value="([^"]+)"`).FindSubmatch(page)
+	return hiddenIn(tb, page, "key")
+}
+
+// hiddenIn is what a form of the page sends unseen by that name.
+func hiddenIn(tb testing.TB, page []byte, name string) string {
+	tb.Helper()
+	m := regexp.MustCompile(`name="` + name + `" value="([^"]+)"`).FindSubmatch(page)
 	if m == nil {
-		tb.Fatal("the page has no form with a key")
+		tb.Fatalf("the page has no form with a %s", name)
 	}
 	return string(m[1])
 }

@@ -119,7 +119,7 @@ func (p *Pages) KeepTerms(c echo.Context) error {
 	page.Form.fill(sent)
 	was, err := strconv.Atoi(sent.Get("version"))
 	if err != nil {
-		was = page.Version
+		return domain.Errorf(domain.Invalid, "what was sent does not say which version of the terms it was read at: open the page again and send its form")
 	}
 	patch, err := page.Form.Patch()
 	if err == nil {

@@ -46,9 +46,7 @@ type Piece struct {
 // Check names every value that breaks a rule, as domain.Errors with JSON pointers.
 func (p *Lengths) Check() error {
 	var es domain.Errors
-	if p.KerfMm < 0 || p.KerfMm > maxLength {
-		es.Addf(domain.Invalid, "/kerf_mm", "a kerf of %d mm: give the width of one saw cut, 0 or more", p.KerfMm)
-	}
+	checkKerf(&es, p.KerfMm)
 	if len(p.Stock) > maxRows || len(p.Demand) > maxRows {
 		return domain.Errorf(domain.TooLarge, "%d rows of stock and %d of demand: at most %d each; add like pieces together", len(p.Stock), len(p.Demand), maxRows)
 	}
@@ -69,10 +67,13 @@ func (p *Lengths) Check() error {
 	if len(es) == 0 && (stock > maxPieces || demand > maxPieces) {
 		return domain.Errorf(domain.TooLarge, "%d pieces of stock and %d of demand: at most %d each", stock, demand, maxPieces)
 	}
-	if len(es) > 0 {
-		return es
+	return es.OrNil()
+}
+
+func checkKerf(es *domain.Errors, mm int) {
+	if mm < 0 || mm > maxLength {
+		es.Addf(domain.Invalid, "/kerf_mm", "a kerf of %d mm: give the width of one saw cut, 0 or more", mm)
 	}
-	return nil
 }
 
 func checkLength(es *domain.Errors, at string, mm int) {

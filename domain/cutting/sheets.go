@@ -45,9 +45,7 @@ const (
 // Check names every value that breaks a rule, as domain.Errors with JSON pointers.
 func (p *Sheets) Check() error {
 	var es domain.Errors
-	if p.KerfMm < 0 || p.KerfMm > maxLength {
-		es.Addf(domain.Invalid, "/kerf_mm", "a kerf of %d mm: give the width of one saw cut, 0 or more", p.KerfMm)
-	}
+	checkKerf(&es, p.KerfMm)
 	if len(p.Stock) > maxPanelRows || len(p.Demand) > maxPanelRows {
 		return domain.Errorf(domain.TooLarge, "%d rows of sheets and %d of panels: at most %d each; add like panels together", len(p.Stock), len(p.Demand), maxPanelRows)
 	}
@@ -70,10 +68,7 @@ func (p *Sheets) Check() error {
 	if len(es) == 0 && (stock > maxPanels || demand > maxPanels) {
 		return domain.Errorf(domain.TooLarge, "%d sheets and %d panels: at most %d each", stock, demand, maxPanels)
 	}
-	if len(es) > 0 {
-		return es
-	}
-	return nil
+	return es.OrNil()
 }
 
 // mayServe says whether a panel may be cut from a sheet: by kind, and by size one way round or the other.
