@@ -27,6 +27,9 @@ func printSummary(w io.Writer, r *domain.Register, p *plan.Plan) {
 	say("  Making good        %s, %.0f person-hours with redecoration, %s%s", many(s.Holes, "hole", "holes"), s.MakingHours, many(s.MakingDays, "working day", "working days"), curing(s))
 	say("                     %s in all, one after the other", many(s.AllDays, "working day", "working days"))
 	say("  Giving it back     %s", cost(s, f.Currency))
+	if to := p.Schedule.Figures; s.CostKnown && to.Added() != "" {
+		say("                     %s to pay, with %s", domain.FormatMoney(to.Now.Gross, f.Currency), to.Added())
+	}
 	printNotInCost(say, s)
 	say("  What is saved      %s of %s, %s of %s kg", group(s.Kept), many(s.Salvage, "piece", "pieces"), group(int(math.Round(s.KeptKg))), group(int(math.Round(s.MassKg))))
 	printWorth(say, s, f.Currency)

@@ -228,7 +228,11 @@ func burialAdvice(k burialKey, set burial) domain.Advice {
 	a.Mend = fmt.Sprintf("leave them so if %s comes out first in any case; else turn the heads to an open side", k.over)
 	if k.harsh {
 		a.Severity = domain.Warning
-		a.Text += fmt.Sprintf(", and %s will not come off whole", listed(harsh))
+		which := "and " + listed(harsh)
+		if slices.Equal(harsh, covers) {
+			which = "which"
+		}
+		a.Text += fmt.Sprintf(", %s will not come off whole", which)
 		a.Mend = "hold the cover with bare screws, or leave an opening at the heads"
 	}
 	return a

@@ -3,6 +3,7 @@ package schedule
 import (
 	"cmp"
 	"math"
+	"strings"
 	"time"
 
 	"unpick/domain"
@@ -30,6 +31,18 @@ type Figure struct {
 	Net         int64  `json:"net_minor"`
 	Tax         int64  `json:"tax_minor"`
 	Gross       int64  `json:"gross_minor"`
+}
+
+// Added names what comes on top of works and sums until it is paid: "contingency and VAT". It is "" where nothing does.
+func (f Figures) Added() string {
+	var on []string
+	if f.Now.Contingency != 0 {
+		on = append(on, "contingency")
+	}
+	if f.Now.Tax != 0 {
+		on = append(on, cmp.Or(f.TaxName, "tax"))
+	}
+	return strings.Join(on, " and ")
 }
 
 // FiguresOf reckons the items up under the terms of the fit-out.

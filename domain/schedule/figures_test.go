@@ -25,6 +25,9 @@ func TestFiguresByHand(t *testing.T) {
 	if want := (schedule.Figure{On: "2027-12-31", Works: 100000, Sums: 18000, Rise: 7186, Contingency: 6259, Net: 131445, Tax: 26289, Gross: 157734}); got.AtEnd == nil || *got.AtEnd != want {
 		t.Errorf("at the end %+v (%s), want %+v", got.AtEnd, got.NoEnd, want)
 	}
+	if got.Added() != "contingency and VAT" {
+		t.Errorf("on top comes %q", got.Added())
+	}
 	if !got.Whole {
 		t.Error("every item has a rate or nothing to pay")
 	}
