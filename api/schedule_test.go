@@ -31,7 +31,7 @@ func TestScheduleOfAPart(t *testing.T) {
 	api := base + "/WREN-PRESS"
 	var whole, part schedule.Schedule
 	s.want(200, get, api+"/schedule", nil).into(t, &whole)
-	if !whole.Figures.Whole || whole.Figures.Now.Tax == 0 || whole.Figures.AtEnd == nil || whole.Figures.AtEnd.On != "2029-03-24" {
+	if !whole.Figures.Whole || whole.Figures.Now.Tax == 0 || whole.Figures.AtEnd == nil || whole.Figures.AtEnd.When() != "at the break, 2029-03-24" {
 		t.Errorf("the demo's figures are %+v: want VAT, and the break date's", whole.Figures)
 	}
 	// Everything but the press room wall, which nothing else carries.
@@ -44,6 +44,9 @@ func TestScheduleOfAPart(t *testing.T) {
 	refused := s.want(409, get, api+"/schedule?only=W1", nil)
 	if !strings.Contains(string(refused.body), "cannot stay while W1 comes out") {
 		t.Errorf("W1 alone: %.300s", refused.body)
+	}
+	if words := string(s.want(200, get, at+"/schedule", nil).body); !strings.Contains(words, "At the break, 2029-03-24") || strings.Contains(words, "end of the lease") {
+		t.Error("the page does not say that the later figure is the break's")
 	}
 	page := string(s.want(200, get, at+"/schedule?only=W1", nil).body)
 	if !strings.Contains(page, "cannot stay while W1 comes out") || !strings.Contains(page, "partial: W1 alone") {

@@ -3,11 +3,11 @@ package domain
 // Terms is how giving the place back is priced beyond quantity times rate. Percentages have at most three decimals.
 // The zero value adds nothing.
 type Terms struct {
-	PricedOn           string           `json:"priced_on,omitempty" jsonschema:"format=date" jsonschema_description:"the day at whose prices the figures are; needed for the cost at the end of the lease"`
+	PricedOn           string           `json:"priced_on,omitempty" jsonschema:"format=date" jsonschema_description:"the day at whose prices the figures are; needed for the cost at the break or the end of the term"`
 	TaxName            string           `json:"tax_name,omitempty" jsonschema_description:"VAT, MwSt., sales tax"`
 	TaxPercent         float64          `json:"tax_percent,omitempty" jsonschema:"minimum=0,maximum=100"`
 	ContingencyPercent float64          `json:"contingency_percent,omitempty" jsonschema:"minimum=0,maximum=100" jsonschema_description:"of works and provisional sums"`
-	YearlyPercent      float64          `json:"prices_rise_percent_a_year,omitempty" jsonschema:"minimum=0,maximum=100" jsonschema_description:"how much dearer a year, for the cost at the end of the lease"`
+	YearlyPercent      float64          `json:"prices_rise_percent_a_year,omitempty" jsonschema:"minimum=0,maximum=100" jsonschema_description:"how much dearer a year, for the cost at the break or the end of the term"`
 	Sums               []ProvisionalSum `json:"provisional_sums,omitempty" jsonschema_description:"sums set aside for what cannot be measured yet"`
 }
 

@@ -8,15 +8,15 @@ import (
 	"unpick/domain/schedule"
 )
 
-// figures reckons the schedule up to what has to be paid: contingency and tax on top, today and at the end of the lease,
-// each line by formula from the line above.
+// figures reckons the schedule up to what has to be paid: contingency and tax on top, today and at the break or
+// the end of the term, each line by formula from the line above.
 func (b *book) figures(s schedule.Schedule) {
 	f, terms := s.Figures, b.in.Register.FitOut.Terms
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
 	columns := []column{{"What", 34, strong}, {"Per cent", 9, thousand}, {headOn("At prices of ", f.Now.On, currency), 20, money}, {"How it is reckoned", 70, plain}}
 	later := f.AtEnd
 	if later != nil {
-		columns = []column{columns[0], columns[1], columns[2], {headOn("At the end of the lease, ", later.On, currency), 20, money}, columns[3]}
+		columns = []column{columns[0], columns[1], columns[2], {capital(later.When()) + " (" + currency + ")", 20, money}, columns[3]}
 	}
 	t := b.newTable("What it comes to", columns, a4, 7)
 	last := max(len(s.Items), 1) + 1
@@ -83,10 +83,10 @@ func taxName(t domain.Terms) string {
 	return t.TaxName
 }
 
-// riseWords says how the end of the lease was reckoned, or why it was not.
+// riseWords says how the later figure was reckoned, or why it was not.
 func riseWords(f schedule.Figures, days int) string {
 	if f.AtEnd == nil {
-		return "no figure for the end of the lease: " + f.NoEnd
+		return "no later figure: " + f.NoEnd
 	}
 	return fmt.Sprintf("%d days at so much a year, compounded, a year taken as 365 days", days)
 }

@@ -41,7 +41,7 @@ type RegisterField struct {
 // Heading is the column's heading, with the unit where there is one.
 func (f RegisterField) Heading() string {
 	words := strings.NewReplacer("/", " ", "_mm", " (mm)", "_kg", " (kg)", "_m2", " (m2)", "_minor", " (smallest coin)", "_", " ").Replace(f.Path)
-	return strings.ToUpper(words[:1]) + words[1:]
+	return capital(words)
 }
 
 // RegisterSheet is one sheet: one noun, one row a record.

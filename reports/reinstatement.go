@@ -147,7 +147,7 @@ func (in Input) figureWords(f schedule.Figures) string {
 		words += ", contingency in it"
 	}
 	if f.AtEnd != nil {
-		words += "; " + domain.FormatMoney(f.AtEnd.Gross, currency) + " at the end of the lease, " + f.AtEnd.On
+		words += "; " + domain.FormatMoney(f.AtEnd.Gross, currency) + " " + f.AtEnd.When()
 	}
 	return words
 }

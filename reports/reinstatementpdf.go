@@ -79,14 +79,14 @@ func plainly(v float64) string {
 	return decimals(v, len(places))
 }
 
-// figuresTable adds up to what has to be paid, at the day of the prices and at the end of the lease. A part never stands
-// for the whole.
+// figuresTable adds up to what has to be paid, at the day of the prices and at the break or the end of the term. A part
+// never stands for the whole.
 func (in Input) figuresTable() paper.Table {
 	f, currency := in.Plan.Schedule.Figures, in.Register.FitOut.Currency
 	t := paper.Table{Columns: []paper.Column{{Title: "What", WideMm: 80, Strong: true}, {Title: "At the day of the prices (" + currency + ")", WideMm: 50, Figure: true}}}
 	reckonings := []schedule.Figure{f.Now}
 	if f.AtEnd != nil {
-		t.Columns = append(t.Columns, paper.Column{Title: "At the end of the lease, " + f.AtEnd.On + " (" + currency + ")", WideMm: 60, Figure: true})
+		t.Columns = append(t.Columns, paper.Column{Title: capital(f.AtEnd.When()) + " (" + currency + ")", WideMm: 60, Figure: true})
 		reckonings = append(reckonings, *f.AtEnd)
 	}
 	row := func(what string, of func(schedule.Figure) int64) []string {

@@ -203,6 +203,14 @@ func linesOf(s string, width float64, bold bool) int {
 	return lines
 }
 
+// capital is words as a heading begins: with a capital letter.
+func capital(words string) string {
+	if words == "" {
+		return ""
+	}
+	return strings.ToUpper(words[:1]) + words[1:]
+}
+
 // heightOf is a row's height in points; the format takes no row over 409.
 func heightOf(lines int) float64 { return math.Min(float64(lines)*12.8+3, 400) }
 

@@ -18,7 +18,7 @@ func pricingForm(f domain.FitOut) form {
 			{Name: "/pricing/contingency_percent", Label: "Contingency", Unit: "%", Kind: number, Value: percentOf(t.ContingencyPercent), Help: "Of the works and the provisional sums"},
 			{Name: "/pricing/tax_name", Label: "Tax", Kind: words, Value: t.TaxName, Help: "Like VAT. Ask your accountant whether it is due and at which rate: this program does not know"},
 			{Name: "/pricing/tax_percent", Label: "Tax rate", Unit: "%", Kind: number, Value: percentOf(t.TaxPercent)},
-			{Name: "/pricing/prices_rise_percent_a_year", Label: "Prices rise by, a year", Unit: "%", Kind: number, Value: percentOf(t.YearlyPercent), Help: "For the cost at the end of the lease: your own guess, shown as one"},
+			{Name: "/pricing/prices_rise_percent_a_year", Label: "Prices rise by, a year", Unit: "%", Kind: number, Value: percentOf(t.YearlyPercent), Help: "For the cost at the break or the end of the term: your own guess, shown as one"},
 		}},
 	}}
 	for i := range len(t.Sums) + 2 {

@@ -241,7 +241,7 @@ func repairsOf(list makinggood.List) map[string]string {
 		if row.Charged {
 			steps = "To be made good: " + steps
 		} else {
-			steps = strings.ToUpper(steps[:1]) + steps[1:]
+			steps = capital(steps)
 		}
 		out[row.Hole] += steps
 	}

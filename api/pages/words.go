@@ -18,7 +18,7 @@ func (p *Pages) functions() template.FuncMap {
 	return template.FuncMap{
 		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours, "stepAt": stepAddress,
 		"whole":  func(v float64) string { return thousands(int(math.Round(v))) },
-		"plural": plural, "figure": figureWords, "when": when, "short": short, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower,
+		"plural": plural, "figure": figureWords, "when": when, "short": short, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower, "capital": capital,
 		"asset": func(name string) (string, error) {
 			a, ok := p.assets[name]
 			if !ok {
@@ -33,6 +33,14 @@ func (p *Pages) functions() template.FuncMap {
 func newKey() (string, error) {
 	key, err := uuid.NewV7()
 	return key.String(), err
+}
+
+// capital is words as a sentence or a heading begins.
+func capital(words string) string {
+	if words == "" {
+		return ""
+	}
+	return strings.ToUpper(words[:1]) + words[1:]
 }
 
 // thousands writes 5488 as "5,488".

@@ -2602,7 +2602,7 @@ type Pricing struct {
 	// PricedOn the day at whose prices the figures are
 	PricedOn *string `json:"priced_on,omitempty"`
 
-	// PricesRisePercentAYear how much dearer a year, for the cost at the end of the lease
+	// PricesRisePercentAYear how much dearer a year, for the cost at the break or the end of the term
 	PricesRisePercentAYear *float32          `json:"prices_rise_percent_a_year,omitempty"`
 	ProvisionalSums        *[]ProvisionalSum `json:"provisional_sums,omitempty"`
 

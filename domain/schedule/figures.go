@@ -10,20 +10,21 @@ import (
 )
 
 // Figures are what the items come to in the end: contingency on top of the works, then the tax, at the day of the
-// prices and at the end of the lease. All in minor units, each line rounded once, halves up, from the exact line above
+// prices and at the break or the end of the term. All in minor units, each line rounded once, halves up, from the exact line above
 // it that is shown: so anybody can add up what is printed. Whole is false while an item has no rate: then every figure
 // is a part, and says so.
 type Figures struct {
 	Whole   bool    `json:"whole" jsonschema_description:"false while any item has no rate: the figures are then of the priced items only"`
 	Now     Figure  `json:"at_the_day_of_the_prices"`
-	AtEnd   *Figure `json:"at_the_end_of_the_lease,omitempty"`
-	NoEnd   string  `json:"no_end_because,omitempty" jsonschema_description:"why there is no figure for the end of the lease"`
+	AtEnd   *Figure `json:"at_the_end_of_the_lease,omitempty" jsonschema_description:"at the break where at_the_break is true, else at the end of the term"`
+	NoEnd   string  `json:"no_end_because,omitempty" jsonschema_description:"why there is no figure for the break or the end of the term"`
 	TaxName string  `json:"tax_name,omitempty"`
 }
 
 // Figure is one reckoning.
 type Figure struct {
 	On          string `json:"on,omitempty" jsonschema:"format=date"`
+	Break       bool   `json:"at_the_break,omitempty" jsonschema_description:"the day is the break date, not the end of the term"`
 	Works       int64  `json:"works_minor" jsonschema_description:"sum of the items that are no provisional sum"`
 	Sums        int64  `json:"provisional_sums_minor"`
 	Rise        int64  `json:"rise_minor,omitempty" jsonschema_description:"how much dearer works and sums are by that day"`
@@ -31,6 +32,15 @@ type Figure struct {
 	Net         int64  `json:"net_minor"`
 	Tax         int64  `json:"tax_minor"`
 	Gross       int64  `json:"gross_minor"`
+}
+
+// When says which day of the lease a later figure is for: "at the break, 2029-03-24". Tenant and landlord read two
+// different things into an "end" that may be either.
+func (f Figure) When() string {
+	if f.Break {
+		return "at the break, " + f.On
+	}
+	return "at the end of the term, " + f.On
 }
 
 // Added names what comes on top of works and sums until it is paid: "contingency and VAT". It is "" where nothing does.
@@ -59,12 +69,12 @@ func FiguresOf(items []Item, f domain.FitOut) Figures {
 	}
 	out.Now.On = t.PricedOn
 	out.Now.reckon(t)
-	end, why := endOf(f)
+	end, atBreak, why := endOf(f)
 	if why != "" {
 		out.NoEnd = why
 		return out
 	}
-	later := Figure{On: end, Works: out.Now.Works, Sums: out.Now.Sums}
+	later := Figure{On: end, Break: atBreak, Works: out.Now.Works, Sums: out.Now.Sums}
 	later.Rise = rise(later.Works+later.Sums, t.YearlyPercent, t.PricedOn, end)
 	later.reckon(t)
 	out.AtEnd = &later
@@ -79,20 +89,27 @@ func (f *Figure) reckon(t domain.Terms) {
 	f.Gross = f.Net + f.Tax
 }
 
-// endOf is the day on which the place goes back: the break date where there is one, else the expiry.
-func endOf(f domain.FitOut) (on, why string) {
-	end := cmp.Or(f.Tenancy.BreakDate, f.Tenancy.Expiry)
+// endOf is the day on which the place goes back: the break date where there is one that is not over by the day of the
+// prices, else the expiry.
+func endOf(f domain.FitOut) (on string, atBreak bool, why string) {
+	t, day := f.Tenancy, f.Terms.PricedOn
+	end := t.Expiry
+	if t.BreakDate != "" && (t.BreakDate >= day || end == "") {
+		end, atBreak = t.BreakDate, true
+	}
 	switch {
 	case end == "":
-		return "", "the lease has no end yet"
-	case f.Terms.PricedOn == "":
-		return "", "the day of the prices is not given"
+		return "", false, "the lease has neither a break date nor an expiry yet"
+	case day == "":
+		return "", false, "the day of the prices is not given"
 	case f.Terms.YearlyPercent == 0:
-		return "", "no yearly rise of prices is given"
-	case end < f.Terms.PricedOn:
-		return "", "the lease ends before the day of the prices"
+		return "", false, "no yearly rise of prices is given"
+	case end < day && atBreak:
+		return "", false, "the break, " + end + ", is before the day of the prices"
+	case end < day:
+		return "", false, "the term ends, " + end + ", before the day of the prices"
 	}
-	return end, ""
+	return end, atBreak, ""
 }
 
 // rise is what compounding a yearly percentage adds between two days, a year taken as 365 days. Halves go up.

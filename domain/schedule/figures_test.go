@@ -33,6 +33,37 @@ func TestFiguresByHand(t *testing.T) {
 	}
 }
 
+// A later figure names the day that it is for: the break where it is still to come, else the end of the term. The figure is
+// never called the one when it is the other.
+func TestFiguresNameTheirDay(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		name, breaks, expiry, priced string
+		when, why                    string
+	}{
+		{"a break before the expiry", "2029-03-24", "2031-03-24", "2026-09-01", "at the break, 2029-03-24", ""},
+		{"no break", "", "2031-03-24", "2026-09-01", "at the end of the term, 2031-03-24", ""},
+		{"a break alone", "2029-03-24", "", "2026-09-01", "at the break, 2029-03-24", ""},
+		{"a break that is over", "2029-03-24", "2031-03-24", "2029-04-01", "at the end of the term, 2031-03-24", ""},
+		{"a break alone that is over", "2029-03-24", "", "2029-04-01", "", "the break, 2029-03-24, is before the day of the prices"},
+		{"a term that is over", "", "2031-03-24", "2031-04-01", "", "the term ends, 2031-03-24, before the day of the prices"},
+		{"no date at all", "", "", "2026-09-01", "", "the lease has neither a break date nor an expiry yet"},
+		{"no day of the prices", "2029-03-24", "", "", "", "the day of the prices is not given"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			t.Parallel()
+			got := schedule.FiguresOf(nil, domain.FitOut{Tenancy: domain.Tenancy{BreakDate: tt.breaks, Expiry: tt.expiry}, Terms: domain.Terms{PricedOn: tt.priced, YearlyPercent: 3}})
+			when := ""
+			if got.AtEnd != nil {
+				when = got.AtEnd.When()
+			}
+			if when != tt.when || got.NoEnd != tt.why {
+				t.Errorf("the later figure is for %q (%q), want %q (%q)", when, got.NoEnd, tt.when, tt.why)
+			}
+		})
+	}
+}
+
 // Whatever the terms, what is printed adds up: each figure is the sum of the lines above it, to the smallest coin.
 func TestFiguresAddUp(t *testing.T) {
 	t.Parallel()

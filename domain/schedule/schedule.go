@@ -9,7 +9,7 @@
 //
 //   - the items and their order: schedule.go; the words of each: items.go
 //   - what others charge for, priced where the firm has a figure and named where it has none: others.go
-//   - provisional sums, and what stays: added.go; contingency, tax, today and at the end of the lease: figures.go
+//   - provisional sums, and what stays: added.go; contingency, tax, today and at the break or the end of the term: figures.go
 //   - only some of it, or one clause of it: scope.go
 package schedule
 
