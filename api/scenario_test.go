@@ -342,6 +342,17 @@ func (s *site) moving(f string) {
 		s.tb.Error("the same wall again uses nothing of this one")
 	}
 	s.want(404, get, f+"/move?to=NOWHERE", nil)
+	s.want(200, get, f+"/move/documents/move.xlsx?to=NEXT&kerf_mm=4", nil)
+	var filed move.Moves
+	s.want(200, get, f+"/move/documents/move.json?to=NEXT&kerf_mm=4&fixings_margin_percent=20&payload_kg=600&bed_length_mm=4000&bed_width_mm=1600&bed_height_mm=900&price_per_trip_minor=9000", nil).into(s.tb, &filed)
+	asked, _ := json.Marshal(moves.Items[:1])
+	written, _ := json.Marshal(filed.Items)
+	if diff := cmp.Diff(string(asked), string(written)); diff != "" {
+		s.tb.Errorf("the move as a document is another than the move asked (-asked +document):\n%s", diff)
+	}
+	s.want(404, get, f+"/move/documents/cuts.pdf?to=NEXT", nil)
+	s.want(409, get, base+"/NEXT/move/documents/move.xlsx?to=OTHER", nil)
+	s.want(422, get, f+"/move/documents/move.xlsx?to=ONE", nil)
 	s.want(400, get, f+"/move", nil)
 	s.want(422, get, f+"/move?to=ONE", nil)
 	s.want(422, get, f+"/move?to=BARE", nil)
@@ -483,7 +494,7 @@ func (s *site) everywhere() {
 
 // asked is the least that an operation has to be asked for in its address.
 func (s *site) asked(op *openapi3.Operation) string {
-	if op.OperationID == "planMove" {
+	if op.OperationID == "planMove" || op.OperationID == "getMoveDocument" {
 		return "?to=NEXT"
 	}
 	return ""

@@ -111,20 +111,16 @@ func (p *Pages) MoveFile(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	docs, err := p.jobs.MoveDocuments(ctx, auth.Who(ctx), f.Code, cmp.Or(c.QueryParam("show"), c.QueryParam("to")), terms)
+	d, err := p.jobs.MoveDocument(ctx, auth.Who(ctx), f.Code, cmp.Or(c.QueryParam("show"), c.QueryParam("to")), c.Param("name"), terms)
 	if err != nil {
 		return err
 	}
-	at := slices.IndexFunc(docs, func(d service.Document) bool { return d.Name == c.Param("name") })
-	if at < 0 {
-		return domain.Errorf(domain.NotFound, "there is no document %q of a move", c.Param("name"))
-	}
 	var out bytes.Buffer
-	if err := docs[at].Write(&out); err != nil {
+	if err := d.Write(&out); err != nil {
 		return err
 	}
-	c.Response().Header().Set("Content-Disposition", `attachment; filename="`+docs[at].Name+`"`)
-	return c.Blob(http.StatusOK, docs[at].MediaType, out.Bytes())
+	c.Response().Header().Set("Content-Disposition", `attachment; filename="`+d.Name+`"`)
+	return c.Blob(http.StatusOK, d.MediaType, out.Bytes())
 }
 
 // File is the address of a document of the move to the layout in full.

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"unpick/api/auth"
+	"unpick/api/service"
 	"unpick/api/spec"
 )
 
@@ -23,6 +24,11 @@ func (h *Handlers) ListDocuments(ctx context.Context, req spec.ListDocumentsRequ
 // GetDocument writes one document.
 func (h *Handlers) GetDocument(ctx context.Context, req spec.GetDocumentRequestObject) (spec.GetDocumentResponseObject, error) {
 	d, err := h.jobs.Document(ctx, auth.Who(ctx), req.FitOut, req.Name, scopeOf(req.Params.Everything, req.Params.Only, req.Params.Clause))
+	return downloadOf(d, err)
+}
+
+// downloadOf writes a document whole before anything is answered, so that a failing one is a problem and not half a file.
+func downloadOf(d service.Document, err error) (*download, error) {
 	if err != nil {
 		return nil, err
 	}
@@ -30,7 +36,7 @@ func (h *Handlers) GetDocument(ctx context.Context, req spec.GetDocumentRequestO
 	if err := d.Write(&out); err != nil {
 		return nil, err
 	}
-	return download{d.Name, d.MediaType, out.Bytes()}, nil
+	return &download{d.Name, d.MediaType, out.Bytes()}, nil
 }
 
 // download is a file as it stands: the generated answers would write JSON anew, and a fit-out file has one form.
@@ -41,6 +47,9 @@ type download struct {
 
 // VisitGetDocumentResponse writes the file.
 func (d download) VisitGetDocumentResponse(w http.ResponseWriter) error { return d.write(w) }
+
+// VisitGetMoveDocumentResponse writes the file.
+func (d download) VisitGetMoveDocumentResponse(w http.ResponseWriter) error { return d.write(w) }
 
 // VisitGetLabelsResponse writes the file.
 func (d download) VisitGetLabelsResponse(w http.ResponseWriter) error { return d.write(w) }

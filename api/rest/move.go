@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"net/http"
 
+	"unpick/api/auth"
 	"unpick/api/spec"
 	"unpick/domain/move"
 )
@@ -13,10 +14,21 @@ import (
 // PlanMove answers what becomes what in each layout asked about.
 func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject) (spec.PlanMoveResponseObject, error) {
 	q := req.Params
-	terms := move.Terms{KerfMm: value(q.KerfMm), FixingPercent: value(q.FixingsMarginPercent), Vehicle: move.Vehicle{PayloadKg: value(q.PayloadKg),
-		BedLengthMm: value(q.BedLengthMm), BedWidthMm: value(q.BedWidthMm), BedHeightMm: value(q.BedHeightMm), PricePerTrip: value(q.PricePerTripMinor)}}
-	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, terms)
+	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, moveTerms(q.KerfMm, q.FixingsMarginPercent, q.PayloadKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor))
 	return writtenJSON(out, err)
+}
+
+// GetMoveDocument writes one document of the move to one layout.
+func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocumentRequestObject) (spec.GetMoveDocumentResponseObject, error) {
+	q := req.Params
+	d, err := h.jobs.MoveDocument(ctx, auth.Who(ctx), req.FitOut, q.To, req.Name,
+		moveTerms(q.KerfMm, q.FixingsMarginPercent, q.PayloadKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor))
+	return downloadOf(d, err)
+}
+
+func moveTerms(kerf, margin, payload, length, width, height *int, trip *int64) move.Terms {
+	return move.Terms{KerfMm: value(kerf), FixingPercent: value(margin), Vehicle: move.Vehicle{PayloadKg: value(payload),
+		BedLengthMm: value(length), BedWidthMm: value(width), BedHeightMm: value(height), PricePerTrip: value(trip)}}
 }
 
 // GetFirstOrder answers what a layout needs bought where nothing is salvaged.

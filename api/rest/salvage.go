@@ -1,7 +1,6 @@
 package rest
 
 import (
-	"bytes"
 	"context"
 
 	"unpick/api/auth"
@@ -45,12 +44,5 @@ func (h *Handlers) AssessWaste(ctx context.Context, req spec.AssessWasteRequestO
 func (h *Handlers) GetLabels(ctx context.Context, req spec.GetLabelsRequestObject) (spec.GetLabelsResponseObject, error) {
 	q := req.Params
 	d, err := h.jobs.Labels(ctx, auth.Who(ctx), req.FitOut, service.LabelsAsked{Sheet: value(q.Sheet), First: value(q.First), Pieces: value(q.Piece), Outline: value(q.Outline)})
-	if err != nil {
-		return nil, err
-	}
-	var out bytes.Buffer
-	if err := d.Write(&out); err != nil {
-		return nil, err
-	}
-	return download{d.Name, d.MediaType, out.Bytes()}, nil
+	return downloadOf(d, err)
 }

@@ -60,6 +60,19 @@ func (s *Service) MoveDocuments(ctx context.Context, who domain.Actor, fitOut, t
 	}, nil
 }
 
+// MoveDocument is one document of a move by its name; NotFound where a move has none of that name.
+func (s *Service) MoveDocument(ctx context.Context, who domain.Actor, fitOut, to, name string, terms move.Terms) (Document, error) {
+	docs, err := s.MoveDocuments(ctx, who, fitOut, to, terms)
+	if err != nil {
+		return Document{}, err
+	}
+	at := slices.IndexFunc(docs, func(d Document) bool { return d.Name == name })
+	if at < 0 {
+		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of a move: it has move.xlsx and move.json", name)
+	}
+	return docs[at], nil
+}
+
 // options holds what is asked for to what can be planned, before anything is planned.
 func (s *Service) options(ctx context.Context, fitOut string, to []string) error {
 	f, err := s.FitOut(ctx, fitOut)

@@ -3340,6 +3340,15 @@ type AcceptAdvice = bool
 // AdviceReason defines model for AdviceReason.
 type AdviceReason = string
 
+// BedHeightMm defines model for BedHeightMm.
+type BedHeightMm = int
+
+// BedLengthMm defines model for BedLengthMm.
+type BedLengthMm = int
+
+// BedWidthMm defines model for BedWidthMm.
+type BedWidthMm = int
+
 // Clause defines model for Clause.
 type Clause = string
 
@@ -3417,6 +3426,12 @@ type Only = []string
 
 // Overwrite defines model for Overwrite.
 type Overwrite = bool
+
+// PayloadKg defines model for PayloadKg.
+type PayloadKg = int
+
+// PricePerTrip defines model for PricePerTrip.
+type PricePerTrip = int64
 
 // RecordCode defines model for RecordCode.
 type RecordCode = string
@@ -3925,19 +3940,46 @@ type PlanMoveParams struct {
 	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
 
 	// PayloadKg of the vehicle, from its plate; 0 reads as 1000
-	PayloadKg *int `form:"payload_kg,omitempty" json:"payload_kg,omitempty"`
+	PayloadKg *PayloadKg `form:"payload_kg,omitempty" json:"payload_kg,omitempty"`
 
 	// BedLengthMm 0 reads as 4300
-	BedLengthMm *int `form:"bed_length_mm,omitempty" json:"bed_length_mm,omitempty"`
+	BedLengthMm *BedLengthMm `form:"bed_length_mm,omitempty" json:"bed_length_mm,omitempty"`
 
 	// BedWidthMm 0 reads as 1700
-	BedWidthMm *int `form:"bed_width_mm,omitempty" json:"bed_width_mm,omitempty"`
+	BedWidthMm *BedWidthMm `form:"bed_width_mm,omitempty" json:"bed_width_mm,omitempty"`
 
 	// BedHeightMm to which it is stacked; 0 reads as 1200
-	BedHeightMm *int `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
+	BedHeightMm *BedHeightMm `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
 
 	// PricePerTripMinor 0 is no price, and then there is no total
-	PricePerTripMinor *int64 `form:"price_per_trip_minor,omitempty" json:"price_per_trip_minor,omitempty"`
+	PricePerTripMinor *PricePerTrip `form:"price_per_trip_minor,omitempty" json:"price_per_trip_minor,omitempty"`
+}
+
+// GetMoveDocumentParams defines parameters for GetMoveDocument.
+type GetMoveDocumentParams struct {
+	// To code of the fit-out to move to
+	To string `form:"to" json:"to"`
+
+	// KerfMm width of one saw cut; 0 reads as 3
+	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
+
+	// FixingsMarginPercent fixings bought over those needed; 0 reads as 10
+	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
+
+	// PayloadKg of the vehicle, from its plate; 0 reads as 1000
+	PayloadKg *PayloadKg `form:"payload_kg,omitempty" json:"payload_kg,omitempty"`
+
+	// BedLengthMm 0 reads as 4300
+	BedLengthMm *BedLengthMm `form:"bed_length_mm,omitempty" json:"bed_length_mm,omitempty"`
+
+	// BedWidthMm 0 reads as 1700
+	BedWidthMm *BedWidthMm `form:"bed_width_mm,omitempty" json:"bed_width_mm,omitempty"`
+
+	// BedHeightMm to which it is stacked; 0 reads as 1200
+	BedHeightMm *BedHeightMm `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
+
+	// PricePerTripMinor 0 is no price, and then there is no total
+	PricePerTripMinor *PricePerTrip `form:"price_per_trip_minor,omitempty" json:"price_per_trip_minor,omitempty"`
 }
 
 // GetPlanParams defines parameters for GetPlan.
@@ -4413,6 +4455,9 @@ type ServerInterface interface {
 	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, and other ways beside it; several layouts side by side
 	// (GET /api/v1/fit-outs/{fit_out}/move)
 	PlanMove(ctx echo.Context, fitOut FitOutCode, params PlanMoveParams) error
+	// GetMoveDocument A document of the move to one layout: move.xlsx or move.json
+	// (GET /api/v1/fit-outs/{fit_out}/move/documents/{name})
+	GetMoveDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetMoveDocumentParams) error
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx echo.Context, fitOut FitOutCode, params GetPlanParams) error
@@ -7176,6 +7221,88 @@ func (w *ServerInterfaceWrapper) PlanMove(ctx echo.Context) error {
 	return err
 }
 
+// GetMoveDocument converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMoveDocument(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetMoveDocumentParams
+	// ------------- Required query parameter "to" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, true, "to", ctx.QueryParams(), &params.To, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter to: %s", err))
+	}
+
+	// ------------- Optional query parameter "kerf_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "kerf_mm", ctx.QueryParams(), &params.KerfMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter kerf_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "fixings_margin_percent" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "fixings_margin_percent", ctx.QueryParams(), &params.FixingsMarginPercent, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fixings_margin_percent: %s", err))
+	}
+
+	// ------------- Optional query parameter "payload_kg" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "payload_kg", ctx.QueryParams(), &params.PayloadKg, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter payload_kg: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_length_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_length_mm", ctx.QueryParams(), &params.BedLengthMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_length_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_width_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_width_mm", ctx.QueryParams(), &params.BedWidthMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_width_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_height_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_height_mm", ctx.QueryParams(), &params.BedHeightMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_height_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "price_per_trip_minor" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "price_per_trip_minor", ctx.QueryParams(), &params.PricePerTripMinor, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter price_per_trip_minor: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMoveDocument(ctx, fitOut, name, params)
+	return err
+}
+
 // GetPlan converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 	var err error
@@ -8442,6 +8569,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/found", wrapper.GradePieces, options.OperationMiddlewares["gradePieces"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/waste-assessed", wrapper.AssessWaste, options.OperationMiddlewares["assessWaste"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move", wrapper.PlanMove, options.OperationMiddlewares["planMove"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move/documents/:name", wrapper.GetMoveDocument, options.OperationMiddlewares["getMoveDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/first-order", wrapper.GetFirstOrder, options.OperationMiddlewares["getFirstOrder"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/labels", wrapper.GetLabels, options.OperationMiddlewares["getLabels"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
@@ -14973,6 +15101,141 @@ func (response PlanMovedefaultApplicationProblemPlusJSONResponse) VisitPlanMoveR
 	return err
 }
 
+type GetMoveDocumentRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Params GetMoveDocumentParams
+}
+
+type GetMoveDocumentResponseObject interface {
+	VisitGetMoveDocumentResponse(w http.ResponseWriter) error
+}
+
+type GetMoveDocument200ResponseHeaders struct {
+	ContentDisposition string
+}
+
+type GetMoveDocument200JSONResponse struct {
+	Body    Moves
+	Headers GetMoveDocument200ResponseHeaders
+}
+
+func (response GetMoveDocument200JSONResponse) VisitGetMoveDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetMoveDocument200ApplicationVndOpenxmlformatsOfficedocumentSpreadsheetmlSheetResponse struct {
+	Body          io.Reader
+	Headers       GetMoveDocument200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetMoveDocument200ApplicationVndOpenxmlformatsOfficedocumentSpreadsheetmlSheetResponse) VisitGetMoveDocumentResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetMoveDocument400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetMoveDocument400ApplicationProblemPlusJSONResponse) VisitGetMoveDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetMoveDocument404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetMoveDocument404ApplicationProblemPlusJSONResponse) VisitGetMoveDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetMoveDocument409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response GetMoveDocument409ApplicationProblemPlusJSONResponse) VisitGetMoveDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetMoveDocument422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetMoveDocument422ApplicationProblemPlusJSONResponse) VisitGetMoveDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetMoveDocumentdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetMoveDocumentdefaultApplicationProblemPlusJSONResponse) VisitGetMoveDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetPlanRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetPlanParams
@@ -18266,6 +18529,9 @@ type StrictServerInterface interface {
 	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, and other ways beside it; several layouts side by side
 	// (GET /api/v1/fit-outs/{fit_out}/move)
 	PlanMove(ctx context.Context, request PlanMoveRequestObject) (PlanMoveResponseObject, error)
+	// GetMoveDocument A document of the move to one layout: move.xlsx or move.json
+	// (GET /api/v1/fit-outs/{fit_out}/move/documents/{name})
+	GetMoveDocument(ctx context.Context, request GetMoveDocumentRequestObject) (GetMoveDocumentResponseObject, error)
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx context.Context, request GetPlanRequestObject) (GetPlanResponseObject, error)
@@ -20391,6 +20657,33 @@ func (sh *strictHandler) PlanMove(ctx echo.Context, fitOut FitOutCode, params Pl
 		return err
 	} else if validResponse, ok := response.(PlanMoveResponseObject); ok {
 		return validResponse.VisitPlanMoveResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetMoveDocument operation middleware
+func (sh *strictHandler) GetMoveDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetMoveDocumentParams) error {
+	var request GetMoveDocumentRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetMoveDocument(ctx.Request().Context(), request.(GetMoveDocumentRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetMoveDocument")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetMoveDocumentResponseObject); ok {
+		return validResponse.VisitGetMoveDocumentResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
