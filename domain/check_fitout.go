@@ -1,6 +1,7 @@
 package domain
 
 import (
+	"fmt"
 	"net/url"
 	"regexp"
 	"strconv"
@@ -69,6 +70,7 @@ func (c *checker) calendar(s spot, cal Calendar) {
 	if cal.StartsAt != "" && !regexp.MustCompile(`^([01][0-9]|2[0-3]):[0-5][0-9]$`).MatchString(cal.StartsAt) {
 		c.fault(s, "calendar/starts_at", "starts work at %.60q: write hours and minutes, like 07:30", cal.StartsAt)
 	}
+	c.breaks(s, cal)
 	seen := map[string]bool{}
 	for i, day := range cal.WorkingDays {
 		field := "calendar/working_days/" + strconv.Itoa(i)
@@ -84,6 +86,27 @@ func (c *checker) calendar(s spot, cal Calendar) {
 		}
 	}
 }
+
+// breaks holds breaks to the working day: each begins while work goes on, after the one before it.
+func (c *checker) breaks(s spot, cal Calendar) {
+	before, ends := cal.StartMinute(), cal.StartMinute()+cal.MinutesADay()
+	for i, words := range cal.Breaks {
+		field := "calendar/breaks/" + strconv.Itoa(i)
+		from, to, ok := BreakOf(words)
+		switch {
+		case !ok:
+			c.fault(s, field, "has a break %.60q: write when it begins and ends, like 12:30/13:00", words)
+			return
+		case from <= before || from >= ends:
+			c.fault(s, field, "has a break %s that is not within work, which goes on from %s to %s there: mend the break, the start or the minutes of the day",
+				words, clockWords(before), clockWords(ends))
+			return
+		}
+		before, ends = to, ends+to-from
+	}
+}
+
+func clockWords(minute int) string { return fmt.Sprintf("%02d:%02d", minute/60%24, minute%60) }
 
 // tenancy holds the lease's dates to their order: it starts, may be broken, and ends.
 func (c *checker) tenancy(s spot, t Tenancy) {

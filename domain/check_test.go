@@ -159,6 +159,11 @@ func TestCheckFinds(t *testing.T) {
 			r.Fixings[1].State, r.Fixings[1].Reason, r.Fixings[1].Drilled = domain.FixingStruck, "moved", true
 		}, "/fixings/1/drilled", "leaves no hole"},
 		{"not a date", func(r *domain.Register) { r.FitOut.Tenancy.Start = "2024-02-30" }, "/fit_out/tenancy/start", "no date"},
+		{"a break that runs backwards", func(r *domain.Register) { r.FitOut.Calendar.Breaks = []string{"10:00/10:15", "13:00/12:30"} }, "/fit_out/calendar/breaks/1", "like 12:30/13:00"},
+		{"a break after work", func(r *domain.Register) {
+			r.FitOut.Calendar = domain.Calendar{StartsAt: "08:00", DayMinutes: 240, Breaks: []string{"10:00/10:15", "12:15/12:30"}}
+		}, "/fit_out/calendar/breaks/1", "from 10:15 to 12:15"},
+		{"a break in the break before", func(r *domain.Register) { r.FitOut.Calendar.Breaks = []string{"12:30/13:00", "12:45/13:15"} }, "/fit_out/calendar/breaks/1", "not within work"},
 		{"days off that run backwards", func(r *domain.Register) { r.FitOut.Calendar.DaysOff = []string{"2026-12-23", "2027-01-03/2026-12-23"} }, "/fit_out/calendar/days_off/1", "write a date like"},
 		{"days off longer than a year", func(r *domain.Register) { r.FitOut.Calendar.DaysOff = []string{"2026-01-01/2027-01-02"} }, "/fit_out/calendar/days_off/0", "a year apart"},
 		{"too many days in hand", func(r *domain.Register) { r.FitOut.Tenancy.ContingencyDays = 251 }, "/fit_out/tenancy/contingency_working_days", "0 to 250"},

@@ -1,10 +1,5 @@
 package domain
 
-import (
-	"strings"
-	"time"
-)
-
 // FirmID and FitOutID are the database's keys. A register read from a file has neither.
 type (
 	FirmID   int64
@@ -36,41 +31,6 @@ type Premises struct {
 	Address   string `json:"address,omitempty"`
 	BuiltYear int    `json:"built_year,omitempty" jsonschema:"minimum=0,maximum=3000" jsonschema_description:"0 where nobody knows: asbestos is then possible"`
 	Survey    string `json:"asbestos_survey,omitempty" jsonschema_description:"reference of the refurbishment and demolition survey seen"`
-}
-
-// Calendar is when work is done.
-type Calendar struct {
-	Region      string   `json:"region,omitempty" jsonschema_description:"whose public holidays: GB-ENG, GB-SCT, IE, DE, ..."`
-	WorkingDays []string `json:"working_days,omitempty" jsonschema_description:"mon, tue, ...; empty is mon to fri"`
-	StartsAt    string   `json:"starts_at,omitempty" jsonschema:"pattern=^([01][0-9]|2[0-3]):[0-5][0-9]$"`
-	DayMinutes  int      `json:"day_minutes,omitempty" jsonschema:"minimum=0,maximum=1440" jsonschema_description:"working minutes in a day, breaks taken off; 0 reads as 450"`
-	DaysOff     []string `json:"days_off,omitempty" jsonschema_description:"days on which nobody works beside public holidays: 2026-12-23, or 2026-12-23/2027-01-03 from one to another"`
-}
-
-// mostDaysOff is the longest run of days off that one entry may give.
-const mostDaysOff = 366
-
-// DaysOf is the first and last day of an entry of days off, or false for one that is no date, runs backwards or is
-// longer than a year.
-func DaysOf(words string) (from, to time.Time, ok bool) {
-	first, last, several := strings.Cut(words, "/")
-	if !several {
-		last = first
-	}
-	from, err := time.Parse(time.DateOnly, first)
-	if err != nil {
-		return from, to, false
-	}
-	to, err = time.Parse(time.DateOnly, last)
-	return from, to, err == nil && !to.Before(from) && to.Before(from.AddDate(0, 0, mostDaysOff))
-}
-
-// MinutesADay is the working day, 450 minutes where nothing is said.
-func (c Calendar) MinutesADay() int {
-	if c.DayMinutes == 0 {
-		return 450
-	}
-	return c.DayMinutes
 }
 
 // Crew is who does the strip-out.

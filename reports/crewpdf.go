@@ -34,7 +34,7 @@ func CrewSheetsPDF(w io.Writer, in Input) error {
 
 // crewTable is a day's work on A4 on its side: 277 mm between the margins.
 func (in Input) crewTable(day strip.Day) paper.Table {
-	t := paper.Table{LeastMm: 10, Columns: []paper.Column{{Title: "Start, no breaks", WideMm: 13}, {Title: "Step", WideMm: 9}, {Title: "What", WideMm: 32, Strong: true}, {Title: "Pieces", WideMm: 29},
+	t := paper.Table{LeastMm: 10, Columns: []paper.Column{{Title: in.clockTitle(), WideMm: 13}, {Title: "Step", WideMm: 9}, {Title: "What", WideMm: 32, Strong: true}, {Title: "Pieces", WideMm: 29},
 		{Title: "Undo, with", WideMm: 36}, {Title: "People", WideMm: 13, Figure: true}, {Title: "From, standing", WideMm: 22}, {Title: "Plan (min)", WideMm: 12, Figure: true},
 		{Title: "First signed", WideMm: 33}, {Title: "Take care", WideMm: 42}, {Title: "Done", WideMm: 11, Room: true}, {Title: "Real (min)", WideMm: 10, Room: true}, {Title: "Found different", WideMm: 15, Room: true}}}
 	for _, part := range day.Work {

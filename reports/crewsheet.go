@@ -3,14 +3,14 @@ package reports
 import (
 	"fmt"
 	"strings"
-	"time"
 
+	"unpick/domain/calendar"
 	"unpick/domain/strip"
 )
 
 // crewSheet writes one day's sheet to print and take along: what, with what, how many, and room to write.
 func (b *book) crewSheet(d strip.Day) {
-	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{"Start, no breaks", 8, plain}, {"Step", 6, number}, {"What", 27, strong}, {"Pieces", 22, plain},
+	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{b.in.clockTitle(), 8, plain}, {"Step", 6, number}, {"What", 27, strong}, {"Pieces", 22, plain},
 		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 7, whole}, {"First signed", 19, plain},
 		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 7, toFill}, {"Found different", 16, toFill}}, a4, len(d.Work), b.crewHeader(d))
 	for _, part := range d.Work {
@@ -32,14 +32,17 @@ func (b *book) crewHeader(d strip.Day) string {
 		d.Number, len(b.in.Plan.Days), footer(b.in.Register.FitOut.Name), d.Persons)
 }
 
-// clock is a minute of the working day as a time. Nobody has said when the breaks are, so none is laid and the heading
-// says so.
+// clock is when work begins that begins at a minute of the working day.
 func (in Input) clock(minute int) string {
-	start, err := time.Parse("15:04", in.Register.FitOut.Calendar.StartsAt)
-	if err != nil {
-		start = time.Date(0, 1, 1, 8, 0, 0, 0, time.UTC)
+	return calendar.New(in.Register.FitOut.Calendar).Clock(calendar.Moment{Minute: minute})
+}
+
+// clockTitle heads such times, and says so where nobody has said when the breaks are.
+func (in Input) clockTitle() string {
+	if len(in.Register.FitOut.Calendar.Breaks) == 0 {
+		return "Start, no breaks"
 	}
-	return start.Add(time.Duration(minute) * time.Minute).Format("15:04")
+	return "Start"
 }
 
 func undoWith(s strip.Step) string {

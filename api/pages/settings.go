@@ -207,6 +207,7 @@ func crewForm(f domain.FitOut) form {
 			{Name: "/calendar/working_days", Label: "Days of work", Kind: many, Value: strings.Join(cal.WorkingDays, ", "), Help: "mon, tue, wed, thu, fri: left empty, these five"},
 			{Name: "/calendar/starts_at", Label: "Work starts at", Kind: words, Value: cal.StartsAt, Help: "Like 07:30"},
 			{Name: "/calendar/day_minutes", Label: "Working minutes a day", Kind: number, Value: orEmpty(cal.DayMinutes), Help: "Breaks taken off; left empty: 450"},
+			{Name: "/calendar/breaks", Label: "Breaks", Kind: many, Value: strings.Join(cal.Breaks, ", "), Help: "Like 10:00/10:15, 12:30/13:00: they are not among the working minutes. Left empty: times of day have no breaks in them"},
 			{Name: "/calendar/days_off", Label: "Days on which nobody works", Kind: many, Value: strings.Join(cal.DaysOff, ", "), Help: "Beside public holidays: 2026-12-23, or 2026-12-23/2027-01-03 from one day to another, with commas between"},
 		}},
 	}}

@@ -902,6 +902,9 @@ type BeyondLicence struct {
 
 // Calendar When work is done.
 type Calendar struct {
+	// Breaks breaks of each day, in order: 12:30/13:00; they are not among day_minutes
+	Breaks *[]string `json:"breaks,omitempty"`
+
 	// DayMinutes working minutes in a day, breaks taken off; 0 reads as 450
 	DayMinutes *int `json:"day_minutes,omitempty"`
 

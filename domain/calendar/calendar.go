@@ -24,24 +24,27 @@ import (
 type Calendar struct {
 	region   *region // nil where the region is not known
 	weekdays [7]bool
-	starts   int // minutes after midnight
-	minutes  int // of work in a day
+	starts   int       // minutes after midnight
+	minutes  int       // of work in a day
+	breaks   []stretch // in order
 	off      []span
 }
 
+// stretch is a break, in minutes after midnight.
+type stretch struct{ from, to int }
+
 // span is days off of the firm's own, both ends among them.
 type span struct{ from, to time.Time }
-
-// The working day where nothing is said (common practice, no source).
-const startsAtMinutes = 8 * 60
 
 var weekdayNames = [7]string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}
 
 // New is the calendar of a fit-out that passes domain.Check: Monday to Friday and eight o'clock where nothing is said.
 func New(c domain.Calendar) Calendar {
-	out := Calendar{region: regionOf(c.Region), starts: startsAtMinutes, minutes: c.MinutesADay()}
-	if at, err := time.Parse("15:04", c.StartsAt); err == nil {
-		out.starts = at.Hour()*60 + at.Minute()
+	out := Calendar{region: regionOf(c.Region), starts: c.StartMinute(), minutes: c.MinutesADay()}
+	for _, words := range c.Breaks {
+		if from, to, ok := domain.BreakOf(words); ok {
+			out.breaks = append(out.breaks, stretch{from, to})
+		}
 	}
 	for i, name := range weekdayNames {
 		if len(c.WorkingDays) == 0 {

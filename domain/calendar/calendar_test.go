@@ -211,6 +211,24 @@ func TestLaid(t *testing.T) {
 	}
 }
 
+// TestBreaks is worked by hand: work from 8 with breaks at 10:00 for 15 minutes and 12:30 for 30.
+func TestBreaks(t *testing.T) {
+	t.Parallel()
+	c := calendar.New(domain.Calendar{StartsAt: "08:00", DayMinutes: 450, Breaks: []string{"10:00/10:15", "12:30/13:00"}})
+	for _, tt := range []struct {
+		minute       int
+		begins, ends string
+	}{
+		{0, "08:00", "08:00"}, {119, "09:59", "09:59"}, {120, "10:15", "10:00"}, {121, "10:16", "10:16"},
+		{254, "12:29", "12:29"}, {255, "13:00", "12:30"}, {256, "13:01", "13:01"}, {450, "16:15", "16:15"},
+	} {
+		m := calendar.Moment{Day: day(t, "2026-12-23"), Minute: tt.minute}
+		if begins, ends := c.Clock(m), c.ClockEnd(m); begins != tt.begins || ends != tt.ends {
+			t.Errorf("minute %d of work: begins %s, ends %s, want %s and %s", tt.minute, begins, ends, tt.begins, tt.ends)
+		}
+	}
+}
+
 // TestAddMonths: Dodds v Walker [1981] 1 WLR 1027, four months from 30 September 1978 end on 30 January 1979 (from
 // memory); the rest by hand.
 func TestAddMonths(t *testing.T) {

@@ -62,8 +62,21 @@ func (c Calendar) LatestStart(by time.Time, days int) time.Time {
 	return c.Before(last, max(days-1, 0))
 }
 
-// Clock is the time of day of a moment, breaks not counted in: "08:00".
-func (c Calendar) Clock(m Moment) string {
-	at := (c.starts + m.Minute) % (24 * 60)
+// Clock is the time of day at which work begins at a moment: "08:00"; after a break that begins then.
+func (c Calendar) Clock(m Moment) string { return c.clock(m.Minute, 0) }
+
+// ClockEnd is the time of day at which work ends at a moment; before a break that begins then.
+func (c Calendar) ClockEnd(m Moment) string { return c.clock(m.Minute, 1) }
+
+// clock is so many minutes of work after the start as a time of day; work that ends is within its last minute.
+func (c Calendar) clock(minute, ending int) string {
+	at := c.starts + minute
+	for _, b := range c.breaks {
+		if at-ending < b.from {
+			break
+		}
+		at += b.to - b.from
+	}
+	at %= 24 * 60
 	return fmt.Sprintf("%02d:%02d", at/60, at%60)
 }

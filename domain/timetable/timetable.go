@@ -131,7 +131,7 @@ func (t *Timetable) lay(days calendar.Calendar, from time.Time) {
 	for i := range t.Steps {
 		e := &t.Steps[i]
 		starts, ends := laid.Starts(e.StartMinute), laid.Ends(e.EndMinute)
-		e.Starts, e.StartsAt, e.Ends, e.EndsAt = starts.Date(), days.Clock(starts), ends.Date(), days.Clock(ends)
+		e.Starts, e.StartsAt, e.Ends, e.EndsAt = starts.Date(), days.Clock(starts), ends.Date(), days.ClockEnd(ends)
 		t.Minutes = max(t.Minutes, e.EndMinute)
 	}
 	t.Days = days.Days(t.Minutes)
