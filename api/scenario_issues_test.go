@@ -179,6 +179,17 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 	if first := plan.Schedule.Items[0]; first.Item != *(*two.Lines)[0].Item || first.State != "agreed" {
 		s.tb.Errorf("the plan's first item is %+v, want agreed as in the issue", first)
 	}
+	draft, err := excelize.OpenReader(bytes.NewReader(s.want(200, get, strings.TrimSuffix(issues, "/issues/reinstatement.xlsx")+"/documents/reinstatement.xlsx", nil).body))
+	if err != nil {
+		s.tb.Fatal(err)
+	}
+	defer draft.Close()
+	for cell, want := range map[string]string{"N2": "", "O2": "123.45", "P2": "again", "Q2": "123.45", "R2": "agreed"} {
+		got, err := draft.GetCellValue("Schedule", cell)
+		if err != nil || got != want {
+			s.tb.Errorf("a draft says %q in %s (%v), want %q: what was said to the item is on it too", got, cell, err, want)
+		}
+	}
 	var later spec.Standing
 	s.want(200, get, issues+"/1/answers", nil).into(s.tb, &later)
 	if later.Summary.Proposed != later.Summary.Items {

@@ -18,7 +18,6 @@ type fact struct{ name, value string }
 func (b *book) cover(purpose string, facts []fact) {
 	s := b.sheet("Cover")
 	f := b.in.Register.FitOut
-	t := f.Tenancy
 	row := 1
 	set := func(column string, value string, look style) {
 		cell := fmt.Sprintf("%s%d", column, row)
@@ -38,12 +37,7 @@ func (b *book) cover(purpose string, facts []fact) {
 	set("B", purpose, plain)
 	b.keep(b.file.SetRowHeight(s, row, heightOf(max(linesOf(purpose, 95, false), linesOf(f.Name, 26, true)))))
 	row += 2
-	lines := []fact{{"Premises", f.Premises.Address}, {"Tenant", f.Tenant}, {"Landlord", f.Landlord}, {"Contractor", f.Firm},
-		{"Prepared by", b.in.By}, {"Prepared on", b.in.Now.Format("2 January 2006, 15:04")}, {"Revision", b.in.Revision},
-		{"Licence to alter", join(t.Licence, t.LicenceDate)}, {"Reinstatement clause", t.Clause}, {"Standard asked for", t.Standard},
-		{"Break date", breakDate(t)}, {"Expiry", t.Expiry}}
-	lines = append(lines, b.issued()...)
-	for _, l := range append(lines, facts...) {
+	for _, l := range append(b.in.parties(), facts...) {
 		if l.value == "" {
 			continue
 		}
@@ -68,6 +62,16 @@ func (b *book) cover(purpose string, facts []fact) {
 	one := 1 // the cover is one page, whatever it has to say
 	b.keep(b.file.SetPageLayout(s, &excelize.PageLayoutOptions{FitToHeight: &one}))
 	b.printed(s, 0, fmt.Sprintf("$A$1:$B$%d", row-1))
+}
+
+// parties says whose document this is, of when, under which terms, and which copy: the head of every cover and of the
+// printed schedule.
+func (in Input) parties() []fact {
+	f, t := in.Register.FitOut, in.Register.FitOut.Tenancy
+	return append([]fact{{"Premises", f.Premises.Address}, {"Tenant", f.Tenant}, {"Landlord", f.Landlord}, {"Contractor", f.Firm},
+		{"Prepared by", in.By}, {"Prepared on", in.Now.Format("2 January 2006, 15:04")}, {"Revision", in.Revision},
+		{"Licence to alter", join(t.Licence, t.LicenceDate)}, {"Reinstatement clause", t.Clause}, {"Standard asked for", t.Standard},
+		{"Break date", breakDate(t)}, {"Expiry", t.Expiry}}, in.issued()...)
 }
 
 func join(parts ...string) string {

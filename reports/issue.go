@@ -18,16 +18,16 @@ const (
 )
 
 // issued says which copy this is: the one issue that it is, with the other party's anchor, or a draft.
-func (b *book) issued() []fact {
-	is := b.in.Issue
+func (in Input) issued() []fact {
+	is := in.Issue
 	if is == nil {
 		return []fact{{FactIssue, draftWords + ": made from the register as it stands, without a number. Only an issue can be answered."}}
 	}
-	out := []fact{{FactFitOut, b.in.Register.FitOut.Code}, {FactDocument, is.Document}, {FactIssue, fmt.Sprint(is.Number)}, {"Issued on", is.Day()},
+	out := []fact{{FactFitOut, in.Register.FitOut.Code}, {FactDocument, is.Document}, {FactIssue, fmt.Sprint(is.Number)}, {"Issued on", is.Day()},
 		{"Sent to", strings.Join(is.To, "; ")}, {"Note", is.Note}, {FactHead, is.Head},
 		{"What the head is", fmt.Sprintf("The SHA-256 hash of entry %d of the register's log, the newest that this issue covers. Every entry holds the hash of the one before: keep this figure, and nobody can alter what was logged up to this issue without it showing. The entry behind it holds the SHA-256 of this file.", is.HeadEntry)}}
-	if b.in.Before > 0 {
-		out = append(out, fact{fmt.Sprintf("Since issue %d", b.in.Before), ChangesInWords(b.in.Changes)})
+	if in.Before > 0 {
+		out = append(out, fact{fmt.Sprintf("Since issue %d", in.Before), ChangesInWords(in.Changes)})
 	}
 	return out
 }
@@ -50,7 +50,7 @@ func ChangesInWords(changes []issue.Change) string {
 	if len(changes) == 0 {
 		return "nothing changed"
 	}
-	return fmt.Sprintf("%d added, %d gone, %d changed: the sheet Changes lists them", n[issue.Added], n[issue.Gone], n[issue.Changed])
+	return fmt.Sprintf("%d added, %d gone, %d changed: listed under Changes", n[issue.Added], n[issue.Gone], n[issue.Changed])
 }
 
 // changes lists what changed since the issue before, a row for each value. An item keeps its number from issue to issue,

@@ -38,7 +38,11 @@ func opening(d *paper.Document, wideMm float64, heading, purpose string, facts [
 
 // takeCare writes cautions from y down, on a new page where they do not fit.
 func takeCare(d *paper.Document, y float64, size paper.Size, lines []string) float64 {
-	if y+float64(len(lines)+1)*2*wordsMm > size.HighMm-20 {
+	high := wordsMm * 2.0
+	for _, line := range lines {
+		high += d.Height(line, size.WideMm-2*paper.MarginMm-3, wordsMm, false) + .3
+	}
+	if y+high > size.HighMm-12 {
 		d.Page(size)
 		y = paper.MarginMm
 	}

@@ -14,6 +14,8 @@ import (
 	"testing"
 
 	"unpick/domain"
+	"unpick/domain/answer"
+	"unpick/domain/issue"
 	"unpick/domain/salvage"
 	"unpick/reports/drawing"
 )
@@ -269,6 +271,43 @@ func TestPrintedSaysWhatThePlanSays(t *testing.T) {
 		if !strings.Contains(note, l.Code) {
 			t.Errorf("%s is not on the waste note", l.Code)
 		}
+	}
+}
+
+// TestPrintedScheduleIsLevel: what the workbook's cover and schedule say of dates, percentages, and of what both sides said
+// stands in the printed schedule too, of an issue with its anchor and what changed.
+func TestPrintedScheduleIsLevel(t *testing.T) {
+	t.Parallel()
+	text := outside(t, "pdftotext", "poppler-utils")
+	r := priced(t, readRegister(t, "wall-with-door"))
+	r.FitOut.Tenancy.BreakDate, r.FitOut.Tenancy.Expiry = "2029-03-24", "2031-03-24"
+	r.FitOut.Terms = domain.Terms{PricedOn: "2026-09-01", TaxName: "VAT", TaxPercent: 17.5, ContingencyPercent: 6.25, YearlyPercent: 3.5}
+	in := inputOf(t, r)
+	first, second := in.Plan.Schedule.Items[0], in.Plan.Schedule.Items[1]
+	theirs, ours := int64(7654321), int64(123456)
+	in.Issue = &issue.Issue{Document: issue.Reinstatement, Number: 3, At: "2026-09-02T08:00:00Z", To: []string{"Harbour Estates"}, Head: strings.Repeat("ab", 32), HeadEntry: 41}
+	in.Revision, in.Before = "Issue 3", 2
+	in.Changes = []issue.Change{{Kind: issue.Changed, Key: first.Key, Number: first.Number, What: first.AsBuilt, DeltaMinor: 4321, Fields: []issue.FieldChange{{Field: "quantity", Was: "77 hole", Is: "78 hole"}}}}
+	in.Positions = map[int]answer.Position{
+		first.Number:  {State: answer.Disputed, Tenant: answer.Side{Remarks: "photographed", FigureMinor: &ours}, Landlord: answer.Side{Remarks: "unseen", FigureMinor: &theirs}},
+		second.Number: {State: answer.Agreed},
+	}
+	printed := runs(t, text, "-layout", onDisk(t, func(w io.Writer) error { return ReinstatementPDF(w, in) }), "-")
+	words := strings.Join(strings.Fields(printed), " ")
+	for _, want := range []string{"Prepared on 2 March 2026", "Break date 2029-03-24", "Expiry 2031-03-24", "Issued on 2026-09-02", "Sent to Harbour Estates", in.Issue.Head, "entry 41", "Since issue 2 0 added, 0 gone, 1 changed",
+		"At prices of 2026-09-01", "At the break, 2029-03-24", "3.5", "6.25", "17.5", "of the net figure", "Changes since issue 2", "77 hole", "78 hole", "43.21",
+		"photographed", "1,234.56", "unseen", "76,543.21", "disputed", "agreed", "Summary"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("the printed schedule does not say %q", want)
+		}
+	}
+	if strings.Contains(words, "DRAFT") {
+		t.Error("an issue is called a draft")
+	}
+	in.Plan.Schedule.Figures.Whole = false
+	words = runs(t, text, "-layout", onDisk(t, func(w io.Writer) error { return ReinstatementPDF(w, in) }), "-")
+	if gross := figure(in.Plan.Schedule.Figures.Now.Gross, "GBP"); strings.Contains(words, gross) {
+		t.Errorf("a part stands for the whole: %s", gross)
 	}
 }
 

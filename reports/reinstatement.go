@@ -14,16 +14,7 @@ import (
 func Reinstatement(w io.Writer, in Input) error {
 	b := newBook(in, "Reinstatement schedule")
 	s := in.Plan.Schedule
-	b.cover("Item by item: what was altered, and what will be put back. An item keeps its number from issue to issue.", []fact{
-		{"What it is for", in.Scope.Words(in.Register)},
-		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
-		{"Total", b.in.totalWords(s.Total)},
-		{"To pay", b.in.figureWords(s.Figures)},
-		{"Not in this figure", b.in.notInFigure()},
-		{"How long", b.in.howLong()},
-		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
-		{"How to answer", "On the sheet Schedule fill in the landlord's remarks and figure, set the state to agreed or disputed, and send the workbook back as .xlsx. Rows may be sorted or hidden and columns moved or widened; item numbers and headings stay. Figures are typed, not calculated. A change of anything else is shown as a difference and not taken."},
-	})
+	b.cover(scheduleIs, append(in.scheduleFacts(), fact{"How to answer", "On the sheet Schedule fill in the landlord's remarks and figure, set the state to agreed or disputed, and send the workbook back as .xlsx. Rows may be sorted or hidden and columns moved or widened; item numbers and headings stay. Figures are typed, not calculated. A change of anything else is shown as a difference and not taken."}))
 	rates := b.distinct(b.scheduleRates(s))
 	b.items(s)
 	b.groups(s)
@@ -37,6 +28,22 @@ func Reinstatement(w io.Writer, in Input) error {
 	b.rates(rates)
 	b.sources()
 	return b.write(w)
+}
+
+const scheduleIs = "Item by item: what was altered, and what will be put back. An item keeps its number from issue to issue."
+
+// scheduleFacts sum the schedule up, the same in the workbook and in print.
+func (in Input) scheduleFacts() []fact {
+	s := in.Plan.Schedule
+	return []fact{
+		{"What it is for", in.Scope.Words(in.Register)},
+		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
+		{"Total", in.totalWords(s.Total)},
+		{"To pay", in.figureWords(s.Figures)},
+		{"Not in this figure", in.notInFigure()},
+		{"How long", in.howLong()},
+		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
+	}
 }
 
 func (in Input) totalWords(t schedule.Total) string {
@@ -67,10 +74,7 @@ func (b *book) items(s schedule.Schedule) {
 		if i.Provisional {
 			provisional = "yes"
 		}
-		p, state := b.in.Positions[i.Number], string(i.State)
-		if p.State != "" {
-			state = string(p.State)
-		}
+		p, state := b.in.stands(i)
 		tenant, tenants := b.said(p.Tenant.Remarks, p.Tenant.FigureMinor)
 		landlord, landlords := b.said(p.Landlord.Remarks, p.Landlord.FigureMinor)
 		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(), quantity, i.Unit, i.RateKey,
@@ -80,27 +84,51 @@ func (b *book) items(s schedule.Schedule) {
 	t.end()
 }
 
+// stands is what both parties last said to an item, and where it stands.
+func (in Input) stands(i schedule.Item) (answer.Position, string) {
+	p := in.Positions[i.Number]
+	if p.State != "" {
+		return p, string(p.State)
+	}
+	return p, string(i.State)
+}
+
+// groupSum is what one group of the schedule comes to.
+type groupSum struct {
+	group          string
+	items, without int
+	amount         int64
+}
+
+// groupSums are the groups in the order of the schedule, those without items too.
+func groupSums(s schedule.Schedule) []groupSum {
+	out := make([]groupSum, len(schedule.Groups()))
+	for n, g := range schedule.Groups() {
+		out[n].group = g
+		for _, i := range s.Items {
+			if i.Group != g {
+				continue
+			}
+			out[n].items++
+			out[n].amount += i.AmountMinor
+			if !i.RateKnown && !i.Free {
+				out[n].without++
+			}
+		}
+	}
+	return out
+}
+
 // groups sums the schedule by group, from the schedule's own cells.
 func (b *book) groups(s schedule.Schedule) {
 	currency := b.in.Register.FitOut.Currency
 	last := max(len(s.Items), 1) + 1
 	col := func(letter string) string { return fmt.Sprintf("Schedule!$%s$2:$%s$%d", letter, letter, last) }
 	t := b.newTable("Summary", []column{{"Group", 24, strong}, {"Items", 10, whole}, {"Without a rate", 12, whole}, {"Priced (" + currency + ")", 18, money}}, a4, len(schedule.Groups()))
-	for _, g := range schedule.Groups() {
+	for _, g := range groupSums(s) {
 		n := t.row + 1
-		items, without, amount := 0, 0, int64(0)
-		for _, i := range s.Items {
-			if i.Group != g {
-				continue
-			}
-			items++
-			amount += i.AmountMinor
-			if !i.RateKnown && !i.Free {
-				without++
-			}
-		}
-		t.add(g, formula{fmt.Sprintf("COUNTIF(%s,A%d)", col("B"), n), items}, formula{fmt.Sprintf(`COUNTIFS(%s,A%d,%s,"no rate")`, col("B"), n, col("K")), without},
-			formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("L"), col("B"), n), b.major(amount)})
+		t.add(g.group, formula{fmt.Sprintf("COUNTIF(%s,A%d)", col("B"), n), g.items}, formula{fmt.Sprintf(`COUNTIFS(%s,A%d,%s,"no rate")`, col("B"), n, col("K")), g.without},
+			formula{fmt.Sprintf("SUMIFS(%s,%s,A%d)", col("L"), col("B"), n), b.major(g.amount)})
 	}
 	t.total("All", "A", sum{"B", len(s.Items), ""}, sum{"C", s.Total.WithoutRate, ""}, sum{"D", b.major(s.Total.PricedMinor), ""})
 	t.end()

@@ -98,21 +98,24 @@ func (s *Service) StandingNow(ctx context.Context, fitOut string) (now Standing,
 	return now, err == nil, err
 }
 
-// standIn puts into a plan where each item of its schedule stands: as it would if the schedule went out as it is now.
-func (s *Service) standIn(ctx context.Context, id domain.FitOutID, p *plan.Plan) error {
+// standIn puts into a plan where each item of its schedule stands, as it would if the schedule went out as it is now, and
+// answers what both parties said to each, by number.
+func (s *Service) standIn(ctx context.Context, id domain.FitOutID, p *plan.Plan) (map[int]answer.Position, error) {
 	issues, err := s.db.IssuesOf(ctx, s.firm, id, issue.Reinstatement)
 	if err != nil || len(issues) == 0 {
-		return err
+		return nil, err
 	}
 	said, err := s.db.Statements(ctx, s.firm, id, issue.Reinstatement)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	next := issue.Issue{Number: issues[len(issues)-1].Number + 1, Currency: p.FitOut.Currency, Lines: issue.ScheduleLines(p)}
+	stand := map[int]answer.Position{}
 	for i, position := range answer.Standing(append(issues, next), said) {
 		p.Schedule.Items[i].State = position.State
+		stand[position.Line.Number] = position
 	}
-	return nil
+	return stand, nil
 }
 
 // Answer takes what one party says to items of an issue: all of it or nothing.

@@ -139,7 +139,7 @@ func (s *Service) Document(ctx context.Context, who domain.Actor, fitOut, name s
 	if err != nil {
 		return Document{}, err
 	}
-	in = reports.Input{Register: p.register, Plan: p.plan, Now: s.now(), By: who.Name, Revision: "draft", Scope: scope}
+	in = reports.Input{Register: p.register, Plan: p.plan, Now: s.now(), By: who.Name, Revision: "draft", Scope: scope, Positions: p.stand}
 	if name == stripOutBook {
 		if in.Timetable, err = s.laid(p, timetable.WhatIf{}, ""); err != nil {
 			return Document{}, err

@@ -178,10 +178,9 @@ func (s *Service) narrowed(ctx context.Context, p planned, document string, scop
 		return p, domain.Errorf(domain.Refused, "%s is issued of all the works: only the schedule is issued of a part", document)
 	}
 	if part != p.register {
-		if p.plan, err = s.planOf(ctx, p.register.FitOut.Code, part); err != nil {
+		if p, err = s.planOf(ctx, p.register.FitOut.Code, part); err != nil {
 			return p, err
 		}
-		p.register = part
 	}
 	if scope.Clause != "" {
 		under := *p.plan
@@ -191,21 +190,23 @@ func (s *Service) narrowed(ctx context.Context, p planned, document string, scop
 	return p, err
 }
 
-// planOf plans a part of a stored fit-out, with the numbers that its items have.
-func (s *Service) planOf(ctx context.Context, fitOut string, part *domain.Register) (*plan.Plan, error) {
+// planOf plans a part of a stored fit-out, with the numbers that its items have and where they stand.
+func (s *Service) planOf(ctx context.Context, fitOut string, part *domain.Register) (planned, error) {
 	f, err := s.FitOut(ctx, fitOut)
 	if err != nil {
-		return nil, err
+		return planned{}, err
 	}
 	given, err := s.db.ItemNumbers(ctx, s.firm, f.ID)
 	if err != nil {
-		return nil, err
+		return planned{}, err
 	}
 	made, err := plan.Make(part)
-	if err == nil {
-		issue.Number(made, given)
+	if err != nil {
+		return planned{}, err
 	}
-	return made, err
+	issue.Number(made, given)
+	stand, err := s.standIn(ctx, f.ID, made)
+	return planned{register: part, plan: made, stand: stand, ground: &ground{}}, err
 }
 
 // written makes the document of an issue, with what changed since the one before and what was said to it.

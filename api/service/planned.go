@@ -10,6 +10,7 @@ import (
 
 	"unpick/db"
 	"unpick/domain"
+	"unpick/domain/answer"
 	"unpick/domain/issue"
 	"unpick/domain/plan"
 	"unpick/domain/strip"
@@ -30,8 +31,9 @@ type planned struct {
 	head     string
 	register *domain.Register
 	plan     *plan.Plan
-	order    strip.Order // every step that the crew was ever given
-	ground   *ground     // for freeing one thing, made when first asked for
+	order    strip.Order             // every step that the crew was ever given
+	stand    map[int]answer.Position // of the schedule's items, by number
+	ground   *ground                 // for freeing one thing, made when first asked for
 }
 
 // making is one plan under way.
@@ -51,7 +53,7 @@ func (s *Service) Planned(ctx context.Context, code, by, revision string) (repor
 	if err != nil {
 		return reports.Input{}, err
 	}
-	return reports.Input{Register: p.register, Plan: p.plan, Now: s.now(), By: by, Revision: revision}, nil
+	return reports.Input{Register: p.register, Plan: p.plan, Now: s.now(), By: by, Revision: revision, Positions: p.stand}, nil
 }
 
 // Plan is the plan of a fit-out and the hash of the newest log entry that it covers.
@@ -164,10 +166,11 @@ func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (
 			return planned{}, err
 		}
 		issue.Number(p, numbers)
-		if err := s.standIn(ctx, id, p); err != nil {
+		stand, err := s.standIn(ctx, id, p)
+		if err != nil {
 			return planned{}, err
 		}
-		return planned{before.Hash, r, p, order, &ground{}}, nil
+		return planned{before.Hash, r, p, order, stand, &ground{}}, nil
 	}
 }
 

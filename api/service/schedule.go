@@ -39,11 +39,9 @@ func (s *Service) scoped(ctx context.Context, fitOut string, scope schedule.Scop
 			return planned{}, err
 		}
 	} else {
-		made, err := s.planOf(ctx, fitOut, part)
-		if err != nil {
+		if p, err = s.planOf(ctx, fitOut, part); err != nil {
 			return planned{}, err
 		}
-		p = planned{register: part, plan: made, ground: &ground{}}
 	}
 	if scope.Clause == "" {
 		return p, nil

@@ -110,6 +110,11 @@ func (d *Document) Paragraph(x, y, wideMm float64, words string, sizeMm float64,
 	return y
 }
 
+// Height is how high a paragraph of that width would be.
+func (d *Document) Height(words string, wideMm, sizeMm float64, strong bool) float64 {
+	return float64(len(d.wrap(words, wideMm, sizeMm, strong))) * sizeMm * lineShare
+}
+
 // Heading writes a line over a table from a point downwards, on a new page of the same size where the foot is near, and
 // answers where it ends.
 func (d *Document) Heading(y float64, words string, sizeMm float64) float64 {
