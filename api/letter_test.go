@@ -166,7 +166,7 @@ func TestLetterAnswers(t *testing.T) {
 		t.Fatalf("half an answer was taken: %+v", now.Summary)
 	}
 	figure := s.submit(s.path, s.typed(s.path, "/items/1/figure", "1.250,00"))
-	if !strings.Contains(string(figure.body), "is no amount") {
+	if !strings.Contains(string(figure.body), "is no figure") {
 		t.Errorf("a figure that may mean two things: %d", figure.status)
 	}
 	half.Del("/items/2/verdict")

@@ -95,7 +95,7 @@ func TestLabelsByForm(t *testing.T) {
 		{"overlapping", url.Values{"/sheet": {"100x50-2x3+0+0+90+50"}}, 422, "overlap"},
 		{"too small", url.Values{"/sheet": {"10x10"}}, 422, "too small"},
 		{"past the last", url.Values{"/sheet": {"70x37-24"}, "/first": {"25"}}, 422, "has 24 labels"},
-		{"a word for a place", url.Values{"/first": {"two"}}, 422, "is no place on a sheet"},
+		{"a word for a place", url.Values{"/first": {"two"}}, 422, "is no figure"},
 		{"nobody", url.Values{"/pieces": {"NOBODY"}}, 422, "is no piece that comes out"},
 	} {
 		got := s.want(tt.status, get, at+"/labels/labels.pdf?"+tt.fields.Encode(), nil)

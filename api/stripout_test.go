@@ -77,6 +77,10 @@ func (s *site) ticksOff(t *testing.T, at string) {
 	if wrong.status != 422 || !strings.Contains(string(wrong.body), "is no figure") || !strings.Contains(string(wrong.body), "one &lt;b&gt;stripped") {
 		t.Fatalf("a word for a figure: status %d, want it said beside the field, with what was typed", wrong.status)
 	}
+	fields.Set("/minutes", "4,8")
+	if wrong := s.submit(step+"/done", fields); wrong.status != 422 || !strings.Contains(string(wrong.body), "is no whole figure") || !strings.Contains(string(wrong.body), `value="4,8"`) {
+		t.Errorf("minutes with a decimal: status %d, want it said beside the field, with what was typed", wrong.status)
+	}
 	fields.Set("/minutes", "7")
 	for range 2 { // the second is the same form sent again
 		if got := s.submit(step+"/done", fields); got.status != 303 {

@@ -1,7 +1,6 @@
 package domain
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -29,32 +28,24 @@ func FormatMoney(minor int64, code string) string {
 	for len(s) <= digits {
 		s = "0" + s
 	}
-	whole, part := s[:len(s)-digits], s[len(s)-digits:]
-	var grouped strings.Builder
-	for i, c := range whole {
-		if i > 0 && (len(whole)-i)%3 == 0 {
-			grouped.WriteByte(',')
-		}
-		grouped.WriteRune(c)
-	}
+	whole, part := grouped(s[:len(s)-digits]), s[len(s)-digits:]
 	if digits > 0 {
-		grouped.WriteString("." + part)
+		whole += "." + part
 	}
-	return code + " " + sign + grouped.String()
+	return code + " " + sign + whole
 }
 
-var typedMoney = regexp.MustCompile(`^(\d{1,12}|\d{1,3}(?:,\d{3}){1,3})(?:\.(\d+))?$`)
+// mostMoney is what an amount can be at most, in whole units of its currency.
+const mostMoney = int64(1e12) - 1
 
-// ParseMoney reads an amount as people type it, in minor units: "1250", "1,250.50". Commas part thousands only, so that
-// nothing can mean two figures; more decimals than the currency has are refused.
+// ParseMoney reads an amount as people type it, in minor units: "1250", "1,250.50", "12,50". More decimals than the currency
+// has are refused.
 func ParseMoney(text, code string) (int64, error) {
-	parts := typedMoney.FindStringSubmatch(strings.TrimSpace(text))
 	digits := MinorDigits(code)
-	if parts == nil {
-		return 0, Errorf(Invalid, "%q is no amount: type digits, and a full stop before decimals, like 1250.00", text)
+	plain, err := ReadFigure(text, Figures{Decimals: digits, Most: mostMoney, Unit: code})
+	if err != nil {
+		return 0, err
 	}
-	if len(parts[2]) > digits {
-		return 0, Errorf(Invalid, "%q has more decimals than %s has (%d)", text, code, digits)
-	}
-	return strconv.ParseInt(strings.ReplaceAll(parts[1], ",", "")+parts[2]+strings.Repeat("0", digits-len(parts[2])), 10, 64)
+	whole, part, _ := strings.Cut(plain, ".")
+	return strconv.ParseInt(whole+part+strings.Repeat("0", digits-len(part)), 10, 64)
 }

@@ -25,7 +25,10 @@ func TestParseMoney(t *testing.T) {
 		{"1.5", "JPY", 0, domain.Invalid},
 		{"1.005", "GBP", 0, domain.Invalid},
 		{"1.250,00", "GBP", 0, domain.Invalid},
-		{"1,25", "GBP", 0, domain.Invalid}, // may be 125 or 1.25
+		{"1,25", "EUR", 125, ""}, // the keypad of a phone that speaks German has no full stop
+		{"1,250", "EUR", 125000, ""},
+		{"1,250", "KWD", 0, domain.Invalid}, // 1250 or 1.25
+		{"GBP 12.50", "GBP", 1250, ""},
 		{"12,3456", "GBP", 0, domain.Invalid},
 		{"£5", "GBP", 0, domain.Invalid},
 		{"-5", "GBP", 0, domain.Invalid},

@@ -35,7 +35,7 @@ func newAnswering(party answer.Party, positions []answer.Position, currency stri
 		name := fmt.Sprintf("/items/%d", n)
 		a.Items[i] = answerItem{Position: p, Currency: currency, Fields: []field{
 			{Name: name + "/verdict", Label: fmt.Sprintf("Answer to item %d", n), Kind: choice, Options: verdicts(p, party, currency)},
-			{Name: name + "/figure", Label: fmt.Sprintf("%s figure for item %d", map[answer.Party]string{answer.Tenant: "Tenant’s", answer.Landlord: "Landlord’s"}[party], n), Kind: number, Unit: currency},
+			{Name: name + "/figure", Label: fmt.Sprintf("%s figure for item %d", map[answer.Party]string{answer.Tenant: "Tenant’s", answer.Landlord: "Landlord’s"}[party], n), Kind: cash, Unit: currency},
 			{Name: name + "/remarks", Label: fmt.Sprintf("Remarks on item %d", n), Kind: lines},
 		}}
 	}

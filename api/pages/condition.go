@@ -196,8 +196,8 @@ func recordingForm(h domain.HostSurface, stage domain.Stage) form {
 		}},
 		{Legend: "One defect, with its place and size", Folded: true, Note: "What is recorded at the start is not charged: a hole in an old hole, plug, broken place or repair. Record each defect by itself, with its photo.", Fields: []field{
 			pick("/defects/0/kind", "What", kinds, ""),
-			mm("/defects/0/u_mm", "Its middle, from the left end", "The surface is "+strconv.Itoa(h.UMm)+" long"),
-			mm("/defects/0/v_mm", "Its middle, up from the foot", "On a floor: away from its first edge; "+strconv.Itoa(h.VMm)+" in all"),
+			mm("/defects/0/u_mm", "Its middle, from the left end", "The surface is "+strconv.Itoa(h.UMm)+" long").from(0, h.UMm),
+			mm("/defects/0/v_mm", "Its middle, up from the foot", "On a floor: away from its first edge; "+strconv.Itoa(h.VMm)+" in all").from(0, h.VMm),
 			mm("/defects/0/width_mm", "Across", ""), mm("/defects/0/height_mm", "High", "Empty: as across"),
 			mm("/defects/0/depth_mm", "Deep", "Empty: nobody measured"),
 		}},

@@ -40,6 +40,8 @@ type field struct {
 	Help        string
 	Options     []option
 	Accept      string // of an upload
+	Decimals    int    // of a figure, at most: see figures
+	Least, Most int64  // of a figure; both 0 where nothing is said
 	Required    bool
 	Value       string
 	Faults      []string
@@ -56,11 +58,6 @@ func (f field) ID() string {
 		id += "-" + strconv.Itoa(f.nth)
 	}
 	return id
-}
-
-// Decimal reports whether its figure may have decimals.
-func (f field) Decimal() bool {
-	return f.Kind == cash || f.Kind == number && (!strings.HasSuffix(f.Name, "_mm") || strings.HasSuffix(f.Name, "diameter_mm"))
 }
 
 // group is fields under one heading; a folded one opens at a touch, or by itself where one of its fields is filled.
@@ -281,13 +278,13 @@ func (f field) value() (any, error) {
 	}
 	switch f.Kind {
 	case number, hiddenInt:
-		plain := strings.ReplaceAll(text, ",", "")
-		if _, err := strconv.ParseFloat(plain, 64); err != nil || strings.ContainsAny(plain, "xXnNiIpP_") {
-			return nil, fmt.Errorf("%q is no figure: type digits only, like 2720", text)
+		plain, err := domain.ReadFigure(text, f.figures())
+		if err != nil {
+			return nil, err
 		}
 		return json.Number(plain), nil
 	case cash:
-		return minorUnits(text, f.Unit)
+		return domain.ParseMoney(text, f.Unit)
 	case tick:
 		return true, nil
 	case many:
@@ -307,7 +304,7 @@ func (f field) value() (any, error) {
 		}
 		return list, nil
 	case figures:
-		return wholeFigures(text)
+		return domain.ReadWholes(text, f.figures())
 	case upload:
 		return nil, nil
 	}
@@ -378,20 +375,4 @@ func (f *form) restAsLists(m map[string]any, place string) map[string]any {
 		m[name] = f.asLists(inner, place+"/"+name)
 	}
 	return m
-}
-
-// wholeFigures are whole numbers with commas between.
-func wholeFigures(text string) ([]int, error) {
-	var out []int
-	for part := range strings.SplitSeq(text, ",") {
-		if part = strings.TrimSpace(part); part == "" {
-			continue
-		}
-		n, err := strconv.Atoi(part)
-		if err != nil {
-			return nil, fmt.Errorf("%q is no figure: type them like 400, 1250", part)
-		}
-		out = append(out, n)
-	}
-	return out, nil
 }

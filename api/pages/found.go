@@ -53,13 +53,11 @@ func (p *Pages) Found(c echo.Context) error { return p.showGrade(c, p.foundPage)
 func (p *Pages) KeepFound(c echo.Context) error {
 	return p.keepGrade(c, p.foundPage, func(page *gradePage, sent url.Values) error {
 		g := progress.Graded{Elements: sent["/elements"], As: domain.PieceCondition(sent.Get("/condition")), Note: sent.Get("/note"), By: strings.TrimSpace(sent.Get("/by")), Role: sent.Get("/role")}
-		if typed := strings.TrimSpace(sent.Get("/usable_mm")); typed != "" {
-			var err error
-			if g.UsableMm, err = strconv.Atoi(typed); err != nil {
-				return domain.FieldErrorf(domain.Invalid, "/usable_mm", "%.40q is no figure: whole millimetres are wanted", typed)
-			}
+		var err error
+		if g.UsableMm, err = page.Form.whole("/usable_mm"); err != nil {
+			return err
 		}
-		_, err := p.jobs.Grade(c.Request().Context(), auth.Who(c.Request().Context()), page.FitOut.Code, g)
+		_, err = p.jobs.Grade(c.Request().Context(), auth.Who(c.Request().Context()), page.FitOut.Code, g)
 		return err
 	})
 }
@@ -95,11 +93,11 @@ func (p *Pages) keepGrade(c echo.Context, of func(echo.Context) (*gradePage, err
 	if err != nil {
 		return err
 	}
+	page.Form.fill(sent)
 	if err = keep(page, sent); err == nil {
 		return done(c, at(page.FitOut.Code, "salvage", page.path))
 	}
 	page.ticks(c, sent)
-	page.Form.fill(sent)
 	page.Form.blame(err, "")
 	return p.refuse(c, err, page.screen())
 }

@@ -41,7 +41,7 @@ func backForm() *form {
 func linkForm() *form {
 	return &form{Groups: []group{{Fields: []field{
 		{Name: "/made_for", Label: "Whom it is for", Kind: words, Required: true, Help: "A name and a firm: kept with every answer that comes by it"},
-		{Name: "/days", Label: "Opens for", Unit: "days", Kind: number, Required: true, Value: "28", Help: fmt.Sprintf("At most %d", service.MostLinkDays)},
+		{Name: "/days", Label: "Opens for", Unit: "days", Kind: number, Required: true, Least: 1, Most: service.MostLinkDays, Value: "28", Help: fmt.Sprintf("At most %d", service.MostLinkDays)},
 	}}}}
 }
 
@@ -112,12 +112,12 @@ func (p *Pages) MakeLink(c echo.Context) error {
 	}
 	page.Link.fill(sent)
 	page.Link.Key = ""
-	days, err := strconv.Atoi(sent.Get("/days"))
-	if err != nil {
-		days = 0 // which is refused beside its field
-	}
+	days, err := page.Link.whole("/days")
 	token, hash := auth.NewToken()
-	if _, err = p.jobs.MakeLink(ctx, whoIs(ctx), page.FitOut.Code, page.Issue.Document, page.Issue.Number, sent.Get("/made_for"), days, hash); err != nil {
+	if err == nil {
+		_, err = p.jobs.MakeLink(ctx, whoIs(ctx), page.FitOut.Code, page.Issue.Document, page.Issue.Number, sent.Get("/made_for"), days, hash)
+	}
+	if err != nil {
 		page.Link.blame(err, "")
 		return p.refuse(c, err, page.screen())
 	}

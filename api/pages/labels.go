@@ -5,7 +5,6 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -54,7 +53,7 @@ func (p *Pages) labelsPage(c echo.Context) (*labelsPage, error) {
 	}
 	return &labelsPage{f, form{Groups: []group{{Fields: []field{
 		{Name: "/sheet", Label: "Sheet or label", Kind: suggested, Value: sheets[0].Value, Options: sheets, Help: "One of the list. Any single label: 90x40. A sheet of your own, measured in mm: 63.5x38.1-3x7+7.25+15.15+66+38.1 is size, columns x rows, left, top, then from one edge to the same edge of the next, across and down"},
-		{Name: "/first", Label: "Begin at label", Kind: number, Help: "On a sheet that was begun: 5 leaves the first four out"},
+		{Name: "/first", Label: "Begin at label", Kind: number, Least: 1, Most: mostFigure, Help: "On a sheet that was begun: 5 leaves the first four out"},
 		pick("/of", "Which pieces", of, ""),
 		{Name: "/pieces", Label: "Or only these", Kind: words, Value: c.QueryParam("piece"), Help: "Codes, with commas between"},
 		yes("/outline", "Lines round the labels, to cut by", ""),
@@ -69,7 +68,8 @@ func (p *Pages) LabelSheet(c echo.Context) error {
 		return err
 	}
 	sent := c.QueryParams()
-	asked, err := p.labelsAsked(c, page.FitOut.Code, sent)
+	page.Form.fill(sent)
+	asked, err := p.labelsAsked(c, page, sent)
 	var out bytes.Buffer
 	if err == nil {
 		var d service.Document
@@ -82,7 +82,6 @@ func (p *Pages) LabelSheet(c echo.Context) error {
 		c.Response().Header().Set("Content-Disposition", `inline; filename="labels.pdf"`)
 		return c.Blob(http.StatusOK, "application/pdf", out.Bytes())
 	case code == domain.Invalid || code == domain.Refused || code == domain.NotFound:
-		page.Form.fill(sent)
 		page.Form.blame(err, "")
 		return p.refuse(c, err, page.screen())
 	}
@@ -91,14 +90,11 @@ func (p *Pages) LabelSheet(c echo.Context) error {
 
 // labelsAsked reads the form: codes that were typed are stronger than an assembly, and an assembly stands for what of it
 // is kept.
-func (p *Pages) labelsAsked(c echo.Context, fitOut string, sent url.Values) (service.LabelsAsked, error) {
+func (p *Pages) labelsAsked(c echo.Context, page *labelsPage, sent url.Values) (service.LabelsAsked, error) {
 	asked := service.LabelsAsked{Sheet: strings.TrimSpace(sent.Get("/sheet")), Outline: sent.Get("/outline") != ""}
-	if typed := strings.TrimSpace(sent.Get("/first")); typed != "" {
-		n, err := strconv.Atoi(typed)
-		if err != nil || n < 1 {
-			return asked, domain.FieldErrorf(domain.Invalid, "/first", "%.40q is no place on a sheet: count from 1", typed)
-		}
-		asked.First = n
+	var err error
+	if asked.First, err = page.Form.whole("/first"); err != nil {
+		return asked, err
 	}
 	for code := range strings.SplitSeq(sent.Get("/pieces"), ",") {
 		if code = strings.TrimSpace(code); code != "" && !slices.Contains(asked.Pieces, code) {
@@ -109,7 +105,7 @@ func (p *Pages) labelsAsked(c echo.Context, fitOut string, sent url.Values) (ser
 	if len(asked.Pieces) > 0 || of == "" {
 		return asked, nil
 	}
-	all, err := p.jobs.Salvage(c.Request().Context(), fitOut)
+	all, err := p.jobs.Salvage(c.Request().Context(), page.FitOut.Code)
 	if err != nil {
 		return asked, err
 	}

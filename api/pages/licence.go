@@ -131,7 +131,7 @@ func licenceForm(f domain.FitOut) form {
 			pick(row+"recipe", "Of what", recipes, "What the number counts").as(x.Recipe),
 			{Name: row + "hosts", Label: "Surfaces that it may be fixed to", Kind: many, Value: strings.Join(x.Hosts, ", "), Help: "Their codes, with commas between. Left empty: any"},
 			{Name: row + "holes", Label: "Holes at most", Kind: number, Value: orEmpty(x.Holes)},
-			{Name: row + "max_diameter_mm", Label: "Largest hole", Unit: "mm", Kind: number, Value: figureOrEmpty(x.MaxDiameterMm)},
+			{Name: row + "max_diameter_mm", Label: "Largest hole", Unit: "mm", Kind: number, Decimals: domain.AnyDecimals, Most: 1000, Value: figureOrEmpty(x.MaxDiameterMm)},
 			{Name: row + "max_depth_mm", Label: "Deepest hole", Unit: "mm", Kind: number, Value: orEmpty(x.MaxDepthMm)},
 			{Name: row + "fixings_allowed", Label: "Kinds of fixing", Kind: many, Value: strings.Join(x.Fixings, ", "), Help: fixingKindsHelp},
 			said(row+"conditions", "Conditions", "").as(x.Conditions),

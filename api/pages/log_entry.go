@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"unpick/domain"
@@ -56,9 +55,6 @@ func (e entry) form(k known) *form {
 
 // read is what a filled form says.
 func (e entry) read(k known, f *form) (entered, error) {
-	if err := whole(f); err != nil {
-		return entered{}, err
-	}
 	text, err := f.JSON()
 	if err != nil {
 		return entered{}, err
@@ -68,41 +64,6 @@ func (e entry) read(k known, f *form) (entered, error) {
 		return entered{}, fmt.Errorf("reading back the form of %s: %w", e.Name, err)
 	}
 	return e.Read(k, root)
-}
-
-// mostFigure is larger than any figure that a form takes.
-const mostFigure = 10_000_000
-
-// whole refuses figures with decimals where only whole ones make sense, and those beyond all measure.
-func whole(f *form) error {
-	var faults domain.Errors
-	for _, g := range f.Groups {
-		for _, field := range g.Fields {
-			text := strings.ReplaceAll(strings.TrimSpace(field.Value), ",", "")
-			if field.Kind != number || text == "" {
-				continue
-			}
-			value, err := strconv.ParseFloat(text, 64)
-			switch {
-			case err != nil: // told by JSON, in the same words everywhere
-			case value > mostFigure || value < -mostFigure:
-				faults.Addf(domain.Invalid, field.Name, "%s is beyond all measure here", text)
-			case !broken(field.Name) && value != float64(int(value)) || !broken(field.Name) && strings.ContainsAny(text, "eE."):
-				faults.Addf(domain.Invalid, field.Name, "give it in whole figures, without decimals")
-			}
-		}
-	}
-	return faults.OrNil()
-}
-
-// broken reports whether a figure may have decimals.
-func broken(name string) bool {
-	for _, end := range []string{"/diameter_mm", "/max_diameter_mm", "_kg", "/kg_per_m", "/turned", "/slope", "/finish_m2"} {
-		if strings.HasSuffix(name, end) {
-			return true
-		}
-	}
-	return false
 }
 
 // assemble is the assembly that a recipe's form says, its parameters laid over those that were found from its place.

@@ -28,7 +28,7 @@ func foundGroups(k known) []group {
 		{Legend: "Holes with nothing in them", Folded: true, Fields: []field{
 			pick("/place/hole_on", "In", one("Choose the surface", k.hosts(nil)), ""),
 			digits("/place/count", "How many", "", "Empty: 1"),
-			mm("/holes/0/diameter_mm", "Across", ""),
+			mm("/holes/0/diameter_mm", "Across", "").decimals(),
 			mm("/holes/0/depth_mm", "Depth", "Empty: the usual for its size"),
 			pick("/holes/0/state", "Whose", []option{{"inherited", "There before the tenant: not charged"}, {"abandoned", "Ours: drilled and not used"}, {"empty", "Ours: its fixing is out"}}, ""),
 			mm("/place/hole_along_mm", "First one from the left end", ""),

@@ -35,7 +35,7 @@ func pieceGroups(k known, letters string) []group {
 			pick("/elements/0/known", "How known", knownOptions(), ""),
 			yes("/elements/0/treated", "Treated timber, or too old to say", ""),
 			yes("/elements/0/fire_rated", "Part of a fire-rated set", ""),
-			digits("/elements/0/mass_kg", "Mass", "kg", "Empty: from its material"),
+			digits("/elements/0/mass_kg", "Mass", "kg", "Empty: from its material").decimals(),
 			said("/elements/0/note", "Note", ""),
 		}},
 	}
@@ -53,8 +53,8 @@ func sizeFields(k known) []field {
 func placeFields(k known) []field {
 	return []field{
 		pick("/place/on", "Flat on", one("Not on a surface: in figures below", k.hosts(nil)), ""),
-		mm("/place/along_mm", "From the left end of that", "To its lower left corner"),
-		mm("/place/up_mm", "Up from its foot", "On a floor: away from its first edge"),
+		mm("/place/along_mm", "From the left end of that", "To its lower left corner").below(),
+		mm("/place/up_mm", "Up from its foot", "On a floor: away from its first edge").below(),
 		pick("/place/way", "Its length runs", []option{{"", "Along it"}, {"up", "Up it"}}, ""),
 	}
 }

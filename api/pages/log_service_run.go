@@ -25,7 +25,7 @@ func serviceGroups(k known) []group {
 		pick("/place/on", "On", one("Not on a surface: in figures", k.hosts(nil)), "Places are from its left end and up from its foot")}}
 	for i := range k.rows("points", "/place/points/", 2) {
 		at := "/place/points/" + strconv.Itoa(i)
-		runs.Fields = append(runs.Fields, mm(at+"/along_mm", fmt.Sprintf("Point %d, along", i+1), ""), mm(at+"/up_mm", fmt.Sprintf("Point %d, up", i+1), ""))
+		runs.Fields = append(runs.Fields, mm(at+"/along_mm", fmt.Sprintf("Point %d, along", i+1), "").below(), mm(at+"/up_mm", fmt.Sprintf("Point %d, up", i+1), "").below())
 	}
 	runs.More = k.more("points", "/place/points/", 2, k.rows("points", "/place/points/", 2)-1, "Another point")
 	figures := group{Legend: "More: its points in figures", Folded: true, Note: "Instead of points on a surface: on its middle line."}
@@ -40,7 +40,7 @@ func serviceGroups(k known) []group {
 			pick("/params/kind", "It is", []option{{"cable", "A cable or conduit"}, {"pipe", "A pipe"}}, ""),
 			pick("/params/material", "Material", k.materials(nil, "service", "metal"), "").as("cable-twin-2-5"),
 			mm("/params/size_mm", "Across it", "Empty: as it is sold"),
-			digits("/params/kg_per_m", "Mass a metre", "kg", "With what is in it; empty: as it is sold"),
+			digits("/params/kg_per_m", "Mass a metre", "kg", "With what is in it; empty: as it is sold").decimals(),
 		}},
 		runs,
 		{Legend: "More: clips, what it runs through, whose", Folded: true, Fields: []field{

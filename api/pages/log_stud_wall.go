@@ -59,7 +59,7 @@ func doorwayGroup(k known, i int) group {
 		pick(at+"/leaf", "Door leaf", one("Hollow, 762 x 1981, 14 kg", k.materials(isSection, "door")), "The opening follows from it"),
 		mm(at+"/leaf_width_mm", "Or leaf width", "Both leaves of a pair together"),
 		mm(at+"/leaf_height_mm", "Leaf height", ""),
-		digits(at+"/leaf_mass_kg", "Leaf mass", "kg", "Over 25 kg two studs stand each side"),
+		digits(at+"/leaf_mass_kg", "Leaf mass", "kg", "Over 25 kg two studs stand each side").decimals(),
 		mm(at+"/lining_mm", "Door lining: thickness", "Empty: 32"), mm(at+"/gap_mm", "Gap between leaf and lining", "Empty: 3"),
 		mm(at+"/packing_mm", "Packing behind the lining", "Empty: 6"), mm(at+"/threshold_mm", "Under the leaf", "Empty: 8"),
 	}}
@@ -148,7 +148,7 @@ func wallPlaceGroup(k known) group {
 			pick("/place/run", "Runs", []option{{"", "Straight out from it"}, {"beside", "Beside it, from left to right"}}, ""),
 			mm("/place/off_mm", "Clear of it by", "For one that runs beside"),
 			pick("/place/head", "Reaches up to", append(one("What is overhead", k.hosts(facesDown)), option{siting.HalfHeight, "Nothing: half height"}), ""),
-			mm("/params/end_height_mm", "Height at the far end", ""), mm("/params/end_floor_mm", "Floor at the far end", "Above the floor at the start; below with a minus"),
+			mm("/params/end_height_mm", "Height at the far end", ""), mm("/params/end_floor_mm", "Floor at the far end", "Above the floor at the start; below with a minus").below(),
 			mm("/params/origin/x", "Start, x", ""), mm("/params/origin/y", "Start, y", ""), mm("/params/origin/z", "Start, level", ""),
 			digits("/params/along/x", "Direction, x", "", ""), digits("/params/along/y", "Direction, y", "", ""), digits("/params/along/z", "Direction, up", "", "0: level"),
 			pick("/params/foot/host", "Stands on", one("The floor found there", k.hosts(facesUp)), ""),

@@ -3,7 +3,6 @@ package pages
 import (
 	"html/template"
 	"net/url"
-	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -53,7 +52,7 @@ func (p *Pages) Programme(c echo.Context) error {
 	} else if err != nil {
 		return err
 	}
-	what, from, err := asked(c.QueryParams())
+	what, from, err := asked(&page.Ask, c.QueryParams())
 	if err == nil {
 		page.Table, err = p.jobs.Programme(ctx, f.Code, what, from)
 	}
@@ -92,24 +91,18 @@ func (p *programme) draw(widthPx int) error {
 func programmeForm() form {
 	return form{Groups: []group{{Fields: []field{
 		{Name: "/from", Label: "Begin on", Kind: date, Help: "Left empty: the last safe day, or today"},
-		{Name: "/more_people", Label: "More people", Kind: number},
-		{Name: "/more_towers", Label: "More towers", Kind: number},
+		{Name: "/more_people", Label: "More people", Kind: number, Most: service.MostMorePeople},
+		{Name: "/more_towers", Label: "More towers", Kind: number, Most: service.MostMoreTowers},
 		{Name: "/saturdays", Label: "Work on Saturdays", Kind: tick},
 	}}}}
 }
 
 // asked reads what if. An empty figure is none.
-func asked(q url.Values) (timetable.WhatIf, string, error) {
+func asked(f *form, q url.Values) (timetable.WhatIf, string, error) {
 	var faults domain.Errors
 	figure := func(name string) int {
-		words := strings.TrimSpace(q.Get(name))
-		if words == "" {
-			return 0
-		}
-		n, err := strconv.Atoi(words)
-		if err != nil {
-			faults.Addf(domain.Invalid, name, "%.40q is no figure: type digits only, like 1", words)
-		}
+		n, err := f.whole(name)
+		faults = append(faults, faultsOf(err)...)
 		return n
 	}
 	what := timetable.WhatIf{People: figure("/more_people"), Towers: figure("/more_towers"), Saturdays: q.Get("/saturdays") != ""}

@@ -26,9 +26,6 @@ func readBuilt(f *form, sent url.Values) (built, error) {
 	if b.was, err = readAt(sent); err != nil {
 		return b, err
 	}
-	if err := whole(f); err != nil {
-		return b, err
-	}
 	text, err := f.JSON()
 	if err != nil {
 		return b, err
@@ -77,7 +74,7 @@ func emptied(f field) bool {
 
 func movedGroup(help string, more ...field) group {
 	return group{Legend: "Moved", Note: help, Fields: append([]field{
-		mm("/moved/x_mm", "Along the plan to the right", ""), mm("/moved/y_mm", "Up the plan", ""), mm("/moved/z_mm", "Higher", "Lower with a minus: -50"),
+		mm("/moved/x_mm", "Along the plan to the right", "").below(), mm("/moved/y_mm", "Up the plan", "").below(), mm("/moved/z_mm", "Higher", "Lower with a minus: -50").below(),
 	}, more...)}
 }
 

@@ -122,7 +122,7 @@ func recipeSizes(params json.RawMessage) []field {
 	for name, value := range root {
 		if size, ok := value.(json.Number); ok && strings.HasSuffix(name, "_mm") {
 			label := strings.ReplaceAll(strings.TrimSuffix(name, "_mm"), "_", " ")
-			out = append(out, mm("/params/"+name, capital(label), "").as(size.String()))
+			out = append(out, mm("/params/"+name, capital(label), "").below().as(size.String()))
 		}
 	}
 	slices.SortFunc(out, func(a, b field) int { return cmp.Compare(a.Name, b.Name) })

@@ -44,7 +44,7 @@ func fillHole(l look, page *recordPage) error {
 		page.Struck = h.Reason
 		return nil
 	}
-	fields := []field{knownField(h.Known), digits("/diameter_mm", "Diameter", "mm", "").as(fmt.Sprint(h.DiameterMm)).must(), mm("/depth_mm", "Depth", "Empty where it goes right through").as(blankZero(h.DepthMm)),
+	fields := []field{knownField(h.Known), digits("/diameter_mm", "Diameter", "mm", "").decimals().as(fmt.Sprint(h.DiameterMm)).must(), mm("/depth_mm", "Depth", "Empty where it goes right through").as(blankZero(h.DepthMm)),
 		said("/residue", "Stays in it", "A plug, a sleeve, a stub; empty for a clean hole").as(h.Residue)}
 	if h.State != domain.HoleInUse { // how many are in use is for the fixing to say
 		fields = append(fields, digits("/count", "How many", "", "").as(fmt.Sprint(h.Count)).must(), pick("/state", "State", []option{{"empty", "Empty"}, {"abandoned", "Drilled and never used"},

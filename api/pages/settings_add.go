@@ -3,11 +3,10 @@ package pages
 import (
 	"cmp"
 	"encoding/json"
-	"fmt"
-	"math"
 	"net/url"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/labstack/echo/v4"
 
@@ -128,7 +127,7 @@ func zoneForm(r *domain.Register) form {
 		{Name: "/code", Label: "Code", Kind: words, Required: true, Value: known{r: r}.nextCode("Z")},
 		{Name: "/name", Label: "Name", Kind: words, Required: true},
 		{Name: "/capacity", Label: "People who can work in it at once", Kind: number, Help: "Left empty: no limit"},
-		{Name: "/level_mm", Label: "Floor level", Unit: "mm", Kind: number},
+		mm("/level_mm", "Floor level", "").below(),
 		{Name: "/corners", Label: "Corners on plan", Kind: lines, Help: "One on each line, across and along in mm: 0 0, then 4200 0, then 4200 3000, then 0 3000. Left empty: not drawn"},
 	}}}}
 }
@@ -142,13 +141,31 @@ func zoneFrom(_ *domain.Register, sent url.Values, text json.RawMessage) (domain
 		if strings.TrimSpace(line) == "" {
 			continue
 		}
-		p := domain.Point{Z: z.LevelMm}
-		if n, err := fmt.Sscan(strings.ReplaceAll(line, ",", " "), &p.X, &p.Y); n != 2 || err != nil {
-			return domain.Records{}, domain.FieldErrorf(domain.Invalid, "/corners", "%.40q is no corner: two whole numbers a line, like 4200 3000", strings.TrimSpace(line))
+		p, err := cornerOf(line)
+		if err != nil {
+			return domain.Records{}, err
 		}
+		p.Z = z.LevelMm
 		z.Outline = append(z.Outline, p)
 	}
 	return domain.Records{Zones: []domain.Zone{z}}, nil
+}
+
+// cornerOf reads one corner: two whole figures with a space or a comma between.
+func cornerOf(line string) (domain.Point, error) {
+	figures := strings.FieldsFunc(line, func(r rune) bool { return r == ',' || unicode.IsSpace(r) })
+	if len(figures) != 2 {
+		return domain.Point{}, domain.FieldErrorf(domain.Invalid, "/corners", "%.40q is no corner: two whole numbers a line, like 4200 3000", strings.TrimSpace(line))
+	}
+	var at [2]int
+	for i, text := range figures {
+		n, err := domain.ReadWhole(text, domain.Figures{Least: -mostFigure, Most: mostFigure, Unit: "mm"})
+		if err != nil {
+			return domain.Point{}, domain.FieldErrorf(domain.Invalid, "/corners", "in the corner %.40q %v", strings.TrimSpace(line), err)
+		}
+		at[i] = n
+	}
+	return domain.Point{X: at[0], Y: at[1]}, nil
 }
 
 func priceForm(r *domain.Register) form {
@@ -168,26 +185,22 @@ func priceForm(r *domain.Register) form {
 	slices.SortFunc(keys[1:], func(a, b option) int { return strings.Compare(a.Value, b.Value) })
 	return form{Groups: []group{{Fields: []field{
 		{Name: "/key", Label: "For", Kind: suggested, Required: true, Options: keys},
-		{Name: "/price", Label: "Price", Unit: r.FitOut.Currency, Kind: number, Required: true},
+		{Name: "/price", Label: "Price", Unit: r.FitOut.Currency, Kind: cash, Required: true},
 		{Name: "/unit", Label: "Each", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"hour", "hour"}, {"hole", "hole"}, {"m", "metre"}, {"m2", "square metre"}, {"kg", "kilogram"}, {"piece", "piece"}, {"item", "item"}}},
 		{Name: "/since", Label: "Since", Kind: date, Help: "The newest holds; the older ones stay in the log"},
 		{Name: "/note", Label: "Note", Kind: words},
 	}}}}
 }
 
-func priceFrom(r *domain.Register, sent url.Values, text json.RawMessage) (domain.Records, error) {
+func priceFrom(_ *domain.Register, _ url.Values, text json.RawMessage) (domain.Records, error) {
 	var said struct {
 		domain.Price
-		Amount float64 `json:"price"`
+		Amount int64 `json:"price"`
 	}
 	if err := json.Unmarshal(text, &said); err != nil {
 		return domain.Records{}, unfit(err)
 	}
-	minor := said.Amount * math.Pow10(domain.MinorDigits(r.FitOut.Currency))
-	if minor < 0 || minor > 1e9 || math.Abs(minor-math.Round(minor)) > 1e-6 {
-		return domain.Records{}, domain.FieldErrorf(domain.Invalid, "/price", "%s is no amount of %s: give up to %d decimals, and nothing below 0", sent.Get("/price"), r.FitOut.Currency, domain.MinorDigits(r.FitOut.Currency))
-	}
 	price := said.Price
-	price.Amount = int64(math.Round(minor))
+	price.Amount = said.Amount
 	return domain.Records{Prices: []domain.Price{price}}, nil
 }

@@ -2,7 +2,6 @@ package pages
 
 import (
 	"fmt"
-	"math/big"
 	"strconv"
 	"strings"
 
@@ -15,10 +14,10 @@ func pricingForm(f domain.FitOut) form {
 	out := form{Groups: []group{
 		{Legend: "Added to every schedule", Fields: []field{
 			{Name: "/pricing/priced_on", Label: "At the prices of", Kind: date, Value: t.PricedOn, Help: "Prices of a later day then wait. Left empty, the newest price of each holds"},
-			{Name: "/pricing/contingency_percent", Label: "Contingency", Unit: "%", Kind: number, Value: percentOf(t.ContingencyPercent), Help: "Of the works and the provisional sums"},
+			{Name: "/pricing/contingency_percent", Label: "Contingency", Unit: "%", Kind: number, Decimals: 3, Most: 100, Value: percentOf(t.ContingencyPercent), Help: "Of the works and the provisional sums"},
 			{Name: "/pricing/tax_name", Label: "Tax", Kind: words, Value: t.TaxName, Help: "Like VAT. Ask your accountant whether it is due and at which rate: this program does not know"},
-			{Name: "/pricing/tax_percent", Label: "Tax rate", Unit: "%", Kind: number, Value: percentOf(t.TaxPercent)},
-			{Name: "/pricing/prices_rise_percent_a_year", Label: "Prices rise by, a year", Unit: "%", Kind: number, Value: percentOf(t.YearlyPercent), Help: "For the cost at the break or the end of the term: your own guess, shown as one"},
+			{Name: "/pricing/tax_percent", Label: "Tax rate", Unit: "%", Kind: number, Decimals: 3, Most: 100, Value: percentOf(t.TaxPercent)},
+			{Name: "/pricing/prices_rise_percent_a_year", Label: "Prices rise by, a year", Unit: "%", Kind: number, Decimals: 3, Most: 100, Value: percentOf(t.YearlyPercent), Help: "For the cost at the break or the end of the term: your own guess, shown as one"},
 		}},
 	}}
 	for i := range len(t.Sums) + 2 {
@@ -52,18 +51,4 @@ func cashOf(s domain.ProvisionalSum, currency string) string {
 		return ""
 	}
 	return strings.ReplaceAll(strings.TrimPrefix(domain.FormatMoney(s.Amount, currency), currency+" "), ",", "")
-}
-
-// minorUnits reads money as people write it, exactly: no more decimals than the currency has.
-func minorUnits(text, currency string) (int64, error) {
-	digits := domain.MinorDigits(currency)
-	amount, ok := new(big.Rat).SetString(strings.ReplaceAll(text, ",", ""))
-	if !ok || strings.ContainsAny(text, "/eExXpP_") {
-		return 0, fmt.Errorf("%q is no amount: type digits only, like 1250.00", text)
-	}
-	amount.Mul(amount, new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(digits)), nil)))
-	if !amount.IsInt() || amount.Sign() < 0 || !amount.Num().IsInt64() {
-		return 0, fmt.Errorf("%s is no amount of %s: give up to %d decimals, and nothing below 0", text, currency, digits)
-	}
-	return amount.Num().Int64(), nil
 }

@@ -170,8 +170,8 @@ func (p *Pages) sentStep(c echo.Context, f domain.FitOut, sent url.Values) (*ste
 
 func tickForm(step strip.Step, who string) form {
 	return form{Groups: []group{{Fields: []field{
-		{Name: "/minutes", Label: "Minutes it really took", Kind: number, Required: true, Help: "Planned: " + strconv.Itoa(step.DurationMinutes)},
-		{Name: "/people", Label: "People who did it", Kind: number, Help: "Planned: " + strconv.Itoa(step.People)},
+		{Name: "/minutes", Label: "Minutes it really took", Kind: number, Most: 100_000, Required: true, Help: "Planned: " + strconv.Itoa(step.DurationMinutes)},
+		{Name: "/people", Label: "People who did it", Kind: number, Most: 1000, Help: "Planned: " + strconv.Itoa(step.People)},
 		{Name: "/by", Label: "Done by", Kind: words, Required: true, Value: who},
 		{Name: "/found", Label: "Found different", Kind: lines, Help: "A stripped screw, a split stud, a fixing nobody knew of: it counts for the next steps and for the salvage"},
 	}}}}
@@ -253,15 +253,9 @@ func doneFrom(f *form, sent url.Values, step strip.Step) (progress.Done, error) 
 	for _, figure := range []struct {
 		name string
 		into *int
-		most int
-	}{{"/minutes", &d.Minutes, 100_000}, {"/people", &d.People, 1000}} {
-		n, err := strconv.Atoi(sent.Get(figure.name))
-		if sent.Get(figure.name) == "" {
-			continue
-		}
-		if err != nil || n < 0 || n > figure.most {
-			faults.Addf(domain.Invalid, figure.name, "a whole number from 0 to %d is wanted", figure.most)
-		}
+	}{{"/minutes", &d.Minutes}, {"/people", &d.People}} {
+		n, err := f.whole(figure.name)
+		faults = append(faults, faultsOf(err)...)
 		*figure.into = n
 	}
 	return d, faults.OrNil()

@@ -200,12 +200,12 @@ func surfaceGroups(r *domain.Register, h domain.HostSurface, fresh bool) []group
 
 func agreedGroup(h domain.HostSurface) group {
 	return group{Legend: "More: largest hole, clause, finish, note", Folded: true, Fields: []field{
-		{Name: "/max_diameter_mm", Label: "Largest hole", Unit: "mm", Kind: number, Value: orNothing(h.MaxDiameterMm)},
+		{Name: "/max_diameter_mm", Label: "Largest hole", Unit: "mm", Kind: number, Decimals: domain.AnyDecimals, Most: 1000, Value: orNothing(h.MaxDiameterMm)},
 		{Name: "/max_depth_mm", Label: "Deepest hole", Unit: "mm", Kind: number, Value: orEmpty(h.MaxDepthMm)},
 		{Name: "/fixings_allowed", Label: "Kinds of fixing allowed", Kind: many, Value: strings.Join(h.Fixings, ", "), Help: fixingKindsHelp},
 		{Name: "/clause", Label: "Clause or licence item", Kind: words, Value: h.Clause},
 		{Name: "/finish", Label: "Finish", Kind: words, Value: h.Finish, Help: "painted, white; power-trowelled"},
-		{Name: "/finish_m2", Label: "Finished area", Unit: "m²", Kind: number, Value: orNothing(h.FinishM2), Help: "Left empty: all of it"},
+		{Name: "/finish_m2", Label: "Finished area", Unit: "m²", Kind: number, Decimals: domain.AnyDecimals, Value: orNothing(h.FinishM2), Help: "Left empty: all of it"},
 		{Name: "/thickness_mm", Label: "Thickness", Unit: "mm", Kind: number, Value: orEmpty(h.ThicknessMm), Help: "Left empty: not known"},
 		knownField(h.Known), noteField(h.Note),
 	}}
@@ -255,10 +255,10 @@ func placeGroups(r *domain.Register, h domain.HostSurface, fresh bool) []group {
 			{Name: "/at/y", Label: "Starts at, along", Unit: "mm", Kind: number, Value: corner(stand.Corner.Y), Help: "Left empty: 0"},
 			{Name: "/at/z", Label: "Height where it starts", Unit: "mm", Kind: number, Value: corner(stand.Corner.Z), Help: "Of a wall, its lower edge; of a ceiling, its underside"},
 			{Name: "/runs", Label: "It runs", Kind: choice, Options: quarters, Value: runs},
-			{Name: "/turned", Label: "Or at an angle of", Unit: "degrees from across", Kind: number, Value: turned, Help: "Left empty: as chosen beside"},
+			{Name: "/turned", Label: "Or at an angle of", Unit: "degrees from across", Kind: number, Decimals: domain.AnyDecimals, Least: -360, Most: 360, Value: turned, Help: "Left empty: as chosen beside"},
 			{Name: "/u_mm", Label: "How long", Unit: "mm", Kind: number, Value: orEmpty(h.UMm)},
 			{Name: "/v_mm", Label: "How high, or how deep", Unit: "mm", Kind: number, Value: orEmpty(h.VMm)},
-			{Name: "/slope", Label: "It slopes up, away from the edge it runs along, by", Unit: "degrees", Kind: number, Value: orNothing(stand.RiseDegrees), Help: "A roof at 6: type 6. Falling: -6"},
+			{Name: "/slope", Label: "It slopes up, away from the edge it runs along, by", Unit: "degrees", Kind: number, Decimals: domain.AnyDecimals, Least: -80, Most: 80, Value: orNothing(stand.RiseDegrees), Help: "A roof at 6: type 6. Falling: -6"},
 		}}
 	if fresh && len(ready) > 0 {
 		figures.Fields[4].Value = "" // a folded group opens by itself where something is said in it

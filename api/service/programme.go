@@ -34,19 +34,19 @@ const mostProgrammes = 32
 
 // How much more a programme may be asked about: beyond this nobody works in one unit.
 const (
-	mostMorePeople = 20
-	mostMoreTowers = 10
+	MostMorePeople = 20
+	MostMoreTowers = 10
 )
 
 // Programme lays what is left of a strip-out on days from a day on; "" begins on the last safe day, or today where that is
 // past, is not known, or work has begun.
 func (s *Service) Programme(ctx context.Context, fitOut string, what timetable.WhatIf, from string) (*timetable.Timetable, error) {
 	var faults domain.Errors
-	if what.People < 0 || what.People > mostMorePeople {
-		faults.Addf(domain.Invalid, "/more_people", "%d more people: give 0 to %d", what.People, mostMorePeople)
+	if what.People < 0 || what.People > MostMorePeople {
+		faults.Addf(domain.Invalid, "/more_people", "%d more people: give 0 to %d", what.People, MostMorePeople)
 	}
-	if what.Towers < 0 || what.Towers > mostMoreTowers {
-		faults.Addf(domain.Invalid, "/more_towers", "%d more towers: give 0 to %d", what.Towers, mostMoreTowers)
+	if what.Towers < 0 || what.Towers > MostMoreTowers {
+		faults.Addf(domain.Invalid, "/more_towers", "%d more towers: give 0 to %d", what.Towers, MostMoreTowers)
 	}
 	if day, ok := calendar.Day(from); from != "" && (!ok || day.Year() < 1950 || day.Year() > 2200) {
 		faults.Addf(domain.Invalid, "/from", "%.40q is no day to begin on: write year-month-day, like 2026-03-31", from)
