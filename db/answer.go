@@ -95,23 +95,37 @@ type Received struct {
 	At       string       `json:"received_at"`
 }
 
-// Receive keeps a workbook that came back, once.
-func (d *DB) Receive(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, who domain.Actor, document string, number int, party answer.Party, content []byte) (string, error) {
+// Receive keeps a workbook that came back, and logs its hash: once, however often it comes.
+func (d *DB) Receive(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, who domain.Actor, what string, back answer.Returned, content []byte) (string, error) {
 	const q = `
 		insert into returned (firm, fit_out, document, issue, sha256, party, content, received_by)
 		values (@firm, @fit_out, @document, @issue, @sha256, @party, @content, @received_by)
 		on conflict on constraint returned_key do nothing`
 	bytes := sha256.Sum256(content)
-	sum := hex.EncodeToString(bytes[:])
+	back.SHA256, back.Size = hex.EncodeToString(bytes[:]), len(content)
+	s := scope{firm, fitOut}
 	err := d.inTx(ctx, func(ctx context.Context, w *work) error {
-		args := scope{firm, fitOut}.with("document", document)
-		args["issue"], args["sha256"], args["party"], args["content"], args["received_by"] = number, sum, string(party), content, who.Name
-		if _, err := w.tx.Exec(ctx, q, args); err != nil {
+		r, head, err := d.hold(ctx, w.tx, s)
+		if err != nil {
+			return err
+		}
+		args := s.with("document", back.Document)
+		args["issue"], args["sha256"], args["party"], args["content"], args["received_by"] = back.Issue, back.SHA256, string(back.Party), content, who.Name
+		kept, err := w.tx.Exec(ctx, q, args)
+		if err != nil {
 			return fmt.Errorf("keeping a workbook that came back: %w", err)
 		}
+		if kept.RowsAffected() == 0 {
+			return nil // it came before
+		}
+		entry, err := appendLog(ctx, w.tx, s, head, who, domain.Append, what, answer.CameBack{Kind: domain.Append, What: what, Returned: back})
+		if err != nil {
+			return err
+		}
+		w.committed = append(w.committed, func() { d.snapshots.keep(s, entry.Hash, r) })
 		return nil
 	})
-	return sum, err
+	return back.SHA256, err
 }
 
 // ReceivedFile is the file of a workbook that came back, or NotFound.
@@ -132,23 +146,37 @@ func (d *DB) ReceivedFile(ctx context.Context, firm domain.FirmID, fitOut domain
 	return content, nil
 }
 
+const receivedRead = `
+	select document, issue, sha256, party, received_by, received_at from returned where firm = @firm and fit_out = @fit_out`
+
+func readReceived(row pgx.CollectableRow) (Received, error) {
+	var r Received
+	var at time.Time
+	err := row.Scan(&r.Document, &r.Issue, &r.SHA256, (*string)(&r.Party), &r.By, &at)
+	r.At = at.UTC().Format(domain.LogTime)
+	return r, err
+}
+
 // Received lists the workbooks that came back to an issue, the newest first.
 func (d *DB) Received(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, document string, number int) ([]Received, error) {
-	const q = `
-		select document, issue, sha256, party, received_by, received_at from returned
-		where firm = @firm and fit_out = @fit_out and document = @document and issue = @issue order by received_at desc, sha256`
+	const q = receivedRead + ` and document = @document and issue = @issue order by received_at desc, sha256`
 	args := scope{firm, fitOut}.with("document", document)
 	args["issue"] = number
 	rows, _ := d.reader(ctx).Query(ctx, q, args) // error: next line
-	all, err := pgx.CollectRows(rows, func(row pgx.CollectableRow) (Received, error) {
-		var r Received
-		var at time.Time
-		err := row.Scan(&r.Document, &r.Issue, &r.SHA256, (*string)(&r.Party), &r.By, &at)
-		r.At = at.UTC().Format(domain.LogTime)
-		return r, err
-	})
+	all, err := pgx.CollectRows(rows, readReceived)
 	if err != nil {
 		return nil, fmt.Errorf("listing workbooks that came back: %w", err)
+	}
+	return all, nil
+}
+
+// AllReceived lists every workbook that came back to a fit-out, by document, issue and party.
+func (d *DB) AllReceived(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID) ([]Received, error) {
+	const q = receivedRead + ` order by document, issue, party, sha256`
+	rows, _ := d.reader(ctx).Query(ctx, q, scope{firm, fitOut}.args()) // error: next line
+	all, err := pgx.CollectRows(rows, readReceived)
+	if err != nil {
+		return nil, fmt.Errorf("listing every workbook that came back: %w", err)
 	}
 	return all, nil
 }

@@ -170,8 +170,8 @@ type Read struct {
 	Seen   int    `json:"seen"`
 }
 
-// Receive reads a workbook that came back to an issue and keeps it, so that it can be taken as it was looked at. Nothing it
-// says is taken. A workbook that cannot be read, or is a copy of something else, is refused and not kept.
+// Receive reads a workbook that came back to an issue, keeps it, and logs its hash, so that it can be taken as it was looked
+// at. Nothing it says is taken. A workbook that cannot be read, or is a copy of something else, is refused and not kept.
 func (s *Service) Receive(ctx context.Context, who domain.Actor, fitOut, document string, number int, party answer.Party, content []byte) (Read, error) {
 	if err := knownParty(party); err != nil {
 		return Read{}, err
@@ -188,7 +188,8 @@ func (s *Service) Receive(ctx context.Context, who domain.Actor, fitOut, documen
 	if err != nil {
 		return Read{}, err
 	}
-	read.SHA256, err = s.db.Receive(ctx, s.firm, f.ID, who, document, number, party, content)
+	what := fmt.Sprintf("issue %d of %s: a workbook came back from the %s", number, t.issue().Title, party)
+	read.SHA256, err = s.db.Receive(ctx, s.firm, f.ID, who, what, answer.Returned{Document: document, Issue: number, Party: party}, content)
 	return read, err
 }
 

@@ -10,7 +10,9 @@ import (
 	"slices"
 	"strings"
 
+	"unpick/db"
 	"unpick/domain"
+	"unpick/domain/issue"
 	"unpick/reports/bundle"
 )
 
@@ -21,7 +23,7 @@ const (
 
 // evidence is the bundle among the documents of a stored fit-out.
 func (s *Service) evidence(ctx context.Context, who domain.Actor, fitOut string) Document {
-	return Document{evidenceName, "The evidence: register, log and photos, with how anybody can check it", "application/zip", false,
+	return Document{evidenceName, "The evidence: register, log, photos, what was issued and what came back, with how anybody can check it", "application/zip", false,
 		func(w io.Writer) error { return s.Evidence(ctx, who, fitOut, w) }}
 }
 
@@ -31,6 +33,8 @@ func (s *Service) Evidence(ctx context.Context, who domain.Actor, fitOut string,
 	if err != nil {
 		return err
 	}
+	var issues []issue.Issue
+	var received []db.Received
 	in := bundle.Input{MadeAt: s.now(), MadeBy: cmp.Or(who.Name, "nobody named")}
 	for head := ""; ; {
 		before, err := s.db.LogHead(ctx, s.firm, f.ID)
@@ -47,6 +51,12 @@ func (s *Service) Evidence(ctx context.Context, who domain.Actor, fitOut string,
 		if in.Log, err = s.wholeLog(ctx, f.ID); err != nil {
 			return err
 		}
+		if issues, err = s.db.Issues(ctx, s.firm, f.ID); err != nil {
+			return err
+		}
+		if received, err = s.db.AllReceived(ctx, s.firm, f.ID); err != nil {
+			return err
+		}
 	}
 	for _, sum := range photosOf(in.Register) {
 		mediaType, content, err := s.db.PhotoFile(ctx, s.firm, f.ID, sum, false)
@@ -58,16 +68,20 @@ func (s *Service) Evidence(ctx context.Context, who domain.Actor, fitOut string,
 		}
 		in.Photos = append(in.Photos, bundle.Content{Name: sum + ending(mediaType), Bytes: content})
 	}
-	issues, err := s.db.Issues(ctx, s.firm, f.ID)
-	if err != nil {
-		return err
-	}
 	for _, i := range issues {
 		content, err := s.db.IssueFile(ctx, s.firm, f.ID, i.Document, i.Number)
 		if err != nil {
 			return err
 		}
 		in.Issues = append(in.Issues, bundle.Content{Name: fmt.Sprintf("%03d-%s", i.Number, FileName(strings.TrimSuffix(i.Document, path.Ext(i.Document)))+path.Ext(i.Document)), Bytes: content})
+	}
+	for _, r := range received {
+		content, err := s.db.ReceivedFile(ctx, s.firm, f.ID, r.Document, r.Issue, r.SHA256, r.Party)
+		if err != nil {
+			return err
+		}
+		stem, end := FileName(strings.TrimSuffix(r.Document, path.Ext(r.Document))), path.Ext(r.Document)
+		in.Returned = append(in.Returned, bundle.Content{Name: fmt.Sprintf("%03d-%s-%s-%s%s", r.Issue, stem, r.Party, r.SHA256, end), Bytes: content})
 	}
 	return bundle.Write(w, in)
 }

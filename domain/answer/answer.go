@@ -87,6 +87,22 @@ type Said struct {
 	From  string `json:"from"`  // "page", "link" or the SHA-256 of the workbook that it came back in
 }
 
+// CameBack is what the log keeps of a workbook that came back, whether or not anybody takes what it says.
+type CameBack struct {
+	Kind     domain.ChangeKind `json:"kind"`
+	What     string            `json:"what"`
+	Returned Returned          `json:"returned"`
+}
+
+// Returned names a workbook that came back, by the SHA-256 of its bytes.
+type Returned struct {
+	Document string `json:"document"`
+	Issue    int    `json:"issue"`
+	Party    Party  `json:"party"`
+	SHA256   string `json:"sha256"`
+	Size     int    `json:"bytes"`
+}
+
 const longestRemarks = 4000
 
 // mostMinor keeps sums of many figures within what a computer counts exactly.

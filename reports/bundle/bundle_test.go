@@ -11,15 +11,21 @@ import (
 	"time"
 
 	"unpick/domain"
+	"unpick/domain/answer"
 	"unpick/domain/catalogue"
+	"unpick/domain/issue"
 )
 
-// job is a small fit-out that was logged entry by entry: two pieces, one amended since, one photo, one issued document.
+// job is a small fit-out that was logged entry by entry: two pieces, one amended since, one photo, one issued document, and
+// the workbook that came back to it, received and then taken.
 func job(tb testing.TB) Input {
 	tb.Helper()
 	in := Input{MadeAt: time.Date(2029, 2, 1, 9, 0, 0, 0, time.UTC), MadeBy: "A. Roe",
-		Photos: []Content{{Bytes: []byte("not really a picture")}}, Issues: []Content{{Name: "reinstatement-1.xlsx", Bytes: []byte("not really a workbook")}}}
+		Photos: []Content{{Bytes: []byte("not really a picture")}}, Issues: []Content{{Name: "reinstatement-1.xlsx", Bytes: []byte("not really a workbook")}},
+		Returned: []Content{{Bytes: []byte("nor is this one")}}}
 	in.Photos[0].Name = sumOf(in.Photos[0].Bytes) + ".jpg"
+	came := sumOf(in.Returned[0].Bytes)
+	in.Returned[0].Name = "001-reinstatement-landlord-" + came + ".xlsx"
 	f := domain.FitOut{Code: "ONE", Name: "One wall", Currency: "GBP"}
 	stud := domain.Element{Code: "S1", Kind: domain.Stud, Material: "c16-cls-38x89", LengthMm: 2400, WidthMm: 89, ThicknessMm: 38, Version: 1}
 	moved := stud
@@ -32,7 +38,9 @@ func job(tb testing.TB) Input {
 		domain.Change{Kind: domain.Append, What: "two pieces", Add: domain.Records{Elements: []domain.Element{stud, plate}}},
 		domain.Change{Kind: domain.Amend, What: "S1 amended", Put: domain.Records{Elements: []domain.Element{moved}}},
 		domain.Change{Kind: domain.Append, What: "a photo", Add: domain.Records{SignOffs: []domain.SignOff{seen}}},
-		map[string]any{"kind": "append", "what": "issued", "sha256": sumOf(in.Issues[0].Bytes)},
+		issue.Logged{Kind: domain.Append, What: "issued", Issue: issue.Issue{Document: issue.Reinstatement, Number: 1, SHA256: sumOf(in.Issues[0].Bytes)}},
+		answer.CameBack{Kind: domain.Append, What: "came back", Returned: answer.Returned{Document: issue.Reinstatement, Issue: 1, Party: answer.Landlord, SHA256: came}},
+		map[string]any{"kind": "append", "what": "taken", "document": issue.Reinstatement, "issue": 1, "party": "landlord", "from": came},
 	} {
 		text, err := json.Marshal(c)
 		if err != nil {
@@ -66,7 +74,7 @@ func verified(tb testing.TB, file []byte) *Report {
 func TestWhole(t *testing.T) {
 	t.Parallel()
 	file := written(t, job(t))
-	if r := verified(t, file); !r.Whole() || len(r.Checked) != 5 || r.Manifest.Entries != 5 {
+	if r := verified(t, file); !r.Whole() || len(r.Checked) != 5 || r.Manifest.Entries != 7 {
 		t.Errorf("a bundle as it was made: %d checks, faults %q", len(r.Checked), r.Faults)
 	}
 	if !bytes.Equal(file, written(t, job(t))) {
@@ -98,6 +106,11 @@ func TestEveryByte(t *testing.T) {
 // forged is a bundle unpacked, changed, and sealed again by somebody who knows how, the manifest made anew.
 func forged(tb testing.TB, file []byte, change func(map[string][]byte)) []byte {
 	tb.Helper()
+	return forgedAs(tb, file, FormatVersion, change)
+}
+
+func forgedAs(tb testing.TB, file []byte, version int, change func(map[string][]byte)) []byte {
+	tb.Helper()
 	archive, err := zip.NewReader(bytes.NewReader(file), int64(len(file)))
 	if err != nil {
 		tb.Fatal(err)
@@ -117,7 +130,7 @@ func forged(tb testing.TB, file []byte, change func(map[string][]byte)) []byte {
 		tb.Fatal(err)
 	}
 	change(contents)
-	m.Files = nil
+	m.FormatVersion, m.Files = version, nil
 	for _, name := range sortedNames(contents) {
 		if name != manifestName {
 			m.Files = append(m.Files, File{name, int64(len(contents[name])), sumOf(contents[name])})
@@ -153,7 +166,8 @@ func forged(tb testing.TB, file []byte, change func(map[string][]byte)) []byte {
 // TestForged: manifest and seal are made anew, and still the log gives the change away.
 func TestForged(t *testing.T) {
 	t.Parallel()
-	file := written(t, job(t))
+	in := job(t)
+	file, back := written(t, in), backFolder+in.Returned[0].Name
 	replace := func(name, old, new string) func(map[string][]byte) {
 		return func(c map[string][]byte) { c[name] = bytes.Replace(c[name], []byte(old), []byte(new), 1) }
 	}
@@ -172,8 +186,15 @@ func TestForged(t *testing.T) {
 		"a photo": {func(c map[string][]byte) {
 			c[photoFolder+sumOf([]byte("not really a picture"))+".jpg"] = []byte("another")
 		}, "a photo has the hash of its bytes"},
-		"a photo more":               {func(c map[string][]byte) { c[photoFolder+sumOf([]byte("another"))+".jpg"] = []byte("another") }, "knows no such photo"},
-		"an issued document":         {func(c map[string][]byte) { c[issueFolder+"reinstatement-1.xlsx"] = []byte("another") }, "no issue with its hash"},
+		"a photo more":                 {func(c map[string][]byte) { c[photoFolder+sumOf([]byte("another"))+".jpg"] = []byte("another") }, "knows no such photo"},
+		"an issued document":           {func(c map[string][]byte) { c[issueFolder+"reinstatement-1.xlsx"] = []byte("another") }, "no issue with its hash"},
+		"an issued document taken out": {func(c map[string][]byte) { delete(c, issueFolder+"reinstatement-1.xlsx") }, "issue 1 of reinstatement.xlsx is gone"},
+		"a workbook that came back":    {func(c map[string][]byte) { c[back] = []byte("another") }, "ends in the hash of its bytes"},
+		"another in its place": {func(c map[string][]byte) {
+			delete(c, back)
+			c[backFolder+"001-reinstatement-landlord-"+sumOf([]byte("another"))+".xlsx"] = []byte("another")
+		}, "a workbook that came back is gone: entry 6"},
+		"the workbook taken out":     {func(c map[string][]byte) { delete(c, back) }, "a workbook that came back is gone: entry 6"},
 		"a record taken out":         {func(c map[string][]byte) { c[registerName] = without(t, c[registerName], "P1") }, "element P1 is gone"},
 		"a name that leads outside":  {func(c map[string][]byte) { c["../x"] = []byte("x") }, "leads outside"},
 		"a register that is no JSON": {func(c map[string][]byte) { c[registerName] = []byte("{") }, "cannot be read"},
@@ -185,6 +206,23 @@ func TestForged(t *testing.T) {
 				t.Errorf("faults %q, want one that says %q", told, tt.says)
 			}
 		})
+	}
+}
+
+// TestWorkbookThatNobodyLogged: one that the log does not know is not known to be whole; and a bundle of version 1, which
+// lacks what came back, says so of one that the log knows.
+func TestWorkbookThatNobodyLogged(t *testing.T) {
+	t.Parallel()
+	in := job(t)
+	more := []byte("one more")
+	name := "001-reinstatement-tenant-" + sumOf(more) + ".xlsx"
+	in.Returned = append(in.Returned, Content{Name: name, Bytes: more})
+	if r := verified(t, written(t, in)); r.Whole() || len(r.Faults) > 0 || len(r.Unchecked) != 1 || !strings.Contains(r.Unchecked[0], name) {
+		t.Errorf("faults %q, unchecked %q: want one workbook that is not known", r.Faults, r.Unchecked)
+	}
+	first := forgedAs(t, written(t, job(t)), withoutReturned, func(c map[string][]byte) { delete(c, backFolder+job(t).Returned[0].Name) })
+	if r := verified(t, first); r.Whole() || len(r.Faults) > 0 || len(r.Unchecked) != 1 || !strings.Contains(r.Unchecked[0], "entry 6") {
+		t.Errorf("of version 1: faults %q, unchecked %q: want the workbook of entry 6 missed", r.Faults, r.Unchecked)
 	}
 }
 

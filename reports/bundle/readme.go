@@ -16,6 +16,8 @@ What is in here
   log.jsonl       everything that was ever logged, one entry a line, oldest first
   photos/         every photo, named by the SHA-256 of its bytes
   issues/         the documents as they were issued, byte for byte
+  returned/       the workbooks that came back, byte for byte, each with the issue that it came
+                  back to, whose it is, and the SHA-256 of its bytes in its name
   manifest.json   the SHA-256 and size of every file here
 
 The log has %d entries. The hash of its last entry, its head, is
@@ -29,7 +31,8 @@ How to check it with the program that made it
 How to check it without
 1. Unpack the file. Work out the SHA-256 of each file (sha256sum, or certutil -hashfile FILE SHA256)
    and compare it with manifest.json.
-2. Each photo's name is the SHA-256 of its bytes.
+2. Each photo's name is the SHA-256 of its bytes, and the name of each workbook that came back ends in it.
+   The log has an entry with that hash, and one with the hash of each document that was issued.
 3. Each line of log.jsonl is JSON. Its "hash" is the SHA-256, in lower-case hexadecimal, over ten fields
    in this order: the word unpick-log-1, number, previous, who, device_time, server_time, kind, what,
    change, and the word end. Each field is written as its length in bytes in decimal, a colon, its UTF-8

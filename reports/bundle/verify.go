@@ -14,6 +14,8 @@ import (
 	"strings"
 
 	"unpick/domain"
+	"unpick/domain/answer"
+	"unpick/domain/issue"
 )
 
 // The most that is unpacked: a bundle is a job's papers and photos, and a bomb is refused before it goes off.
@@ -73,6 +75,7 @@ func Verify(file []byte) (*Report, error) {
 	entries := r.log(contents[logName])
 	r.register(contents[registerName], entries)
 	r.named(contents, entries)
+	r.sent(contents, entries)
 	r.missing(contents)
 	r.Limits = append(r.Limits, "that the log itself is the old one: compare its head, "+r.Manifest.Head+", or an earlier hash, with the one printed on a document that the other party kept")
 	return r, nil
@@ -125,8 +128,8 @@ func (r *Report) files(contents map[string][]byte) {
 		r.fault("%s cannot be read as the manifest of a bundle", manifestName)
 		return
 	}
-	if r.Manifest.FormatVersion != FormatVersion {
-		r.fault("the bundle is of version %d and this program checks version %d: use the program that made it, or a newer one", r.Manifest.FormatVersion, FormatVersion)
+	if v := r.Manifest.FormatVersion; v < withoutReturned || v > FormatVersion {
+		r.fault("the bundle is of version %d and this program checks versions %d to %d: use the program that made it, or a newer one", v, withoutReturned, FormatVersion)
 		return
 	}
 	listed := map[string]bool{manifestName: true}
@@ -179,31 +182,78 @@ func (r *Report) log(text []byte) []domain.LogEntry {
 	return entries
 }
 
-// named holds photos to their names, and documents to the hashes that the log has of them.
+// named holds photos and workbooks that came back to their names, and documents to the hashes that the log has of them.
 func (r *Report) named(contents map[string][]byte, entries []domain.LogEntry) {
-	photos, issues := 0, 0
+	photos, issues, back := 0, 0, 0
 	for _, name := range sortedNames(contents) {
+		sum := sumOf(contents[name])
+		stem := strings.TrimSuffix(name, path.Ext(name))
 		switch {
 		case strings.HasPrefix(name, photoFolder):
-			stem := strings.TrimSuffix(strings.TrimPrefix(name, photoFolder), path.Ext(name))
-			if stem != sumOf(contents[name]) {
+			if stem != photoFolder+sum {
 				r.fault("%s was altered: a photo has the hash of its bytes as its name", name)
 				continue
 			}
-			if !mentioned(entries, stem) {
+			if !mentioned(entries, sum) {
 				r.fault("%s was added: the log knows no such photo", name)
 				continue
 			}
 			photos++
 		case strings.HasPrefix(name, issueFolder):
-			if !mentioned(entries, sumOf(contents[name])) {
+			if !mentioned(entries, sum) {
 				r.fault("%s was altered or added: the log has no issue with its hash", name)
 				continue
 			}
 			issues++
+		case strings.HasPrefix(name, backFolder):
+			if !strings.HasSuffix(stem, "-"+sum) {
+				r.fault("%s was altered: the name of a workbook that came back ends in the hash of its bytes", name)
+				continue
+			}
+			if !mentioned(entries, sum) {
+				r.Unchecked = append(r.Unchecked, fmt.Sprintf("%s: the log knows no such workbook. It was added, or it came back to a program that logged a workbook only once somebody took what it says", name))
+				continue
+			}
+			back++
 		}
 	}
-	r.checked("%d photos and %d issued documents against the log", photos, issues)
+	r.checked("%d photos, %d issued documents and %d workbooks that came back against the log", photos, issues, back)
+}
+
+// sent holds the log to the files: every document that the log says was issued is there, and every workbook that came back.
+func (r *Report) sent(contents map[string][]byte, entries []domain.LogEntry) {
+	there := map[string]bool{}
+	for name, content := range contents {
+		if strings.HasPrefix(name, issueFolder) || strings.HasPrefix(name, backFolder) {
+			there[sumOf(content)] = true
+		}
+	}
+	gone := map[string]bool{} // a workbook that was received and then taken is in two entries
+	for _, e := range entries {
+		var c struct {
+			Issue    json.RawMessage `json:"issue"` // an issue, or the number of one
+			Returned answer.Returned `json:"returned"`
+			From     string          `json:"from"` // of what was said: the hash of the workbook that said it
+		}
+		if json.Unmarshal(e.Change, &c) != nil {
+			continue // told already, or no such entry
+		}
+		var is issue.Issue
+		if json.Unmarshal(c.Issue, &is) == nil && is.SHA256 != "" && !there[is.SHA256] {
+			r.fault("issue %d of %s is gone: entry %d of the log has its hash", is.Number, is.Document, e.Number)
+		}
+		for _, sum := range []string{c.Returned.SHA256, c.From} {
+			if len(sum) != digits || there[sum] || gone[sum] {
+				continue
+			}
+			gone[sum] = true
+			if r.Manifest.FormatVersion == withoutReturned {
+				r.Unchecked = append(r.Unchecked, fmt.Sprintf("the workbook of entry %d of the log, which came back, is not in the bundle: bundles of version %d lack them", e.Number, withoutReturned))
+				continue
+			}
+			r.fault("a workbook that came back is gone: entry %d of the log has its hash, %s", e.Number, sum)
+		}
+	}
 }
 
 // missing counts the photos that the register names and the bundle has not: a fit-out file brings names and no pictures.

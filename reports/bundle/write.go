@@ -14,10 +14,12 @@ import (
 	"unpick/domain/fitoutfile"
 )
 
-// Format names the form of a bundle's manifest.
+// Format names the form of a bundle's manifest. Bundles of version 1 lack the workbooks that came back.
 const (
 	Format        = "unpick-evidence"
-	FormatVersion = 1
+	FormatVersion = 2
+
+	withoutReturned = 1
 )
 
 // The files that every bundle has.
@@ -28,6 +30,7 @@ const (
 	logName      = "log.jsonl"
 	photoFolder  = "photos/"
 	issueFolder  = "issues/"
+	backFolder   = "returned/"
 )
 
 // Manifest is what a bundle says of itself.
@@ -50,7 +53,7 @@ type File struct {
 	SHA256 string `json:"sha256"`
 }
 
-// Content is a photo or an issued document to put into a bundle: its name in its folder, and its bytes.
+// Content is a photo, an issued document or a workbook that came back, to put into a bundle: its name in its folder, and its bytes.
 type Content struct {
 	Name  string
 	Bytes []byte
@@ -62,6 +65,7 @@ type Input struct {
 	Log      []domain.LogEntry
 	Photos   []Content // named by the SHA-256 of their bytes, with an ending
 	Issues   []Content
+	Returned []Content // their names end in the SHA-256 of their bytes, with an ending
 	MadeAt   time.Time
 	MadeBy   string
 }
@@ -93,6 +97,9 @@ func Write(w io.Writer, in Input) error {
 	}
 	for _, p := range in.Issues {
 		b.file(issueFolder+p.Name, p.Bytes)
+	}
+	for _, p := range in.Returned {
+		b.file(backFolder+p.Name, p.Bytes)
 	}
 	manifest, err := json.MarshalIndent(b.manifest, "", "  ")
 	if err != nil {
