@@ -54,12 +54,15 @@ func (b *book) loads(p *move.Plan) {
 }
 
 func (b *book) puttingUp(p *move.Plan) {
-	t := b.newTable("Putting up", []column{{"Order", 8, number}, {"Assembly", 12, strong}, {"Name", 44, plain}, {"Pieces", 9, whole}, {"Work of one (min)", 11, whole}, {"After load", 10, plain}, {"Needs what is bought", 12, plain}}, a4, len(p.Build))
+	t := b.newTable("Putting up", []column{{"Order", 8, number}, {"Assembly", 12, strong}, {"Name", 44, plain}, {"Pieces", 9, whole}, {"Work of one (min)", 11, whole}, {"After load", 14, plain}, {"Needs what is bought", 12, plain}}, a4, len(p.Build))
 	pieces, minutes := 0, 0
 	for _, x := range p.Build {
 		load, bought := "", ""
 		if x.Load > 0 {
 			load = fmt.Sprint(x.Load)
+		}
+		if x.Other {
+			load = strings.TrimSpace(load + " and another vehicle")
 		}
 		if x.Bought {
 			bought = "yes"

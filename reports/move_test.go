@@ -39,7 +39,7 @@ func moved(tb testing.TB, terms move.Terms) (*move.Plan, *excelize.File) {
 // piece of stock once.
 func TestMoveBook(t *testing.T) {
 	t.Parallel()
-	p, f := moved(t, move.Terms{FixingPercent: 7})
+	p, f := moved(t, func() move.Terms { t := move.Usual(); t.FixingPercent = 7; return t }())
 	for _, c := range cellsOf(t, f) {
 		if c.formula == "" {
 			continue

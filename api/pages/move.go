@@ -180,12 +180,13 @@ func (m *movePage) draw(c echo.Context) error {
 // moveForm asks for the terms of a move; a first order has no vehicle.
 func moveForm(f domain.FitOut, vehicle bool) form {
 	out := form{Groups: []group{{Legend: "Cutting and fixings", Fields: []field{
-		{Name: "/kerf_mm", Label: "Saw cut", Unit: "mm", Kind: number, Help: "What the blade takes; left empty: 3"},
+		{Name: "/kerf_mm", Label: "Saw cut", Unit: "mm", Kind: number, Help: "What the blade takes; left empty: 3. 0 where boards are scored and snapped"},
 		{Name: "/fixings_margin_percent", Label: "Fixings over those needed", Unit: "%", Kind: number, Help: "Left empty: 10"},
 	}}}}
 	if vehicle {
 		out.Groups = append(out.Groups, group{Legend: "The vehicle", Note: "Look at the plate of the one that comes. Left empty: a long van.", Folded: true, Fields: []field{
-			{Name: "/vehicle/payload_kg", Label: "Payload", Unit: "kg", Kind: number, Help: "Left empty: 1000"},
+			{Name: "/vehicle/payload_kg", Label: "Payload", Unit: "kg", Kind: number, Help: "From its plate; left empty: 1000"},
+			{Name: "/vehicle/crew_and_tools_kg", Label: "Of that, crew and tools", Unit: "kg", Kind: number, Help: "Who rides along and what they carry; left empty: 150"},
 			{Name: "/vehicle/bed_length_mm", Label: "Bed, length", Unit: "mm", Kind: number, Help: "Left empty: 4300"},
 			{Name: "/vehicle/bed_width_mm", Label: "Bed, width", Unit: "mm", Kind: number, Help: "Left empty: 1700"},
 			{Name: "/vehicle/bed_height_mm", Label: "Stacked to", Unit: "mm", Kind: number, Help: "Left empty: 1200"},
@@ -197,7 +198,7 @@ func moveForm(f domain.FitOut, vehicle bool) form {
 
 // termsIn reads the terms from the form, whose fields are named by what they fill.
 func termsIn(f *form) (move.Terms, error) {
-	var terms move.Terms
+	terms := move.Usual()
 	text, faults, err := f.partly()
 	if err != nil {
 		return terms, err

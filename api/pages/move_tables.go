@@ -142,8 +142,14 @@ func puttingUp(c echo.Context, p *move.Plan) table {
 	rows := make([][]cell, len(p.Build))
 	for i, b := range p.Build {
 		there := "nothing salvaged in it"
-		if b.Load > 0 {
+		switch {
+		case b.Load == 0 && b.Other:
+			there = "no load"
+		case b.Load > 0:
 			there = fmt.Sprintf("load %d", b.Load)
+		}
+		if b.Other {
+			there += ", and what needs another vehicle"
 		}
 		if b.Bought {
 			there += ", and what is bought"

@@ -14,7 +14,7 @@ import (
 // PlanMove answers what becomes what in each layout asked about.
 func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject) (spec.PlanMoveResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, moveTerms(q.KerfMm, q.FixingsMarginPercent, q.PayloadKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor))
+	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}))
 	return writtenJSON(out, err)
 }
 
@@ -22,19 +22,33 @@ func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject)
 func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocumentRequestObject) (spec.GetMoveDocumentResponseObject, error) {
 	q := req.Params
 	d, err := h.jobs.MoveDocument(ctx, auth.Who(ctx), req.FitOut, q.To, req.Name,
-		moveTerms(q.KerfMm, q.FixingsMarginPercent, q.PayloadKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor))
+		moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}))
 	return downloadOf(d, err)
 }
 
-func moveTerms(kerf, margin, payload, length, width, height *int, trip *int64) move.Terms {
-	return move.Terms{KerfMm: value(kerf), FixingPercent: value(margin), Vehicle: move.Vehicle{PayloadKg: value(payload),
-		BedLengthMm: value(length), BedWidthMm: value(width), BedHeightMm: value(height), PricePerTrip: value(trip)}}
+// vehicleAsked are the parameters of a vehicle, nil where nothing was asked.
+type vehicleAsked struct {
+	payload, riders, length, width, height *int
+	trip                                   *int64
+}
+
+// moveTerms are the usual terms, but for what was asked.
+func moveTerms(kerf, margin *int, v vehicleAsked) move.Terms {
+	t := move.Usual()
+	for _, asked := range []struct{ is, to *int }{{kerf, &t.KerfMm}, {margin, &t.FixingPercent}, {v.payload, &t.Vehicle.PayloadKg}, {v.riders, &t.Vehicle.RidersKg},
+		{v.length, &t.Vehicle.BedLengthMm}, {v.width, &t.Vehicle.BedWidthMm}, {v.height, &t.Vehicle.BedHeightMm}} {
+		if asked.is != nil {
+			*asked.to = *asked.is
+		}
+	}
+	t.Vehicle.PricePerTrip = value(v.trip)
+	return t
 }
 
 // GetFirstOrder answers what a layout needs bought where nothing is salvaged.
 func (h *Handlers) GetFirstOrder(ctx context.Context, req spec.GetFirstOrderRequestObject) (spec.GetFirstOrderResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), move.Terms{KerfMm: value(q.KerfMm), FixingPercent: value(q.FixingsMarginPercent)})
+	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}))
 	return writtenJSON(out, err)
 }
 

@@ -17,7 +17,7 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 	if err := s.options(ctx, fitOut, to); err != nil {
 		return move.Moves{}, err
 	}
-	if _, err := terms.Ready(); err != nil {
+	if err := terms.Check(); err != nil {
 		return move.Moves{}, err
 	}
 	here, err := s.plan(ctx, fitOut)

@@ -3355,6 +3355,9 @@ type BedWidthMm = int
 // Clause defines model for Clause.
 type Clause = string
 
+// CrewAndToolsKg defines model for CrewAndToolsKg.
+type CrewAndToolsKg = int
+
 // Cursor defines model for Cursor.
 type Cursor = string
 
@@ -3645,10 +3648,10 @@ type GetFirstOrderParams struct {
 	// PricesOf code of another fit-out whose prices stand in where this one has none
 	PricesOf *string `form:"prices_of,omitempty" json:"prices_of,omitempty"`
 
-	// KerfMm width of one saw cut; 0 reads as 3
+	// KerfMm width of one saw cut; 0 for what is scored and snapped
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
-	// FixingsMarginPercent fixings bought over those needed; 0 reads as 10
+	// FixingsMarginPercent fixings bought over those needed
 	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
 }
 
@@ -3936,22 +3939,25 @@ type PlanMoveParams struct {
 	// To codes of fit-outs to move to, layouts not built yet as a rule; several are answered in the order given
 	To []string `form:"to" json:"to"`
 
-	// KerfMm width of one saw cut; 0 reads as 3
+	// KerfMm width of one saw cut; 0 for what is scored and snapped
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
-	// FixingsMarginPercent fixings bought over those needed; 0 reads as 10
+	// FixingsMarginPercent fixings bought over those needed
 	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
 
-	// PayloadKg of the vehicle, from its plate; 0 reads as 1000
+	// PayloadKg of the vehicle, from its plate
 	PayloadKg *PayloadKg `form:"payload_kg,omitempty" json:"payload_kg,omitempty"`
 
-	// BedLengthMm 0 reads as 4300
+	// CrewAndToolsKg of the payload, for who rides along and their tools
+	CrewAndToolsKg *CrewAndToolsKg `form:"crew_and_tools_kg,omitempty" json:"crew_and_tools_kg,omitempty"`
+
+	// BedLengthMm of the vehicle
 	BedLengthMm *BedLengthMm `form:"bed_length_mm,omitempty" json:"bed_length_mm,omitempty"`
 
-	// BedWidthMm 0 reads as 1700
+	// BedWidthMm of the vehicle
 	BedWidthMm *BedWidthMm `form:"bed_width_mm,omitempty" json:"bed_width_mm,omitempty"`
 
-	// BedHeightMm to which it is stacked; 0 reads as 1200
+	// BedHeightMm to which it is stacked
 	BedHeightMm *BedHeightMm `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
 
 	// PricePerTripMinor 0 is no price, and then there is no total
@@ -3963,22 +3969,25 @@ type GetMoveDocumentParams struct {
 	// To code of the fit-out to move to
 	To string `form:"to" json:"to"`
 
-	// KerfMm width of one saw cut; 0 reads as 3
+	// KerfMm width of one saw cut; 0 for what is scored and snapped
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
-	// FixingsMarginPercent fixings bought over those needed; 0 reads as 10
+	// FixingsMarginPercent fixings bought over those needed
 	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
 
-	// PayloadKg of the vehicle, from its plate; 0 reads as 1000
+	// PayloadKg of the vehicle, from its plate
 	PayloadKg *PayloadKg `form:"payload_kg,omitempty" json:"payload_kg,omitempty"`
 
-	// BedLengthMm 0 reads as 4300
+	// CrewAndToolsKg of the payload, for who rides along and their tools
+	CrewAndToolsKg *CrewAndToolsKg `form:"crew_and_tools_kg,omitempty" json:"crew_and_tools_kg,omitempty"`
+
+	// BedLengthMm of the vehicle
 	BedLengthMm *BedLengthMm `form:"bed_length_mm,omitempty" json:"bed_length_mm,omitempty"`
 
-	// BedWidthMm 0 reads as 1700
+	// BedWidthMm of the vehicle
 	BedWidthMm *BedWidthMm `form:"bed_width_mm,omitempty" json:"bed_width_mm,omitempty"`
 
-	// BedHeightMm to which it is stacked; 0 reads as 1200
+	// BedHeightMm to which it is stacked
 	BedHeightMm *BedHeightMm `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
 
 	// PricePerTripMinor 0 is no price, and then there is no total
@@ -7191,6 +7200,13 @@ func (w *ServerInterfaceWrapper) PlanMove(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter payload_kg: %s", err))
 	}
 
+	// ------------- Optional query parameter "crew_and_tools_kg" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "crew_and_tools_kg", ctx.QueryParams(), &params.CrewAndToolsKg, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter crew_and_tools_kg: %s", err))
+	}
+
 	// ------------- Optional query parameter "bed_length_mm" -------------
 
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_length_mm", ctx.QueryParams(), &params.BedLengthMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
@@ -7271,6 +7287,13 @@ func (w *ServerInterfaceWrapper) GetMoveDocument(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "payload_kg", ctx.QueryParams(), &params.PayloadKg, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter payload_kg: %s", err))
+	}
+
+	// ------------- Optional query parameter "crew_and_tools_kg" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "crew_and_tools_kg", ctx.QueryParams(), &params.CrewAndToolsKg, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter crew_and_tools_kg: %s", err))
 	}
 
 	// ------------- Optional query parameter "bed_length_mm" -------------

@@ -27,7 +27,9 @@ func loadNext(ctx context.Context, jobs *service.Service) (string, error) {
 // moveDemo is the workshop's move, as documents.
 func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]service.Document, error) {
 	// A trip is invented, so that the ways can be added up.
-	docs, err := jobs.MoveDocuments(ctx, domain.Actor{Name: "unpick demo"}, from, to, move.Terms{Vehicle: move.Vehicle{PricePerTrip: 9500}})
+	terms := move.Usual()
+	terms.Vehicle.PricePerTrip = 9500
+	docs, err := jobs.MoveDocuments(ctx, domain.Actor{Name: "unpick demo"}, from, to, terms)
 	if err != nil {
 		return nil, fmt.Errorf("planning the demo's move: %w", err)
 	}

@@ -17,6 +17,7 @@ type Build struct {
 	Pieces   int    `json:"pieces"`
 	Minutes  int    `json:"person_minutes"`
 	Load     int    `json:"after_load,omitempty" jsonschema_description:"all its salvaged pieces have come by this trip; 0 needs none"`
+	Other    bool   `json:"needs_another_vehicle,omitempty" jsonschema_description:"salvaged pieces of it are on no load"`
 	Bought   bool   `json:"needs_bought_stock,omitempty"`
 }
 
@@ -101,6 +102,7 @@ func (p *Plan) arrivals(to *domain.Register, at map[string]int) {
 			salvaged[code] = true
 			if k, ok := at[assembly[code]]; ok {
 				p.Build[k].Load = max(p.Build[k].Load, load[b.Stock])
+				p.Build[k].Other = p.Build[k].Other || load[b.Stock] == 0
 			}
 		}
 	}

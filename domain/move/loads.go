@@ -25,7 +25,7 @@ type stop struct {
 }
 
 // load fills trips in the order of putting up, each within payload, bed and stacking height. Within a trip the pieces
-// that go up first are loaded last. Pieces that are longer or wider than the bed are told apart.
+// that go up first are loaded last. Pieces that are larger than the bed, or heavier than may be loaded, are told apart.
 func (p *Plan) load(from Source) {
 	if from.Register == nil {
 		return
@@ -45,6 +45,10 @@ func (p *Plan) load(from Source) {
 			}
 			p.CutFirst = append(p.CutFirst, q.Code)
 		}
+		if q.MassKg > p.Terms.Vehicle.mayLoadKg() {
+			p.TooHeavy = append(p.TooHeavy, q.Code)
+			continue
+		}
 		turn := 1 << 30
 		for _, code := range b.Makes {
 			turn = min(turn, turns[code])
@@ -57,6 +61,7 @@ func (p *Plan) load(from Source) {
 	v := p.Terms.Vehicle
 	room := float64(v.BedLengthMm) * float64(v.BedWidthMm) * float64(v.BedHeightMm) / 1e9
 	var now Load
+	moved := 0.0
 	flush := func() {
 		if len(now.Pieces) == 0 {
 			return
@@ -68,12 +73,12 @@ func (p *Plan) load(from Source) {
 	}
 	for _, s := range stops {
 		mass, volume := s.piece.MassKg, max(s.piece.StackedM3, s.piece.VolumeM3)
-		if now.MassKg+mass > float64(v.PayloadKg) || now.VolumeM3+volume > room {
+		if now.MassKg+mass > v.mayLoadKg() || now.VolumeM3+volume > room {
 			flush()
 		}
 		now.Pieces = append(now.Pieces, s.piece.Code)
 		now.MassKg, now.VolumeM3 = now.MassKg+mass, now.VolumeM3+volume
-		p.Total.MovedKg = tenth(p.Total.MovedKg + mass)
+		moved += mass
 		switch s.piece.Kind {
 		case domain.Board, domain.DeckBoard, domain.DoorLeaf:
 			now.Dry, now.Flat = true, true
@@ -82,14 +87,23 @@ func (p *Plan) load(from Source) {
 		}
 	}
 	flush()
+	p.Total.MovedKg = tenth(moved)
 	slices.Sort(p.TooBig)
+	slices.Sort(p.TooHeavy)
 	slices.Sort(p.CutFirst)
 }
 
-// takes reports whether a piece lies on the bed.
+// mayLoadKg is what of the payload is left for a load.
+func (v Vehicle) mayLoadKg() float64 { return float64(v.PayloadKg - v.RidersKg) }
+
+// takes reports whether a piece lies on the bed, along it: flat or on edge.
 func (v Vehicle) takes(length, width, thick int) bool {
-	return max(length, width, thick) <= v.BedLengthMm && median(length, width, thick) <= max(v.BedWidthMm, v.BedHeightMm)
+	return max(length, width, thick) <= v.BedLengthMm && median(length, width, thick) <= max(v.BedWidthMm, v.BedHeightMm) &&
+		min(length, width, thick) <= min(v.BedWidthMm, v.BedHeightMm)
 }
+
+// stranded are the salvaged pieces in use that this vehicle cannot bring.
+func (p *Plan) stranded() []string { return slices.Concat(p.TooBig, p.TooHeavy) }
 
 // fitsCut reports whether a length that is too long for the bed fits once it is cut to what it becomes.
 func (p *Plan) fitsCut(b Become, index *domain.Index) bool {

@@ -26,6 +26,7 @@ type Plan struct {
 	Left      []Left      `json:"left_over"`
 	Loads     []Load      `json:"loads"`
 	TooBig    []string    `json:"too_big_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that need another vehicle"`
+	TooHeavy  []string    `json:"too_heavy_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that weigh more than may be loaded: they need another vehicle"`
 	CutFirst  []string    `json:"cut_before_loading,omitempty" jsonschema_description:"salvaged pieces that are longer than the bed, and fit once they are cut to what they become"`
 	Build     []Build     `json:"putting_up" jsonschema_description:"assemblies in the order in which they go up, with the load by which all their salvaged pieces are there"`
 	Total     Total       `json:"total"`
@@ -85,11 +86,10 @@ type Source struct {
 	Prices       map[string]domain.Price // of the firm; those of the next premises' own list come before them
 }
 
-// Make plans the next premises out of what is saved. Errors: what Terms.Ready refuses; Invalid where the two have not one
+// Make plans the next premises out of what is saved. Errors: what Terms.Check refuses; Invalid where the two have not one
 // currency, or the next premises have no piece.
 func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
-	terms, err := terms.Ready()
-	if err != nil {
+	if err := terms.Check(); err != nil {
 		return nil, err
 	}
 	if from.Register != nil && from.Register.FitOut.Currency != to.FitOut.Currency {

@@ -2,6 +2,7 @@ package move_test
 
 import (
 	"bytes"
+	"math"
 	"slices"
 	"testing"
 
@@ -109,11 +110,31 @@ func hold(t fataler, from move.Source, to *domain.Register, p *move.Plan) {
 			t.Fatalf("%s is made %d times", e.Code, made[e.Code])
 		}
 	}
-	loaded := map[string]bool{}
+	piece := map[string]*salvage.Piece{}
+	for i := range from.Inventory.Pieces {
+		piece[from.Inventory.Pieces[i].Code] = &from.Inventory.Pieces[i]
+	}
+	loaded, moved := map[string]bool{}, 0.0
 	for _, l := range p.Loads {
-		if l.MassKg > float64(p.Terms.Vehicle.PayloadKg)+0.1 {
-			t.Fatalf("load %d weighs %.1f kg, over %d", l.Number, l.MassKg, p.Terms.Vehicle.PayloadKg)
+		v, mass, stacked := p.Terms.Vehicle, 0.0, 0.0
+		bed := []int{v.BedLengthMm, v.BedWidthMm, v.BedHeightMm}
+		slices.Sort(bed[1:])
+		for _, code := range l.Pieces {
+			q := piece[code]
+			mass, stacked = mass+q.MassKg, stacked+max(q.StackedM3, q.VolumeM3)
+			sizes := []int{q.LengthMm, q.WidthMm, q.ThicknessMm}
+			slices.Sort(sizes)
+			if !slices.Contains(p.CutFirst, code) && (sizes[2] > bed[0] || sizes[1] > bed[2] || sizes[0] > bed[1]) {
+				t.Fatalf("%s of %v mm lies on a bed of %v mm", code, sizes, bed)
+			}
 		}
+		if mass > float64(v.PayloadKg-v.RidersKg)+1e-6 || math.Abs(mass-l.MassKg) > 0.06 {
+			t.Fatalf("load %d weighs %.2f kg, said to be %.1f, of a payload of %d kg less %d for crew and tools", l.Number, mass, l.MassKg, v.PayloadKg, v.RidersKg)
+		}
+		if room := float64(v.BedLengthMm) * float64(v.BedWidthMm) * float64(v.BedHeightMm) / 1e9; stacked > room+1e-9 && len(l.Pieces) > 1 {
+			t.Fatalf("load %d stacks to %.2f m3 in a bed of %.2f m3", l.Number, stacked, room)
+		}
+		moved += mass
 		for _, code := range l.Pieces {
 			if loaded[code] || used[code] != 1 {
 				t.Fatalf("%s is loaded twice, or for nothing", code)
@@ -121,8 +142,11 @@ func hold(t fataler, from move.Source, to *domain.Register, p *move.Plan) {
 			loaded[code] = true
 		}
 	}
-	if len(loaded)+len(p.TooBig) != len(used) {
-		t.Fatalf("%d pieces are used, %d loaded, %d too big", len(used), len(loaded), len(p.TooBig))
+	if len(loaded)+len(p.TooBig)+len(p.TooHeavy) != len(used) {
+		t.Fatalf("%d pieces are used, %d loaded, %d too big, %d too heavy", len(used), len(loaded), len(p.TooBig), len(p.TooHeavy))
+	}
+	if math.Abs(moved-p.Total.MovedKg) > 0.06 {
+		t.Fatalf("%.2f kg are moved, said to be %.1f", moved, p.Total.MovedKg)
 	}
 }
 
@@ -131,7 +155,7 @@ func hold(t fataler, from move.Source, to *domain.Register, p *move.Plan) {
 func TestDemoMove(t *testing.T) {
 	t.Parallel()
 	from, to := demo(t)
-	p, err := move.Make(from, to, move.Terms{})
+	p, err := move.Make(from, to, move.Usual())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -149,7 +173,7 @@ func TestDemoMove(t *testing.T) {
 	if by["move"].Money >= by["new"].Money || by["move"].CarbonKg >= by["new"].CarbonKg || by["leave"].Hours >= by["new"].Hours || by["sell"].Money >= by["new"].Money {
 		t.Errorf("the ways do not stand as they must: %+v", p.Ways)
 	}
-	again, err := move.Make(from, to, move.Terms{})
+	again, err := move.Make(from, to, move.Usual())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -162,7 +186,7 @@ func TestDemoMove(t *testing.T) {
 func TestFirstOrder(t *testing.T) {
 	t.Parallel()
 	from, to := demo(t)
-	p, err := move.Make(move.Source{Prices: from.Register.PriceList()}, to, move.Terms{})
+	p, err := move.Make(move.Source{Prices: from.Register.PriceList()}, to, move.Usual())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -198,13 +222,23 @@ func TestAnyMove(t *testing.T) {
 				next.Elements[i].LengthMm = rapid.IntRange(50, 7000).Draw(t, "length")
 			}
 		}
-		terms := move.Terms{Rounds: 2, KerfMm: rapid.IntRange(0, 6).Draw(t, "kerf"), Vehicle: move.Vehicle{PayloadKg: rapid.IntRange(60, 1500).Draw(t, "payload"), BedLengthMm: rapid.IntRange(1500, 6000).Draw(t, "bed")}}
+		terms := move.Usual()
+		terms.Rounds, terms.KerfMm = 2, rapid.IntRange(0, 6).Draw(t, "kerf")
+		terms.Vehicle.PayloadKg, terms.Vehicle.BedLengthMm = rapid.IntRange(1, 1500).Draw(t, "payload"), rapid.IntRange(1, 6000).Draw(t, "bed")
+		terms.Vehicle.BedWidthMm, terms.Vehicle.BedHeightMm = rapid.IntRange(1, 2000).Draw(t, "bed width"), rapid.IntRange(1, 2000).Draw(t, "bed height")
+		terms.Vehicle.RidersKg = rapid.IntRange(0, terms.Vehicle.PayloadKg-1).Draw(t, "crew and tools")
 		p, err := move.Make(from, &next, terms)
 		if err != nil {
 			t.Fatal(err)
 		}
 		hold(t, from, &next, p)
 	})
+}
+
+func with(set func(*move.Terms)) move.Terms {
+	t := move.Usual()
+	set(&t)
+	return t
 }
 
 func TestMoveRefuses(t *testing.T) {
@@ -217,7 +251,9 @@ func TestMoveRefuses(t *testing.T) {
 	for name, tt := range map[string]struct {
 		to    *domain.Register
 		terms move.Terms
-	}{"two currencies": {&euro, move.Terms{}}, "nothing to build": {&empty, move.Terms{}}, "a kerf below nothing": {to, move.Terms{KerfMm: -1}}, "an absurd payload": {to, move.Terms{Vehicle: move.Vehicle{PayloadKg: 1 << 30}}}} {
+	}{"two currencies": {&euro, move.Usual()}, "nothing to build": {&empty, move.Usual()}, "a kerf below nothing": {to, with(func(t *move.Terms) { t.KerfMm = -1 })}, "an absurd payload": {to, with(func(t *move.Terms) { t.Vehicle.PayloadKg = 1 << 30 })},
+		"no payload left": {to, with(func(t *move.Terms) { t.Vehicle.RidersKg = t.Vehicle.PayloadKg })}, "no bed": {to, with(func(t *move.Terms) { t.Vehicle.BedWidthMm = 0 })},
+	} {
 		if _, err := move.Make(from, tt.to, tt.terms); domain.CodeOf(err) != domain.Invalid {
 			t.Errorf("%s: %v, want it refused", name, err)
 		}
@@ -228,7 +264,7 @@ func TestMoveRefuses(t *testing.T) {
 func TestStudsBecomeNoJoists(t *testing.T) {
 	t.Parallel()
 	from, to := demo(t)
-	p, err := move.Make(from, to, move.Terms{})
+	p, err := move.Make(from, to, move.Usual())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -255,7 +291,7 @@ func BenchmarkMove(b *testing.B) {
 	for name, source := range map[string]move.Source{"move": from, "first order": {Prices: from.Register.PriceList()}} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				if _, err := move.Make(source, to, move.Terms{}); err != nil {
+				if _, err := move.Make(source, to, move.Usual()); err != nil {
 					b.Fatal(err)
 				}
 			}
