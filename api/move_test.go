@@ -25,7 +25,7 @@ func TestMovePages(t *testing.T) {
 	if got := string(s.want(200, get, page, nil).body); !strings.Contains(got, `value="WREN-NEXT"`) || strings.Contains(got, "New stock") {
 		t.Errorf("before anything is chosen the page offers no layout, or shows a move")
 	}
-	got := string(s.want(200, get, page+"?to=WREN-NEXT&to=WREN-TWO&/vehicle/price_per_trip_minor=95&show=WREN-TWO", nil).body)
+	got := string(s.want(200, get, page+"?to=WREN-NEXT&to=WREN-TWO&/vehicle/price_per_trip_minor=95&/vehicle/bed_length_mm=5200&show=WREN-TWO", nil).body)
 	for _, want := range []string{`value="WREN-TWO" checked`, "Side by side", "<svg", "D2 becomes E2", `id="buying"`, `id="loads"`, `id="build"`, `id="left"`, `id="cannot"`, "none buys for less than", "Sizes are inputs", "/f/WREN-TWO/pieces/"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the move to two layouts does not have %q", want)
@@ -33,6 +33,9 @@ func TestMovePages(t *testing.T) {
 	}
 	if strings.Contains(got, "no total") {
 		t.Error("with the price of a trip every way has a total")
+	}
+	if got := string(s.want(200, get, page+"?to=WREN-NEXT&/vehicle/price_per_trip_minor=95", nil).body); !strings.Contains(got, "M1-BM2") || !strings.Contains(got, "need another vehicle, whose price nobody has given") {
+		t.Error("a beam that is longer than the bed needs another vehicle, and the move has no total without its price")
 	}
 	for _, wrong := range []url.Values{{"to": {"WREN-NEXT"}, "/kerf_mm": {"wide"}}, {"to": {"WREN-NEXT"}, "/kerf_mm": {"900"}}, {"to": {"WREN-NEXT"}, "/vehicle/payload_kg": {"-1"}}} {
 		if got := string(s.want(422, get, page+"?"+wrong.Encode(), nil).body); !strings.Contains(got, `aria-invalid="true"`) {
