@@ -33,6 +33,7 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 	b.cannotBeMade(p)
 	b.leftOver(p)
 	b.loads(p)
+	b.lifts(p)
 	b.puttingUp(p)
 	b.ways(p)
 	return b.write(w)

@@ -53,8 +53,21 @@ func (b *book) loads(p *move.Plan) {
 	t.end()
 }
 
+// lifts has a row for every lift that is not one person's.
+func (b *book) lifts(p *move.Plan) {
+	t := b.newTable("Who lifts what", []column{{"Where", 22, plain}, {"People", 12, plain}, {"Heaviest (kg)", 10, tenths}, {"Why", 50, plain}, {"Pieces", 80, plain}}, a3, len(p.Lifts))
+	for _, l := range p.Lifts {
+		people := any("not by hand")
+		if l.People > 0 {
+			people = l.People
+		}
+		t.add(l.Where, people, l.HeaviestKg, l.Words, strings.Join(l.Pieces, ", "))
+	}
+	t.end()
+}
+
 func (b *book) puttingUp(p *move.Plan) {
-	t := b.newTable("Putting up", []column{{"Order", 8, number}, {"Assembly", 12, strong}, {"Name", 44, plain}, {"Pieces", 9, whole}, {"Work of one (min)", 11, whole}, {"After load", 14, plain}, {"Needs what is bought", 12, plain}}, a4, len(p.Build))
+	t := b.newTable("Putting up", []column{{"Order", 8, number}, {"Assembly", 12, strong}, {"Name", 44, plain}, {"Pieces", 9, whole}, {"Work of one (min)", 11, whole}, {"People", 9, number}, {"From", 14, plain}, {"After load", 14, plain}, {"Needs what is bought", 12, plain}}, a4, len(p.Build))
 	pieces, minutes := 0, 0
 	for _, x := range p.Build {
 		load, bought := "", ""
@@ -67,7 +80,7 @@ func (b *book) puttingUp(p *move.Plan) {
 		if x.Bought {
 			bought = "yes"
 		}
-		t.add(x.Order, x.Assembly, x.Name, x.Pieces, x.Minutes, load, bought)
+		t.add(x.Order, x.Assembly, x.Name, x.Pieces, x.Minutes, x.People, strings.Join(x.Access, ", "), load, bought)
 		pieces, minutes = pieces+x.Pieces, minutes+x.Minutes
 	}
 	t.total("All", "B", sum{"D", pieces, ""}, sum{"E", minutes, ""})

@@ -13,7 +13,7 @@ import (
 // moveTables are the lists of a move, in the order in which they are worked with; a list with nothing in it is left out.
 func moveTables(c echo.Context, p *move.Plan) []table {
 	var out []table
-	for _, t := range []table{buyingList(c, p), fixingsWanted(c, p), becomes(c, p), cannotBeMade(c, p), loads(c, p), puttingUp(c, p), leftOver(c, p)} {
+	for _, t := range []table{buyingList(c, p), fixingsWanted(c, p), becomes(c, p), cannotBeMade(c, p), loads(c, p), lifts(c, p), puttingUp(c, p), leftOver(c, p)} {
 		if t.Of > 0 {
 			out = append(out, t)
 		}
@@ -138,6 +138,21 @@ func loads(c echo.Context, p *move.Plan) table {
 	}, rows)
 }
 
+// lifts lists who lifts what where one person is not enough.
+func lifts(c echo.Context, p *move.Plan) table {
+	rows := make([][]cell, len(p.Lifts))
+	for i, l := range p.Lifts {
+		people := cell{Text: "not by hand", Value: 9, Flag: true}
+		if l.People > 0 {
+			people = count(l.People)
+		}
+		rows[i] = []cell{plain(l.Where), people, measured(l.HeaviestKg, 1), plain(l.Words), plain(strings.Join(l.Pieces, ", "))}
+	}
+	return newTable(c, "lifts", "Who lifts what", []column{
+		{Key: "where", Title: "Where"}, {Key: "people", Title: "People", Figure: true}, {Key: "kg", Title: "Heaviest kg", Figure: true}, {Key: "why", Title: "Why"}, {Key: "pieces", Title: "Pieces", Rest: true},
+	}, rows)
+}
+
 func puttingUp(c echo.Context, p *move.Plan) table {
 	rows := make([][]cell, len(p.Build))
 	for i, b := range p.Build {
@@ -154,14 +169,14 @@ func puttingUp(c echo.Context, p *move.Plan) table {
 		if b.Bought {
 			there += ", and what is bought"
 		}
-		rows[i] = []cell{count(b.Order), linked(strings.TrimSpace(b.Assembly+" "+b.Name), at(p.To, "assemblies", b.Assembly)), count(b.Pieces), {Text: hours(b.Minutes), Value: float64(b.Minutes)}, plain(there)}
+		rows[i] = []cell{count(b.Order), linked(strings.TrimSpace(b.Assembly+" "+b.Name), at(p.To, "assemblies", b.Assembly)), count(b.Pieces), {Text: hours(b.Minutes), Value: float64(b.Minutes)}, count(b.People), plain(strings.Join(b.Access, ", ")), plain(there)}
 		if b.Assembly == "" {
 			rows[i][1] = plain(b.Name)
 		}
 	}
 	return newTable(c, "build", "Putting up, in this order", []column{
 		{Key: "order", Title: "Order", Figure: true}, {Key: "what", Title: "What"}, {Key: "pieces", Title: "Pieces", Figure: true, Rest: true, Sum: sumCount},
-		{Key: "work", Title: "Work of one", Figure: true, Sum: func(v float64) string { return hours(int(v)) }}, {Key: "there", Title: "Has to be there"},
+		{Key: "work", Title: "Work of one", Figure: true, Sum: func(v float64) string { return hours(int(v)) }}, {Key: "people", Title: "People", Figure: true}, {Key: "from", Title: "From", Rest: true}, {Key: "there", Title: "Has to be there"},
 	}, rows)
 }
 

@@ -11,14 +11,16 @@ import (
 
 // Build is one assembly of the next premises going up.
 type Build struct {
-	Order    int    `json:"order"`
-	Assembly string `json:"assembly"`
-	Name     string `json:"name"`
-	Pieces   int    `json:"pieces"`
-	Minutes  int    `json:"person_minutes"`
-	Load     int    `json:"after_load,omitempty" jsonschema_description:"all its salvaged pieces have come by this trip; 0 needs none"`
-	Other    bool   `json:"needs_another_vehicle,omitempty" jsonschema_description:"salvaged pieces of it are on no load"`
-	Bought   bool   `json:"needs_bought_stock,omitempty"`
+	Order    int      `json:"order"`
+	Assembly string   `json:"assembly"`
+	Name     string   `json:"name"`
+	Pieces   int      `json:"pieces"`
+	Minutes  int      `json:"person_minutes"`
+	Load     int      `json:"after_load,omitempty" jsonschema_description:"all its salvaged pieces have come by this trip; 0 needs none"`
+	People   int      `json:"people,omitempty" jsonschema_description:"the most that a lift in it asks for; 0 is not known"`
+	Access   []string `json:"access,omitempty" jsonschema_description:"beside the floor: steps, tower"`
+	Other    bool     `json:"needs_another_vehicle,omitempty" jsonschema_description:"salvaged pieces of it are on no load"`
+	Bought   bool     `json:"needs_bought_stock,omitempty"`
 }
 
 // turns are the places of the pieces of the next premises in the order of putting up: build order, then code.

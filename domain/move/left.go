@@ -100,9 +100,25 @@ func (p *Plan) cautions() {
 		"A used concrete screw may go into a new hole after a gauge check, never back into its own for load.",
 		"A fire door counts only as its tested set: move it whole, and have it looked at where it goes up.",
 		"Look at the plate of the vehicle: payload and axle loads are the driver's duty. Loads are strapped, and nobody rides with them.",
-		"Manual handling at both ends: the guideline figures are in the strip-out's steps, and hold for the putting up too.",
+		"Manual handling: see who lifts what, at both ends. The guideline figures ask for an assessment; they are no limits.",
+	}
+	p.Cautions = append(p.Cautions, p.unsure...)
+	if p.From != "" && p.Total.NewKg > 0 {
+		p.Cautions = append(p.Cautions, fmt.Sprintf("What is bought new, %.0f kg%s, is on none of the loads: have it delivered, or count trips for it.", p.Total.NewKg, p.longestBought()))
 	}
 	if len(p.Cannot) > 0 {
 		p.Cautions = append([]string{fmt.Sprintf("%d pieces cannot be made from what there is and what is sold: see the list.", len(p.Cannot))}, p.Cautions...)
 	}
+}
+
+// longestBought is how long the longest length is that is bought, as a clause.
+func (p *Plan) longestBought() string {
+	longest := 0
+	for _, b := range p.Buying {
+		longest = max(longest, b.LengthMm)
+	}
+	if longest == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" and up to %.1f m long", float64(longest)/1000)
 }

@@ -29,12 +29,14 @@ type Plan struct {
 	TooHeavy  []string    `json:"too_heavy_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that weigh more than may be loaded: they need another vehicle"`
 	CutFirst  []string    `json:"cut_before_loading,omitempty" jsonschema_description:"salvaged pieces that are longer than the bed, and fit once they are cut to what they become"`
 	Build     []Build     `json:"putting_up" jsonschema_description:"assemblies in the order in which they go up, with the load by which all their salvaged pieces are there"`
+	Lifts     []Lift      `json:"lifts" jsonschema_description:"what one person does not lift alone, at both ends"`
 	Total     Total       `json:"total"`
 	Ways      []Way       `json:"ways" jsonschema_description:"this move beside other ways"`
 	Cautions  []string    `json:"cautions"`
 	Unpriced  []string    `json:"unpriced,omitempty" jsonschema_description:"materials and fixings to buy that the firm has no price for"`
 	Proven    bool        `json:"proven" jsonschema_description:"no cutting of these lengths and sheets costs less"`
 	register  *domain.Register
+	unsure    []string // cautions about what could not be worked out
 	inventory salvage.Inventory
 }
 
@@ -104,6 +106,7 @@ func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 	}
 	p.load(from)
 	p.build(to)
+	p.hands(to)
 	if p.Ways, err = ways(p, from, to, terms); err != nil {
 		return nil, err
 	}

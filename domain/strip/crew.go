@@ -95,6 +95,21 @@ func (p *planner) heavyCautions(heavy []heavyLift) []string {
 	return out
 }
 
+// heavyPieces names the pieces of the heavy lifts of a step.
+func (p *planner) heavyPieces(heavy []heavyLift) []Heavy {
+	var out []Heavy
+	for _, h := range heavy {
+		x := Heavy{Height: h.height, GuideKg: h.guideKg, HeaviestKg: h.heaviestKg}
+		for _, n := range h.nodes {
+			for _, i := range p.graph.Elements(n) {
+				x.Elements = append(x.Elements, p.r.Elements[i].Code)
+			}
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
 // liftHeight is how high above where the crew stands a node is held as it comes free: the middle of its pieces, since
 // it is walked off or lowered from there. On a deck the crew stands beside the board.
 func (p *planner) liftHeight(n int32, key runKey) float64 {

@@ -39,6 +39,7 @@ type Step struct {
 	DurationMinutes int          `json:"duration_minutes"`
 	Holds           []Hold       `json:"holds,omitempty"`
 	Cautions        []string     `json:"cautions,omitempty"`
+	Heavy           []Heavy      `json:"-"` // what of it is over the guideline figures; words are among the cautions
 	Opens           []string     `json:"open_to_view,omitempty"`
 	Lift            bool         `json:"lift,omitempty" jsonschema_description:"a set laid down whole, a beam, or a piece over the guideline figure: never stopped half way"`
 	Short           int          `json:"people_short,omitempty" jsonschema_description:"how many more people it asks for than the crew has"`
@@ -46,6 +47,13 @@ type Step struct {
 	OpenEdges       []string     `json:"open_edges,omitempty" jsonschema_description:"deck boards beside a hole or an edge that a hold has guarded by hand from this step on"`
 	KeepOff         []string     `json:"keep_off,omitempty" jsonschema_description:"pieces that stay and that a hold keeps people off from this step on, since what guards them or leads to them comes out"`
 	Provisional     bool         `json:"provisional,omitempty"`
+}
+
+// Heavy is pieces that are over the guideline figure for three people at one height of the body.
+type Heavy struct {
+	Elements            []string
+	Height              string
+	GuideKg, HeaviestKg float64
 }
 
 // PieceOut is one piece that leaves, and where it goes.

@@ -71,7 +71,7 @@ func (p *planner) removal(nodes []int32, key runKey) Step {
 		work, heavy = p.pieceWork(&s, heavy, n, key)
 		minutes += work
 	}
-	s.Cautions = p.heavyCautions(heavy)
+	s.Cautions, s.Heavy = p.heavyCautions(heavy), p.heavyPieces(heavy)
 	s.Lift = len(heavy) > 0 && key.Kind != domain.DeckBoard || lifted(key.Kind) || slices.ContainsFunc(nodes, func(n int32) bool { return len(p.graph.Elements(n)) > 1 })
 	minutes += p.fixingWork(&s, nodes)
 	s.PersonMinutes = max(ceil(minutes), 1)
