@@ -31,13 +31,33 @@ func TestMovePages(t *testing.T) {
 			t.Errorf("the move to two layouts does not have %q", want)
 		}
 	}
+	if strings.Contains(got, "instead of 4.99 m") || !strings.Contains(got, "Try sizes nearby") {
+		t.Error("other sizes are tried unasked, or cannot be asked for")
+	}
+	sizes := string(s.want(200, get, page+"?to=WREN-NEXT&to=WREN-TWO&show=WREN-TWO&/nearby/within_mm=250&/nearby/step_mm=250", nil).body)
+	for _, want := range []string{"If Mezzanine over the paper store (M2) were", "instead of 4.99 m", "Each size is by itself", "the building gives it: it runs from SOUTH to NORTH", `value="250"`} {
+		if !strings.Contains(sizes, want) {
+			t.Errorf("the move with other sizes tried does not have %q", want)
+		}
+	}
+	if order := string(s.want(200, get, "/f/WREN-NEXT/first-order?/prices_of=WREN-PRESS&/nearby/within_mm=250&/nearby/step_mm=250", nil).body); !strings.Contains(order, "tried, within 250 mm") {
+		t.Error("the first order does not try other sizes")
+	}
+	const moves = base + "/WREN-PRESS/move"
+	if got := s.want(200, get, moves+"?to=WREN-NEXT&nearby_within_mm=100&nearby_step_mm=100", nil); !strings.Contains(string(got.body), `"other_sizes":{"asked":{"within_mm":100`) {
+		t.Errorf("the API does not answer other sizes: %.200s", got.body)
+	}
+	if got := s.want(200, get, moves+"?to=WREN-NEXT", nil); strings.Contains(string(got.body), `"other_sizes"`) {
+		t.Error("the API tries other sizes unasked")
+	}
+	s.want(422, get, page+"?to=WREN-NEXT&/nearby/within_mm=1", nil)
 	if strings.Contains(got, "no total") {
 		t.Error("with the price of a trip every way has a total")
 	}
 	if got := string(s.want(200, get, page+"?to=WREN-NEXT&/vehicle/price_per_trip_minor=95", nil).body); !strings.Contains(got, "M1-BM2") || !strings.Contains(got, "need another vehicle, whose price nobody has given") {
 		t.Error("a beam that is longer than the bed needs another vehicle, and the move has no total without its price")
 	}
-	for _, wrong := range []url.Values{{"to": {"WREN-NEXT"}, "/kerf_mm": {"wide"}}, {"to": {"WREN-NEXT"}, "/kerf_mm": {"900"}}, {"to": {"WREN-NEXT"}, "/vehicle/payload_kg": {"-1"}}} {
+	for _, wrong := range []url.Values{{"to": {"WREN-NEXT"}, "/kerf_mm": {"wide"}}, {"to": {"WREN-NEXT"}, "/kerf_mm": {"900"}}, {"to": {"WREN-NEXT"}, "/nearby/step_mm": {"3"}}, {"to": {"WREN-NEXT"}, "/vehicle/payload_kg": {"-1"}}} {
 		if got := string(s.want(422, get, page+"?"+wrong.Encode(), nil).body); !strings.Contains(got, `aria-invalid="true"`) {
 			t.Errorf("%v is not said beside its field", wrong)
 		}

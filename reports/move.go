@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"unpick/domain"
@@ -14,6 +15,9 @@ import (
 func Move(w io.Writer, in Input, p *move.Plan) error {
 	b := newBook(in, "The move to "+p.ToName)
 	b.care = p.Cautions
+	if p.Sizes != nil {
+		b.care = append(slices.Clone(p.Cautions), move.SizeCautions()...)
+	}
 	t := p.Total
 	b.cover("Which piece becomes which in the next premises, what is left to buy, and what goes on which load.", []fact{
 		{"Goes to", p.To + ", " + p.ToName},
@@ -36,6 +40,7 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 	b.lifts(p)
 	b.puttingUp(p)
 	b.ways(p)
+	b.otherSizes(p)
 	return b.write(w)
 }
 

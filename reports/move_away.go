@@ -98,3 +98,29 @@ func (b *book) ways(p *move.Plan) {
 	}
 	t.end()
 }
+
+// otherSizes are sizes near those of the layout that buy less, where they were asked for, and those that were not tried.
+func (b *book) otherSizes(p *move.Plan) {
+	if p.Sizes == nil {
+		return
+	}
+	s := p.Sizes
+	t := b.newTable("Other sizes", []column{{"Assembly", 12, strong}, {"Name", 34, plain}, {"Size", 10, plain}, {"Asked (mm)", 10, whole}, {"Could be (mm)", 10, whole}, {"Saves (" + p.Currency + ")", 13, money}, {"Certain", 10, plain}, {"In words", 100, plain}}, a4, len(s.Better)+len(s.Fixed)+len(s.Refused))
+	for _, x := range s.Better {
+		saves, certain := any(b.major(x.SavedMinor)), "yes"
+		if !x.Known {
+			saves = "not all priced"
+		}
+		if !x.Sure {
+			certain = "no: inside the gap"
+		}
+		t.add(x.Assembly, x.Name, string(x.Dimension), x.WasMm, x.IsMm, saves, certain, x.Words)
+	}
+	for _, x := range s.Fixed {
+		t.add(x.Assembly, x.Name, string(x.Dimension), nil, nil, nil, "", "Not tried: "+x.Why)
+	}
+	for _, x := range s.Refused {
+		t.add(x.Assembly, x.Name, string(x.Dimension), nil, nil, nil, "", fmt.Sprintf("Not tried at %s mm: %s", strings.Trim(fmt.Sprint(x.SizesMm), "[]"), x.Why))
+	}
+	t.end()
+}

@@ -39,7 +39,11 @@ func moved(tb testing.TB, terms move.Terms) (*move.Plan, *excelize.File) {
 // piece of stock once.
 func TestMoveBook(t *testing.T) {
 	t.Parallel()
-	p, f := moved(t, func() move.Terms { t := move.Usual(); t.FixingPercent = 7; return t }())
+	p, f := moved(t, func() move.Terms {
+		t := move.Usual()
+		t.FixingPercent, t.Nearby = 7, &move.Nearby{Rounds: 3000}
+		return t
+	}())
 	for _, c := range cellsOf(t, f) {
 		if c.formula == "" {
 			continue
@@ -49,7 +53,7 @@ func TestMoveBook(t *testing.T) {
 			t.Errorf("%s!%s = %s calculates to %q (%v), carries %q", c.sheet, c.name, c.formula, got, err, c.value)
 		}
 	}
-	for sheet, want := range map[string]int{"Cut list": stockRows(p), "To buy": len(p.Buying) + 1, "Fixings": len(p.Fixings) + 1, "Left over": len(p.Left), "Ways": 4, "Putting up": len(p.Build) + 1, "Cannot be made": len(p.Cannot)} {
+	for sheet, want := range map[string]int{"Cut list": stockRows(p), "To buy": len(p.Buying) + 1, "Fixings": len(p.Fixings) + 1, "Left over": len(p.Left), "Ways": 4, "Putting up": len(p.Build) + 1, "Cannot be made": len(p.Cannot), "Other sizes": len(p.Sizes.Better) + len(p.Sizes.Fixed) + len(p.Sizes.Refused)} {
 		rows, err := f.GetRows(sheet)
 		if err != nil || len(rows) != want+1 {
 			t.Errorf("%s has %d rows (%v), want %d and its heading", sheet, len(rows), err, want)

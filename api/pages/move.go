@@ -3,6 +3,7 @@ package pages
 import (
 	"bytes"
 	"cmp"
+	"context"
 	"encoding/json"
 	"fmt"
 	"html/template"
@@ -80,23 +81,54 @@ func (p *Pages) Move(c echo.Context) error {
 	}
 	terms, err := termsIn(&page.Form)
 	if err == nil {
-		var moves move.Moves
-		moves, err = p.jobs.Moves(ctx, f.Code, to, terms)
-		page.Moves = moves.Items
+		err = page.plan(ctx, p.jobs, to, terms)
 	}
 	if err != nil {
 		page.Form.blame(err, "")
 		return p.refuse(c, err, s)
-	}
-	page.Shown = page.Moves[0]
-	if at := slices.IndexFunc(page.Moves, func(m *move.Plan) bool { return m.To == page.asked.Get("show") }); at >= 0 {
-		page.Shown = page.Moves[at]
 	}
 	if err := page.draw(c); err != nil {
 		return err
 	}
 	return p.show(c, s)
 }
+
+// plan plans the move to each layout. Other sizes are tried for the one in full alone.
+func (m *movePage) plan(ctx context.Context, jobs *service.Service, to []string, terms move.Terms) error {
+	plain := terms
+	if plain.Nearby = nil; len(to) == 1 {
+		plain = terms
+	}
+	moves, err := jobs.Moves(ctx, m.FitOut.Code, to, plain)
+	if err != nil {
+		return err
+	}
+	m.Moves = moves.Items
+	shown := max(0, slices.IndexFunc(m.Moves, func(p *move.Plan) bool { return p.To == m.asked.Get("show") }))
+	m.Shown = m.Moves[shown]
+	if terms.Nearby != nil && m.Shown.Sizes == nil {
+		if moves, err = jobs.Moves(ctx, m.FitOut.Code, to[shown:shown+1], terms); err != nil {
+			return err
+		}
+		m.Shown = moves.Items[0]
+	}
+	return nil
+}
+
+// Asking is the address of the same question with other sizes tried too.
+func (m *movePage) Asking() string {
+	q := maps.Clone(m.asked)
+	q.Set(withinField, "300")
+	path := "first-order"
+	if m.Shown.From != "" {
+		q.Set("show", m.Shown.To)
+		path = "move"
+	}
+	return at(m.FitOut.Code, path) + "?" + q.Encode() + "#sizes"
+}
+
+// SizeCautions are what a size that buys less does not say.
+func (m *movePage) SizeCautions() []string { return move.SizeCautions() }
 
 // MoveFile writes a document of the move to the layout in full, with the terms of the page.
 func (p *Pages) MoveFile(c echo.Context) error {
@@ -183,6 +215,10 @@ func moveForm(f domain.FitOut, vehicle bool) form {
 		{Name: "/kerf_mm", Label: "Saw cut", Unit: "mm", Kind: number, Help: "What the blade takes; left empty: 3. 0 where boards are scored and snapped"},
 		{Name: "/fixings_margin_percent", Label: "Fixings over those needed", Unit: "%", Kind: number, Help: "Left empty: 10"},
 	}}}}
+	out.Groups = append(out.Groups, group{Legend: "Other sizes that would buy less", Note: "A wall that ends free or at another, a low wall, a floor or a ceiling may do at a size near the one asked for. Sizes that the building gives stay.", Folded: true, Fields: []field{
+		{Name: withinField, Label: "Try sizes within", Unit: "mm", Kind: number, Help: "Of the size asked for, both ways; both left empty: none are tried"},
+		{Name: "/nearby/step_mm", Label: "Round to", Unit: "mm", Kind: number, Help: "Sizes tried are multiples of it; left empty: 50"},
+	}})
 	if vehicle {
 		out.Groups = append(out.Groups, group{Legend: "The vehicle", Note: "Look at the plate of the one that comes. Left empty: a long van.", Folded: true, Fields: []field{
 			{Name: "/vehicle/payload_kg", Label: "Payload", Unit: "kg", Kind: number, Help: "From its plate; left empty: 1000"},
@@ -195,6 +231,9 @@ func moveForm(f domain.FitOut, vehicle bool) form {
 	}
 	return out
 }
+
+// withinField asks for other sizes.
+const withinField = "/nearby/within_mm"
 
 // termsIn reads the terms from the form, whose fields are named by what they fill.
 func termsIn(f *form) (move.Terms, error) {

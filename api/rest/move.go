@@ -14,7 +14,7 @@ import (
 // PlanMove answers what becomes what in each layout asked about.
 func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject) (spec.PlanMoveResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}))
+	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
 	return writtenJSON(out, err)
 }
 
@@ -22,7 +22,7 @@ func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject)
 func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocumentRequestObject) (spec.GetMoveDocumentResponseObject, error) {
 	q := req.Params
 	d, err := h.jobs.MoveDocument(ctx, auth.Who(ctx), req.FitOut, q.To, req.Name,
-		moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}))
+		moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
 	return downloadOf(d, err)
 }
 
@@ -33,7 +33,7 @@ type vehicleAsked struct {
 }
 
 // moveTerms are the usual terms, but for what was asked.
-func moveTerms(kerf, margin *int, v vehicleAsked) move.Terms {
+func moveTerms(kerf, margin *int, v vehicleAsked, near *move.Nearby) move.Terms {
 	t := move.Usual()
 	for _, asked := range []struct{ is, to *int }{{kerf, &t.KerfMm}, {margin, &t.FixingPercent}, {v.payload, &t.Vehicle.PayloadKg}, {v.riders, &t.Vehicle.RidersKg},
 		{v.length, &t.Vehicle.BedLengthMm}, {v.width, &t.Vehicle.BedWidthMm}, {v.height, &t.Vehicle.BedHeightMm}} {
@@ -41,14 +41,22 @@ func moveTerms(kerf, margin *int, v vehicleAsked) move.Terms {
 			*asked.to = *asked.is
 		}
 	}
-	t.Vehicle.PricePerTrip = value(v.trip)
+	t.Vehicle.PricePerTrip, t.Nearby = value(v.trip), near
 	return t
+}
+
+// nearby asks for other sizes where it says how far off they may be, or in which steps.
+func nearby(within, step *int) *move.Nearby {
+	if within == nil && step == nil {
+		return nil
+	}
+	return &move.Nearby{WithinMm: value(within), StepMm: value(step)}
 }
 
 // GetFirstOrder answers what a layout needs bought where nothing is salvaged.
 func (h *Handlers) GetFirstOrder(ctx context.Context, req spec.GetFirstOrderRequestObject) (spec.GetFirstOrderResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}))
+	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
 	return writtenJSON(out, err)
 }
 

@@ -3415,6 +3415,12 @@ type Limit = int
 // LinkNumber defines model for LinkNumber.
 type LinkNumber = int64
 
+// NearbyStepMm defines model for NearbyStepMm.
+type NearbyStepMm = int
+
+// NearbyWithinMm defines model for NearbyWithinMm.
+type NearbyWithinMm = int
+
 // OfAssembly defines model for OfAssembly.
 type OfAssembly = string
 
@@ -3653,6 +3659,12 @@ type GetFirstOrderParams struct {
 
 	// FixingsMarginPercent fixings bought over those needed
 	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
+
+	// NearbyWithinMm asks for sizes near those of the layout that buy less, so far from the size asked both ways; answered under other_sizes. Left out, none are tried, or where a step is given 300
+	NearbyWithinMm *NearbyWithinMm `form:"nearby_within_mm,omitempty" json:"nearby_within_mm,omitempty"`
+
+	// NearbyStepMm sizes tried are multiples of it; left out, 50
+	NearbyStepMm *NearbyStepMm `form:"nearby_step_mm,omitempty" json:"nearby_step_mm,omitempty"`
 }
 
 // ListFixingsParams defines parameters for ListFixings.
@@ -3962,6 +3974,12 @@ type PlanMoveParams struct {
 
 	// PricePerTripMinor 0 is no price, and then there is no total
 	PricePerTripMinor *PricePerTrip `form:"price_per_trip_minor,omitempty" json:"price_per_trip_minor,omitempty"`
+
+	// NearbyWithinMm asks for sizes near those of the layout that buy less, so far from the size asked both ways; answered under other_sizes. Left out, none are tried, or where a step is given 300
+	NearbyWithinMm *NearbyWithinMm `form:"nearby_within_mm,omitempty" json:"nearby_within_mm,omitempty"`
+
+	// NearbyStepMm sizes tried are multiples of it; left out, 50
+	NearbyStepMm *NearbyStepMm `form:"nearby_step_mm,omitempty" json:"nearby_step_mm,omitempty"`
 }
 
 // GetMoveDocumentParams defines parameters for GetMoveDocument.
@@ -3992,6 +4010,12 @@ type GetMoveDocumentParams struct {
 
 	// PricePerTripMinor 0 is no price, and then there is no total
 	PricePerTripMinor *PricePerTrip `form:"price_per_trip_minor,omitempty" json:"price_per_trip_minor,omitempty"`
+
+	// NearbyWithinMm asks for sizes near those of the layout that buy less, so far from the size asked both ways; answered under other_sizes. Left out, none are tried, or where a step is given 300
+	NearbyWithinMm *NearbyWithinMm `form:"nearby_within_mm,omitempty" json:"nearby_within_mm,omitempty"`
+
+	// NearbyStepMm sizes tried are multiples of it; left out, 50
+	NearbyStepMm *NearbyStepMm `form:"nearby_step_mm,omitempty" json:"nearby_step_mm,omitempty"`
 }
 
 // GetPlanParams defines parameters for GetPlan.
@@ -5502,6 +5526,20 @@ func (w *ServerInterfaceWrapper) GetFirstOrder(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "fixings_margin_percent", ctx.QueryParams(), &params.FixingsMarginPercent, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fixings_margin_percent: %s", err))
+	}
+
+	// ------------- Optional query parameter "nearby_within_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "nearby_within_mm", ctx.QueryParams(), &params.NearbyWithinMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter nearby_within_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "nearby_step_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "nearby_step_mm", ctx.QueryParams(), &params.NearbyStepMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter nearby_step_mm: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -7235,6 +7273,20 @@ func (w *ServerInterfaceWrapper) PlanMove(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter price_per_trip_minor: %s", err))
 	}
 
+	// ------------- Optional query parameter "nearby_within_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "nearby_within_mm", ctx.QueryParams(), &params.NearbyWithinMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter nearby_within_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "nearby_step_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "nearby_step_mm", ctx.QueryParams(), &params.NearbyStepMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter nearby_step_mm: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PlanMove(ctx, fitOut, params)
 	return err
@@ -7322,6 +7374,20 @@ func (w *ServerInterfaceWrapper) GetMoveDocument(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "price_per_trip_minor", ctx.QueryParams(), &params.PricePerTripMinor, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter price_per_trip_minor: %s", err))
+	}
+
+	// ------------- Optional query parameter "nearby_within_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "nearby_within_mm", ctx.QueryParams(), &params.NearbyWithinMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter nearby_within_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "nearby_step_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "nearby_step_mm", ctx.QueryParams(), &params.NearbyStepMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter nearby_step_mm: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments

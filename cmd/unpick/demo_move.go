@@ -29,6 +29,7 @@ func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]se
 	// A lorry and its price are invented: one that is long enough for the beams, so that the ways can be added up.
 	terms := move.Usual()
 	terms.Vehicle.Name, terms.Vehicle.BedLengthMm, terms.Vehicle.PricePerTrip = "dropside lorry", 5200, 9500
+	terms.Nearby = &move.Nearby{}
 	docs, err := jobs.MoveDocuments(ctx, domain.Actor{Name: "unpick demo"}, from, to, terms)
 	if err != nil {
 		return nil, fmt.Errorf("planning the demo's move: %w", err)

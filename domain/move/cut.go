@@ -24,6 +24,7 @@ type LengthCut struct {
 	WasteMm    int64    `json:"waste_mm"`
 	Cuts       int      `json:"cuts"`
 	bought     map[merchant]int
+	solved     solved
 }
 
 // SheetCut is the cutting of one sheet material of one thickness.
@@ -40,6 +41,7 @@ type SheetCut struct {
 	WasteMm2   int64         `json:"waste_mm2"`
 	Cuts       int           `json:"cuts"`
 	bought     map[merchant]int
+	solved     solved
 }
 
 // SheetLayout is one sheet and what is cut from it, where.
@@ -90,13 +92,14 @@ func (p *Plan) lengths(want wanted, stock saved, prices map[string]domain.Price,
 	for _, m := range sizes {
 		problem.Stock = append(problem.Stock, cutting.Bar{Code: m.code, LengthMm: m.lengthMm, Count: cutting.Unlimited, PriceMinor: m.price, NoPrice: !m.priced})
 	}
-	plan, err := cutting.SolveLengths(&problem, cutting.Limits{Seed: 1, Rounds: p.Terms.Rounds})
+	plan, asked, err := p.saw.cutLengths(&problem)
 	if err != nil {
 		return err
 	}
 	m := r.Catalogue.Materials[s.material]
 	out := LengthCut{Material: s.material, Name: m.Name, WidthMm: s.a, DepthMm: s.b, Treated: s.treated, Becomes: []Become{}, Bound: plan.Bound, Objective: plan.Objective,
-		GapPercent: plan.GapPercent, Proven: plan.Proven, WasteMm: plan.WasteMm, Cuts: plan.Cuts, bought: map[merchant]int{}}
+		GapPercent: plan.GapPercent, Proven: plan.Proven, WasteMm: plan.WasteMm, Cuts: plan.Cuts, bought: map[merchant]int{},
+		solved: solved{asked, allPriced(sizes)}}
 	for _, layout := range plan.Bars {
 		bar := problem.Stock[layout.Stock]
 		for range layout.Times {
@@ -169,12 +172,12 @@ func (p *Plan) sheets(want wanted, stock saved, prices map[string]domain.Price, 
 	for _, x := range sizes {
 		problem.Stock = append(problem.Stock, cutting.Sheet{Code: x.code, LengthMm: x.lengthMm, WidthMm: x.widthMm, Count: cutting.Unlimited, PriceMinor: x.price, NoPrice: !x.priced})
 	}
-	plan, err := cutting.SolveSheets(&problem, cutting.Limits{Seed: 1, Rounds: p.Terms.Rounds})
+	plan, asked, err := p.saw.cutSheets(&problem)
 	if err != nil {
 		return err
 	}
 	out := SheetCut{Material: s.material, Name: m.Name, ThickMm: s.a, KerfMm: problem.KerfMm, Layouts: []SheetLayout{}, Bound: plan.Bound, Objective: plan.Objective, GapPercent: plan.GapPercent,
-		Proven: plan.Proven, WasteMm2: plan.WasteMm2, Cuts: plan.Cuts, bought: map[merchant]int{}}
+		Proven: plan.Proven, WasteMm2: plan.WasteMm2, Cuts: plan.Cuts, bought: map[merchant]int{}, solved: solved{asked, allPriced(sizes)}}
 	for _, layout := range plan.Sheets {
 		sheet := problem.Stock[layout.Stock]
 		for range layout.Times {

@@ -35,9 +35,11 @@ type Plan struct {
 	Cautions  []string    `json:"cautions"`
 	Unpriced  []string    `json:"unpriced,omitempty" jsonschema_description:"materials and fixings to buy that the firm has no price for"`
 	Proven    bool        `json:"proven" jsonschema_description:"no cutting of these lengths and sheets costs less"`
+	Sizes     *Sizes      `json:"other_sizes,omitempty" jsonschema_description:"sizes near those of the layout that buy less; where they were asked for"`
 	register  *domain.Register
 	unsure    []string // cautions about what could not be worked out
 	inventory salvage.Inventory
+	saw       *saw
 }
 
 // Become is one piece of stock and what it becomes.
@@ -97,7 +99,7 @@ func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 	if from.Register != nil && from.Register.FitOut.Currency != to.FitOut.Currency {
 		return nil, domain.Errorf(domain.Invalid, "%s is priced in %s and %s in %s: figures in two currencies cannot be added, price the next premises in the same", from.Register.FitOut.Code, from.Register.FitOut.Currency, to.FitOut.Code, to.FitOut.Currency)
 	}
-	p, err := assign(from, to, terms)
+	p, err := assign(from, to, terms, newSaw(terms.Rounds))
 	if err != nil {
 		return nil, err
 	}
@@ -111,12 +113,15 @@ func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 		return nil, err
 	}
 	p.cautions()
-	return p, nil
+	if terms.Nearby != nil {
+		p.Sizes, err = WhatIf(from, to, p, *terms.Nearby)
+	}
+	return p, err
 }
 
 // assign is the part of Make that says what becomes what and what is bought.
-func assign(from Source, to *domain.Register, terms Terms) (*Plan, error) {
-	p := &Plan{To: to.FitOut.Code, ToName: to.FitOut.Name, Currency: to.FitOut.Currency, Terms: terms, Proven: true, register: to, inventory: from.Inventory,
+func assign(from Source, to *domain.Register, terms Terms, with *saw) (*Plan, error) {
+	p := &Plan{saw: with, To: to.FitOut.Code, ToName: to.FitOut.Name, Currency: to.FitOut.Currency, Terms: terms, Proven: true, register: to, inventory: from.Inventory,
 		Wholes: []Whole{}, Lengths: []LengthCut{}, Sheets: []SheetCut{}, Units: []Unit{}, Metres: []Metre{}, Cannot: []Cannot{}, Buying: []Buy{}, Fixings: []Fixing{}, Left: []Left{}, Loads: []Load{}, Build: []Build{}}
 	p.Total.Known = true
 	taken, found := map[string]bool{}, map[string]bool{}

@@ -1,6 +1,10 @@
 package move
 
-import "unpick/domain"
+import (
+	"errors"
+
+	"unpick/domain"
+)
 
 // Terms are what a person sets. Start from Usual: what is nobody's saying stays as it is there.
 type Terms struct {
@@ -8,6 +12,7 @@ type Terms struct {
 	FixingPercent int     `json:"fixings_margin_percent" jsonschema_description:"fixings bought over those needed; 10 where nothing is said"`
 	Vehicle       Vehicle `json:"vehicle"`
 	Rounds        int     `json:"rounds" jsonschema_description:"of search for each section; 400 where nothing is said"`
+	Nearby        *Nearby `json:"nearby,omitempty" jsonschema_description:"asks for sizes near those of the layout that buy less, as other_sizes; left out, none are tried"`
 }
 
 // Vehicle is what one load goes on. The figures are the hirer's: look at the plate of the one that comes.
@@ -48,6 +53,14 @@ func (t Terms) Check() error {
 	}
 	if t.Vehicle.PricePerTrip < 0 {
 		es.Addf(domain.Invalid, "/vehicle/price_per_trip_minor", "%d: give 0 or more", t.Vehicle.PricePerTrip)
+	}
+	if t.Nearby != nil {
+		_, err := t.Nearby.Ready()
+		if all, ok := errors.AsType[domain.Errors](err); ok {
+			es = append(es, all...)
+		} else if err != nil {
+			return err
+		}
 	}
 	return es.OrNil()
 }

@@ -1,0 +1,75 @@
+package move
+
+import (
+	"encoding/json"
+
+	"unpick/domain/cutting"
+)
+
+// saw cuts sections and remembers what it cut: a layout at another size asks for most sections as they were.
+type saw struct {
+	rounds  int // of search for each section
+	spent   int
+	lengths map[string]*cutting.Plan
+	sheets  map[string]*cutting.SheetPlan
+}
+
+// solved is which problem a cutting answers, and whether its figures are money.
+type solved struct {
+	problem string
+	priced  bool
+}
+
+func newSaw(rounds int) *saw {
+	return &saw{rounds: rounds, lengths: map[string]*cutting.Plan{}, sheets: map[string]*cutting.SheetPlan{}}
+}
+
+// sheetRound is how many rounds of lengths a round of sheets counts: it is as much dearer.
+const sheetRound = 10
+
+func (s *saw) limits() cutting.Limits { return cutting.Limits{Seed: 1, Rounds: s.rounds} }
+
+// cutLengths is the cutting of a problem, and the problem in words that only the same one shares.
+func (s *saw) cutLengths(problem *cutting.Lengths) (*cutting.Plan, string, error) {
+	asked, err := json.Marshal(problem)
+	if err != nil {
+		return nil, "", err
+	}
+	if plan, ok := s.lengths[string(asked)]; ok {
+		return plan, string(asked), nil
+	}
+	plan, err := cutting.SolveLengths(problem, s.limits())
+	if err != nil {
+		return nil, "", err
+	}
+	s.spent += 1 + plan.Rounds
+	s.lengths[string(asked)] = plan
+	return plan, string(asked), nil
+}
+
+// cutSheets is the same for sheets.
+func (s *saw) cutSheets(problem *cutting.Sheets) (*cutting.SheetPlan, string, error) {
+	asked, err := json.Marshal(problem)
+	if err != nil {
+		return nil, "", err
+	}
+	if plan, ok := s.sheets[string(asked)]; ok {
+		return plan, string(asked), nil
+	}
+	plan, err := cutting.SolveSheets(problem, s.limits())
+	if err != nil {
+		return nil, "", err
+	}
+	s.spent += 1 + sheetRound*plan.Rounds
+	s.sheets[string(asked)] = plan
+	return plan, string(asked), nil
+}
+
+func allPriced(sizes []merchant) bool {
+	for _, m := range sizes {
+		if !m.priced {
+			return false
+		}
+	}
+	return true
+}
