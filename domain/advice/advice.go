@@ -12,6 +12,7 @@
 //   - a fixing about to be covered on every side: hidden.go
 //   - a piece that no exit lets through, and the cut that frees it: exits.go, passage.go
 //   - a piece that nothing holds and nothing carries: held.go
+//   - a piece in another, in the landlord's fabric or outside the unit: clash.go, beyond.go, shape.go
 //   - asbestos: asbestos.go; a surface that faces away, lies apart, or is amended under what is fixed to it: place.go
 package advice
 
@@ -40,6 +41,8 @@ const (
 	FacesAway         = "faces-away"    // a surface that has everything behind it
 	LiesApart         = "lies-apart"    // a surface away from everything else
 	SurfaceMoved      = "surface-moved" // under what is fixed to it
+	Clash             = "clash"         // two pieces in one place
+	OutOfPlace        = "out-of-place"  // in the landlord's fabric, outside the unit, above or below it
 )
 
 // For is the advice on adding records to a register, sternest first, then by kind and code. The same records
@@ -52,6 +55,8 @@ func For(r *domain.Register, add domain.Records) []domain.Advice {
 	l.hidden()
 	l.exits()
 	l.held()
+	l.clashes()
+	l.beyond()
 	l.places()
 	return l.sorted()
 }
@@ -70,8 +75,11 @@ type look struct {
 	add      domain.Records
 	old      *domain.Index
 	fresh    *domain.Index
-	near     *nearby         // once asked for
-	harshly  map[string]bool // pieces that nails or glue hold, once asked for
+	near     *nearby            // once asked for
+	harshly  map[string]bool    // pieces that nails or glue hold, once asked for
+	together map[[2]string]bool // pieces joined by a fixing, once asked for: see joined
+	through  map[[2]string]bool // pieces that pass through each other, once asked for
+	bearing  map[[2]string]bool // pieces that bear on a surface, once asked for
 	out      []domain.Advice
 }
 

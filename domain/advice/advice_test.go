@@ -103,6 +103,7 @@ func TestFor(t *testing.T) {
 		{"held by nothing", domain.Records{Elements: []domain.Element{piece("AIR", 4000)}}, nil, []told{{NotHeld, domain.Warning}}},
 		{"too large for the door", added("concrete-screw-6", 2, 6, 55), func(_ *domain.Register, add *domain.Records) {
 			add.Elements[0].LengthMm, add.Elements[0].WidthMm, add.Elements[0].ThicknessMm = 2700, 2500, 40
+			add.Elements[0].Placement.Origin.Y = 6000
 		}, []told{{CannotLeave, domain.Warning}}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -150,7 +150,7 @@ func (c *carpenter) stair(f looseFloor) {
 func (c *carpenter) leaning(code string, top, along triple, long int) {
 	p := c.place(top)
 	c.add(domain.Element{Code: code, Kind: domain.StairString, Material: "redwood-par-38x225", LengthMm: long, WidthMm: 225, ThicknessMm: 38,
-		Placement: domain.Placement{Origin: domain.Point{X: p[0], Y: p[1] + 38, Z: p[2]}, Along: c.direction(along), Across: c.direction(triple{along[2], 0, -along[0]})}})
+		Placement: domain.Placement{Origin: domain.Point{X: p[0], Y: p[1], Z: p[2]}, Along: c.direction(along), Across: c.direction(triple{along[2], 0, -along[0]})}})
 	c.fix("structural-screw-8", code, "M1-BM2", heads{triple{top[0] + 10, top[1], top[2] - 300}, above, []int{0, 60}}, []triple{front, back})
 }
 

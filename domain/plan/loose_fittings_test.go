@@ -25,8 +25,8 @@ func (c *carpenter) wire(w looseWall) {
 func (c *carpenter) onTheWall(w looseWall) {
 	skin := 0
 	for _, e := range c.r.Elements {
-		if e.Kind == domain.Board && e.Placement.Origin.Y < c.origin[1] {
-			skin = e.ThicknessMm
+		if e.Kind == domain.Board && e.Box().Centre.Y < float64(c.origin[1]) {
+			skin = max(skin, e.ThicknessMm)
 		}
 	}
 	if len(w.studs) < 3 {

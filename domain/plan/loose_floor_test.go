@@ -30,7 +30,7 @@ func (c *carpenter) floor() {
 	f.joists = append(f.joists, f.wide-joistMm)
 	c.start("M1", "floor")
 	room := triple{1500, 1000, 0}
-	c.r.Hosts = unit(f.span+3000, 6500, 5200).Hosts
+	c.r.Hosts = unit(f.span+5000, 6500, 5200).Hosts // room for a stair
 	if f.onWalls {
 		room[0] = 0
 		c.r.Hosts = unit(f.span, 6500, 5200).Hosts

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"unpick/domain"
+	"unpick/domain/advice"
 	"unpick/domain/plan"
 )
 
@@ -55,10 +56,11 @@ func TestLoosePiecesPlanClean(t *testing.T) {
 	}
 }
 
-// checkHeld holds what was built properly to being known as held: no piece may be thought to hang in the air.
+// checkHeld holds what was built properly to being known as held and in its place: no piece may be thought to hang in the air,
+// or to stand in another.
 func checkHeld(t *rapid.T, r *domain.Register, p *plan.Plan) {
 	for _, w := range p.Warnings {
-		if w.Kind == "not-held" || w.Kind == "unreachable-fixing" {
+		if w.Kind == "not-held" || w.Kind == "unreachable-fixing" || w.Kind == advice.Clash || w.Kind == advice.OutOfPlace {
 			t.Fatalf("%s: %s\n%s", w.Kind, w.Text, laidOut(r))
 		}
 	}

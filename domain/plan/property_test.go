@@ -105,6 +105,7 @@ func TestAnyWallsPlanClean(t *testing.T) {
 			t.Fatalf("plan: %v", err)
 		}
 		checkAccounts(t, r, p)
+		checkHeld(t, r, p)
 		again, err := plan.Make(shuffled(t, r))
 		if err != nil {
 			t.Fatalf("plan of the shuffled register: %v", err)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"unpick/domain"
+	"unpick/domain/advice"
 	"unpick/domain/release"
 	"unpick/domain/replay"
 	"unpick/domain/salvage"
@@ -20,6 +21,19 @@ type reporter interface {
 	Errorf(format string, args ...any)
 }
 
+// inItsPlace fails where advice would say of what was built rightly that it stands in something else, that it reaches into the
+// landlord's fabric or out of the unit, or that its holes stand too near others.
+func inItsPlace(tb reporter, r *domain.Register) {
+	tb.Helper()
+	site := *r
+	site.Assemblies, site.Elements, site.Fixings, site.Holes, site.Relations = nil, nil, nil, nil, nil
+	for _, a := range advice.For(&site, domain.Records{Assemblies: r.Assemblies, Elements: r.Elements, Fixings: r.Fixings, Holes: r.Holes, Relations: r.Relations}) {
+		if a.Kind == advice.Clash || a.Kind == advice.OutOfPlace {
+			tb.Errorf("false advice: %s", a.Text)
+		}
+	}
+}
+
 // workable fails where a register breaks a rule that always holds, where something in it reaches no host or cannot
 // be undone, or where the strip-out planned for it does not replay clean: the last word on any recipe.
 func workable(tb reporter, r *domain.Register) {
@@ -27,6 +41,7 @@ func workable(tb reporter, r *domain.Register) {
 	for _, f := range domain.Check(r) {
 		tb.Errorf("Check: %v", f)
 	}
+	inItsPlace(tb, r)
 	g := release.Build(r)
 	for _, n := range g.Unsupported {
 		tb.Errorf("%s reaches no host surface", g.Nodes[n].Code)

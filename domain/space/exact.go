@@ -97,3 +97,29 @@ func Ahead(b domain.Box, axis int, forward bool, travelMm, filmMm float64) Box {
 	out.Half[axis] = travelMm / 2
 	return Of(out)
 }
+
+// Depth is how far two boxes would have to be moved apart, the shortest way, until they only touch; 0 where they are apart.
+func Depth(a, b *Box) float64 {
+	least := math.Inf(1)
+	between := b.Centre.Sub(a.Centre)
+	along := func(axis domain.Vector) bool {
+		least = min(least, reach(a, axis)+reach(b, axis)-math.Abs(between.Dot(axis)))
+		return least > 0
+	}
+	for i := range 3 {
+		if !along(a.Axes[i]) || !along(b.Axes[i]) {
+			return 0
+		}
+	}
+	if a.Upright && b.Upright {
+		return least
+	}
+	for i := range 3 {
+		for j := range 3 {
+			if axis := a.Axes[i].Cross(b.Axes[j]); axis.Length() > 1e-6 && !along(axis.Unit()) {
+				return 0
+			}
+		}
+	}
+	return least
+}
