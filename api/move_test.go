@@ -68,6 +68,9 @@ func TestMovePages(t *testing.T) {
 	if got := string(s.want(200, get, "/f/WREN-NEXT/move", nil).body); !strings.Contains(got, "<h1>First order</h1>") {
 		t.Error("the move of a layout does not lead to its first order")
 	}
+	if book := s.want(200, get, "/f/WREN-NEXT/first-order/first-order.xlsx?/prices_of=WREN-PRESS", nil); !bytes.HasPrefix(book.body, []byte("PK")) {
+		t.Errorf("first-order.xlsx is no workbook: %.20q", book.body)
+	}
 	order := string(s.want(200, get, "/f/WREN-NEXT/first-order?/prices_of=WREN-PRESS", nil).body)
 	if !strings.Contains(order, `id="buying"`) || strings.Contains(order, `id="becomes"`) || strings.Contains(order, "no total") {
 		t.Error("the first order has no list to buy, or uses salvage, or no total with the prices of the workshop")

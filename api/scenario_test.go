@@ -364,6 +364,9 @@ func (s *site) moving(f string) {
 		s.tb.Errorf("the first order is %+v", order.Total)
 	}
 	s.want(422, get, base+"/BARE/first-order", nil)
+	s.want(200, get, base+"/NEXT/first-order/documents/first-order.xlsx?prices_of=ONE&kerf_mm=0", nil)
+	s.want(404, get, base+"/NEXT/first-order/documents/move.xlsx", nil)
+	s.want(422, get, base+"/BARE/first-order/documents/first-order.xlsx", nil)
 	s.want(200, get, base+"/NEXT/first-order?prices_of=ONE", nil)
 }
 

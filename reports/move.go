@@ -44,6 +44,29 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 	return b.write(w)
 }
 
+// FirstOrder writes what to order where nothing is salvaged: the buying list with live sums, the cut list, fixings, and who
+// puts up what in which order. in is of the fit-out that goes up.
+func FirstOrder(w io.Writer, in Input, p *move.Plan) error {
+	b := newBook(in, "First order")
+	b.care = p.Cautions
+	t := p.Total
+	b.cover("What to buy where nothing is salvaged, and how it is cut.", []fact{
+		{"Goes to", p.To + ", " + p.ToName},
+		{"New stock", moneyOr(t.NewMinor, t.Known, p.Currency)},
+		{"Fixings to buy", domain.FormatMoney(t.FixingsMinor, p.Currency)},
+		{"Pieces", fmt.Sprint(t.Pieces)},
+		{"Cutting", cuttingWords(p)},
+		{"No price for", strings.Join(p.Unpriced, ", ")},
+	})
+	b.buyNew(p)
+	b.cutList(p)
+	b.fixingsToBuy(p)
+	b.cannotBeMade(p)
+	b.lifts(p)
+	b.puttingUp(p)
+	return b.write(w)
+}
+
 func moneyOr(minor int64, known bool, currency string) string {
 	if !known {
 		return "no total: some of it has no price"

@@ -105,6 +105,7 @@ func labelled(f form, n int) form {
 type form struct {
 	Key    string // of this one sending; kept when the form comes back
 	Groups []group
+	Asks   bool     // a question, whose answer is not stored
 	Faults []string // of no field, or of none on this page
 	// rows are, for each list by its pointer, which row of the form each of its items was typed into: rows left empty close
 	// up, and a fault about an item belongs beside its own row.

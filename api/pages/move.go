@@ -144,6 +144,28 @@ func (p *Pages) MoveFile(c echo.Context) error {
 		return err
 	}
 	d, err := p.jobs.MoveDocument(ctx, auth.Who(ctx), f.Code, cmp.Or(c.QueryParam("show"), c.QueryParam("to")), c.Param("name"), terms)
+	return attached(c, d, err)
+}
+
+// OrderFile writes a document of the first order, with the terms of the page.
+func (p *Pages) OrderFile(c echo.Context) error {
+	ctx := c.Request().Context()
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	form := moveForm(f, false)
+	form.fill(keptOf(c.QueryParams()))
+	terms, err := termsIn(&form)
+	if err != nil {
+		return err
+	}
+	d, err := p.jobs.OrderDocument(ctx, auth.Who(ctx), f.Code, c.QueryParam("/prices_of"), c.Param("name"), terms)
+	return attached(c, d, err)
+}
+
+// attached answers a document as a file to keep, whole or not at all.
+func attached(c echo.Context, d service.Document, err error) error {
 	if err != nil {
 		return err
 	}
@@ -160,6 +182,11 @@ func (m *movePage) File(name string) string {
 	q := maps.Clone(m.asked)
 	q.Set("show", m.Shown.To)
 	return at(m.FitOut.Code, "move", name) + "?" + q.Encode()
+}
+
+// OrderFile is the address of a document of the first order.
+func (m *movePage) OrderFile(name string) string {
+	return at(m.FitOut.Code, "first-order", name) + "?" + m.asked.Encode()
 }
 
 // FirstOrder shows what a layout needs bought where nothing is salvaged.
@@ -211,7 +238,7 @@ func (m *movePage) draw(c echo.Context) error {
 
 // moveForm asks for the terms of a move; a first order has no vehicle.
 func moveForm(f domain.FitOut, vehicle bool) form {
-	out := form{Groups: []group{{Legend: "Cutting and fixings", Fields: []field{
+	out := form{Asks: true, Groups: []group{{Legend: "Cutting and fixings", Fields: []field{
 		{Name: "/kerf_mm", Label: "Saw cut", Unit: "mm", Kind: number, Help: "What the blade takes; left empty: 3. 0 where boards are scored and snapped"},
 		{Name: "/fixings_margin_percent", Label: "Fixings over those needed", Unit: "%", Kind: number, Help: "Left empty: 10"},
 	}}}}

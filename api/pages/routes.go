@@ -72,6 +72,7 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/move", p.Move)
 	e.GET("/f/:code/move/:name", p.MoveFile)
 	e.GET("/f/:code/first-order", p.FirstOrder)
+	e.GET("/f/:code/first-order/:name", p.OrderFile)
 	e.GET("/f/:code/labels", p.Labels)
 	e.GET("/f/:code/labels/labels.pdf", p.LabelSheet)
 	e.GET("/f/:code/free", p.Free)

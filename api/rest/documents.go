@@ -51,6 +51,9 @@ func (d download) VisitGetDocumentResponse(w http.ResponseWriter) error { return
 // VisitGetMoveDocumentResponse writes the file.
 func (d download) VisitGetMoveDocumentResponse(w http.ResponseWriter) error { return d.write(w) }
 
+// VisitGetOrderDocumentResponse writes the file.
+func (d download) VisitGetOrderDocumentResponse(w http.ResponseWriter) error { return d.write(w) }
+
 // VisitGetLabelsResponse writes the file.
 func (d download) VisitGetLabelsResponse(w http.ResponseWriter) error { return d.write(w) }
 

@@ -60,6 +60,13 @@ func (h *Handlers) GetFirstOrder(ctx context.Context, req spec.GetFirstOrderRequ
 	return writtenJSON(out, err)
 }
 
+// GetOrderDocument writes one document of the first order.
+func (h *Handlers) GetOrderDocument(ctx context.Context, req spec.GetOrderDocumentRequestObject) (spec.GetOrderDocumentResponseObject, error) {
+	q := req.Params
+	d, err := h.jobs.OrderDocument(ctx, auth.Who(ctx), req.FitOut, value(q.PricesOf), req.Name, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nil))
+	return downloadOf(d, err)
+}
+
 // written is a value as it is answered where the contract's schema is the one made from the domain's own structs.
 type written struct{ text []byte }
 

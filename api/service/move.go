@@ -116,6 +116,22 @@ func (s *Service) FirstOrder(ctx context.Context, fitOut, pricesOf string, terms
 	return move.Make(from, next, terms)
 }
 
+// OrderDocument is one document of a first order by its name; NotFound where it has none of that name.
+func (s *Service) OrderDocument(ctx context.Context, who domain.Actor, fitOut, pricesOf, name string, terms move.Terms) (Document, error) {
+	order, err := s.FirstOrder(ctx, fitOut, pricesOf, terms)
+	if err != nil {
+		return Document{}, err
+	}
+	in, err := s.Planned(ctx, fitOut, who.Name, "draft")
+	if err != nil {
+		return Document{}, err
+	}
+	if name != "first-order.xlsx" {
+		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of a first order: it has first-order.xlsx", name)
+	}
+	return Document{name, "What to order, and how it is cut", workbook, true, func(w io.Writer) error { return reports.FirstOrder(w, in, order) }}, nil
+}
+
 // Layouts are the other fit-outs of the firm that one may move to, layouts before what stands.
 func (s *Service) Layouts(ctx context.Context, fitOut string) ([]domain.FitOut, error) {
 	all, err := s.FitOuts(ctx, "", mostLayouts)

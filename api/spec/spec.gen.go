@@ -3667,6 +3667,18 @@ type GetFirstOrderParams struct {
 	NearbyStepMm *NearbyStepMm `form:"nearby_step_mm,omitempty" json:"nearby_step_mm,omitempty"`
 }
 
+// GetOrderDocumentParams defines parameters for GetOrderDocument.
+type GetOrderDocumentParams struct {
+	// PricesOf code of another fit-out whose prices stand in where this one has none
+	PricesOf *string `form:"prices_of,omitempty" json:"prices_of,omitempty"`
+
+	// KerfMm width of one saw cut; 0 for what is scored and snapped
+	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
+
+	// FixingsMarginPercent fixings bought over those needed
+	FixingsMarginPercent *FixingsMargin `form:"fixings_margin_percent,omitempty" json:"fixings_margin_percent,omitempty"`
+}
+
 // ListFixingsParams defines parameters for ListFixings.
 type ListFixingsParams struct {
 	// Element only those that name this element
@@ -4389,6 +4401,9 @@ type ServerInterface interface {
 	// GetFirstOrder What to order for a fit-out where nothing is salvaged, with the cut list: the move with an empty van
 	// (GET /api/v1/fit-outs/{fit_out}/first-order)
 	GetFirstOrder(ctx echo.Context, fitOut FitOutCode, params GetFirstOrderParams) error
+	// GetOrderDocument A document of the first order: first-order.xlsx
+	// (GET /api/v1/fit-outs/{fit_out}/first-order/documents/{name})
+	GetOrderDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetOrderDocumentParams) error
 	// ListFixings Fixings in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/fixings)
 	ListFixings(ctx echo.Context, fitOut FitOutCode, params ListFixingsParams) error
@@ -5544,6 +5559,53 @@ func (w *ServerInterfaceWrapper) GetFirstOrder(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.GetFirstOrder(ctx, fitOut, params)
+	return err
+}
+
+// GetOrderDocument converts echo context to params.
+func (w *ServerInterfaceWrapper) GetOrderDocument(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetOrderDocumentParams
+	// ------------- Optional query parameter "prices_of" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "prices_of", ctx.QueryParams(), &params.PricesOf, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter prices_of: %s", err))
+	}
+
+	// ------------- Optional query parameter "kerf_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "kerf_mm", ctx.QueryParams(), &params.KerfMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter kerf_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "fixings_margin_percent" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "fixings_margin_percent", ctx.QueryParams(), &params.FixingsMarginPercent, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fixings_margin_percent: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetOrderDocument(ctx, fitOut, name, params)
 	return err
 }
 
@@ -8663,6 +8725,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move", wrapper.PlanMove, options.OperationMiddlewares["planMove"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move/documents/:name", wrapper.GetMoveDocument, options.OperationMiddlewares["getMoveDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/first-order", wrapper.GetFirstOrder, options.OperationMiddlewares["getFirstOrder"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/first-order/documents/:name", wrapper.GetOrderDocument, options.OperationMiddlewares["getOrderDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/labels", wrapper.GetLabels, options.OperationMiddlewares["getLabels"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents/:name", wrapper.GetDocument, options.OperationMiddlewares["getDocument"]...)
@@ -11177,6 +11240,107 @@ type GetFirstOrderdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response GetFirstOrderdefaultApplicationProblemPlusJSONResponse) VisitGetFirstOrderResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetOrderDocumentRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Params GetOrderDocumentParams
+}
+
+type GetOrderDocumentResponseObject interface {
+	VisitGetOrderDocumentResponse(w http.ResponseWriter) error
+}
+
+type GetOrderDocument200ResponseHeaders struct {
+	ContentDisposition string
+}
+
+type GetOrderDocument200ApplicationVndOpenxmlformatsOfficedocumentSpreadsheetmlSheetResponse struct {
+	Body          io.Reader
+	Headers       GetOrderDocument200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetOrderDocument200ApplicationVndOpenxmlformatsOfficedocumentSpreadsheetmlSheetResponse) VisitGetOrderDocumentResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetOrderDocument400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetOrderDocument400ApplicationProblemPlusJSONResponse) VisitGetOrderDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetOrderDocument404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetOrderDocument404ApplicationProblemPlusJSONResponse) VisitGetOrderDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetOrderDocument422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GetOrderDocument422ApplicationProblemPlusJSONResponse) VisitGetOrderDocumentResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetOrderDocumentdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetOrderDocumentdefaultApplicationProblemPlusJSONResponse) VisitGetOrderDocumentResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -18519,6 +18683,9 @@ type StrictServerInterface interface {
 	// GetFirstOrder What to order for a fit-out where nothing is salvaged, with the cut list: the move with an empty van
 	// (GET /api/v1/fit-outs/{fit_out}/first-order)
 	GetFirstOrder(ctx context.Context, request GetFirstOrderRequestObject) (GetFirstOrderResponseObject, error)
+	// GetOrderDocument A document of the first order: first-order.xlsx
+	// (GET /api/v1/fit-outs/{fit_out}/first-order/documents/{name})
+	GetOrderDocument(ctx context.Context, request GetOrderDocumentRequestObject) (GetOrderDocumentResponseObject, error)
 	// ListFixings Fixings in order of code
 	// (GET /api/v1/fit-outs/{fit_out}/fixings)
 	ListFixings(ctx context.Context, request ListFixingsRequestObject) (ListFixingsResponseObject, error)
@@ -19473,6 +19640,33 @@ func (sh *strictHandler) GetFirstOrder(ctx echo.Context, fitOut FitOutCode, para
 		return err
 	} else if validResponse, ok := response.(GetFirstOrderResponseObject); ok {
 		return validResponse.VisitGetFirstOrderResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetOrderDocument operation middleware
+func (sh *strictHandler) GetOrderDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetOrderDocumentParams) error {
+	var request GetOrderDocumentRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetOrderDocument(ctx.Request().Context(), request.(GetOrderDocumentRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetOrderDocument")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetOrderDocumentResponseObject); ok {
+		return validResponse.VisitGetOrderDocumentResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

@@ -24,7 +24,7 @@ func loadNext(ctx context.Context, jobs *service.Service) (string, error) {
 	return next.FitOut.Code, err
 }
 
-// moveDemo is the workshop's move, as documents.
+// moveDemo is the workshop's move, and what the next premises would take if all of it were bought, as documents.
 func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]service.Document, error) {
 	// A lorry and its price are invented: one that is long enough for the beams, so that the ways can be added up.
 	terms := move.Usual()
@@ -34,5 +34,9 @@ func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]se
 	if err != nil {
 		return nil, fmt.Errorf("planning the demo's move: %w", err)
 	}
-	return docs, nil
+	order, err := jobs.OrderDocument(ctx, domain.Actor{Name: "unpick demo"}, to, from, "first-order.xlsx", move.Usual())
+	if err != nil {
+		return nil, fmt.Errorf("working out the demo's first order: %w", err)
+	}
+	return append(docs, order), nil
 }
