@@ -38,14 +38,14 @@ func TestEvidence(t *testing.T) {
 	s.ok(303, "a photo", s.upload(at+"/hosts/BLK-REAR/photo", url.Values{"/shows": {"the rear wall"}, "/by": {"A. Roe"}}, phone(phototest.Says{})))
 	check("with a photo", "1 photos, 0 issued")
 	s.want(201, post, api+"/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}})
-	check("with an issued document", "1 photos, 1 issued documents and 0 workbooks that came back against the log")
+	check("with an issued document", "1 photos, 2 issued documents and 0 workbooks that came back against the log")
 	issues := api + "/issues/reinstatement.xlsx/1"
 	sent := s.want(200, get, issues+"/file", nil).body
 	back := filledIn(t, sent, func(set func(string, any), _ *excelize.File) { set("P2", "not seen") })
 	for range 2 { // the second time it is there already
 		s.want(201, post, issues+"/returned", back, "Content-Type", xlsx)
 	}
-	check("with a workbook that came back and nobody took", "1 photos, 1 issued documents and 1 workbooks that came back against the log")
+	check("with a workbook that came back and nobody took", "1 photos, 2 issued documents and 1 workbooks that came back against the log")
 	bytes := s.want(200, get, api+"/documents/evidence.zip", nil).body
 	if archive, err := zip.NewReader(strings.NewReader(string(bytes)), int64(len(bytes))); err != nil {
 		t.Error(err)

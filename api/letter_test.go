@@ -81,13 +81,17 @@ func TestLetterIsOnePaper(t *testing.T) {
 		t.Error("the page has a script or a manifest")
 	}
 	for _, m := range regexp.MustCompile(`(?:href|src|action)="([^"]*)"`).FindAllStringSubmatch(string(page.body), -1) {
-		if at := m[1]; at != s.path && at != s.path+"/file" && !strings.HasPrefix(at, "/assets/") && !strings.HasPrefix(at, "#") {
+		if at := m[1]; at != s.path && at != s.path+"/file" && at != s.path+"/print" && !strings.HasPrefix(at, "/assets/") && !strings.HasPrefix(at, "#") {
 			t.Errorf("the page leads to %s", at)
 		}
 	}
 	file := s.want(200, get, s.path+"/file", nil)
 	if same := s.want(200, get, s.issue+"/file", nil); string(file.body) != string(same.body) || file.header.Get("Cache-Control") != "no-store" {
 		t.Error("the file of the link is not the file that was issued")
+	}
+	printed := s.want(200, get, s.path+"/print", nil)
+	if same := s.want(200, get, s.issue+"/print", nil); string(printed.body) != string(same.body) || printed.header.Get("Cache-Control") != "no-store" || !strings.HasPrefix(string(printed.body), "%PDF-") {
+		t.Error("the print of the link is not the one that was issued")
 	}
 	for _, at := range []string{s.path + "/x", s.path + "/file/x", "/l/"} {
 		if lost := s.want(404, get, at, nil, "Accept", "text/html"); strings.Contains(string(lost.body), `href="/"`) || lost.header.Get("X-Robots-Tag") == "" {
@@ -131,6 +135,7 @@ func TestClosedLinksAreAlike(t *testing.T) {
 	s.want(200, post, s.issue+"/links/1/revoke", nil)
 	alike("a revoked link", s.path)
 	alike("its file", s.path+"/file")
+	alike("its print", s.path+"/print")
 	var list spec.LinkList
 	s.want(200, get, s.issue+"/links", nil).into(t, &list)
 	did := ""
@@ -140,7 +145,7 @@ func TestClosedLinksAreAlike(t *testing.T) {
 			t.Errorf("a visit came from %q", v.Client)
 		}
 	}
-	if did != "read refused refused read refused refused " {
+	if did != "read refused refused read refused refused refused " {
 		t.Errorf("visits: %s", did)
 	}
 	var now spec.Standing

@@ -2,9 +2,9 @@ package api
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
+	"os"
+	"os/exec"
 	"strings"
 	"testing"
 
@@ -44,15 +44,18 @@ func (s *site) issuing(f string) {
 	s.want(422, post, f+"/issues", object{"document": schedule, "to": []string{" "}})
 	s.want(404, post, f+"/issues", object{"document": "nothing.xlsx", "to": []string{"Harbour Estates"}})
 	s.want(409, post, f+"/issues", object{"document": "register.json", "to": []string{"Harbour Estates"}})
+	if alone := s.want(409, post, f+"/issues", object{"document": "reinstatement.pdf", "to": []string{"Harbour Estates"}}); !strings.Contains(string(alone.body), "issue reinstatement.xlsx") {
+		s.tb.Errorf("a print alone: %.300s", alone.body)
+	}
 	var one, two spec.IssueDetail
 	made := s.want(201, post, f+"/issues", object{"document": schedule, "to": []string{"Harbour Estates", "J. Roe"}, "note": "first"})
 	made.into(s.tb, &one)
 	s.want(200, get, made.header.Get("Location"), nil)
 	file := s.want(200, get, made.header.Get("Location")+"/file", nil)
-	sum := sha256.Sum256(file.body)
-	if got := hex.EncodeToString(sum[:]); got != one.Sha256 || one.Number != 1 || one.Before != 0 {
+	if got := sumOf(file.body); got != one.Sha256 || one.Number != 1 || one.Before != 0 {
 		s.tb.Errorf("issue %d has the hash %s, its file %s", one.Number, one.Sha256, got)
 	}
+	s.printed(made.header.Get("Location"), one)
 	s.anchored(f, one)
 	s.want(201, post, f+"/records", object{"records": object{"prices": []object{{"key": "labour-hour", "amount_minor": 5000, "unit": "hour", "since": "2026-02-01"}}}})
 	s.want(201, post, f+"/issues", object{"document": schedule, "to": []string{"Harbour Estates"}}).into(s.tb, &two)
@@ -65,6 +68,7 @@ func (s *site) issuing(f string) {
 			s.tb.Errorf("%s went out as issue %d with %d lines", other, is.Number, len(*is.Lines))
 		}
 		s.want(404, get, at.header.Get("Location")+"/answers", nil)
+		s.want(404, get, at.header.Get("Location")+"/print", nil)
 	}
 	var list spec.IssueList
 	s.want(200, get, f+"/issues", nil).into(s.tb, &list)
@@ -100,8 +104,39 @@ func (s *site) anchored(f string, is spec.IssueDetail) {
 	if entries[is.LogHeadEntry-1].Hash != is.LogHead || is.LogEntry != is.LogHeadEntry+1 {
 		s.tb.Errorf("the head on the issue is %s, entry %d of the log has %s", is.LogHead, is.LogHeadEntry, entries[is.LogHeadEntry-1].Hash)
 	}
-	if text := string(entries[is.LogEntry-1].Change); !strings.Contains(text, is.Sha256) {
-		s.tb.Errorf("entry %d does not hold the hash of the issue: %s", is.LogEntry, text)
+	if text := string(entries[is.LogEntry-1].Change); !strings.Contains(text, is.Sha256) || !strings.Contains(text, is.Print.Sha256) {
+		s.tb.Errorf("entry %d does not hold the hashes of the issue and its print: %s", is.LogEntry, text)
+	}
+}
+
+// printed: the schedule went out in print too, with the hash that the issue gives, its number, and the head of the log.
+func (s *site) printed(at string, is spec.IssueDetail) {
+	s.tb.Helper()
+	content := s.want(200, get, at+"/print", nil)
+	if got := sumOf(content.body); is.Print == nil || got != is.Print.Sha256 || len(content.body) != is.Print.Bytes || is.Print.Document != "reinstatement.pdf" {
+		s.tb.Fatalf("the print has the hash %s, and the issue says %+v", got, is.Print)
+	}
+	if got := content.header.Get("Content-Disposition"); !strings.Contains(got, "issue-1-reinstatement.pdf") {
+		s.tb.Errorf("the print comes as %s", got)
+	}
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			s.tb.Fatal("pdftotext is not on the path: CI must have poppler-utils")
+		}
+		s.tb.Log("pdftotext is not on the path: what the print says is not read back")
+		return
+	}
+	read := exec.CommandContext(s.tb.Context(), tool, "-layout", "-", "-")
+	read.Stdin = bytes.NewReader(content.body)
+	words, err := read.Output()
+	if err != nil {
+		s.tb.Fatal(err)
+	}
+	for _, want := range []string{is.LogHead, "Issue 1, head of the log " + is.LogHead[:12], "Harbour Estates; J. Roe"} {
+		if !strings.Contains(string(words), want) {
+			s.tb.Errorf("the print does not say %q", want)
+		}
 	}
 }
 

@@ -2,8 +2,6 @@ package db
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"time"
 
@@ -101,8 +99,7 @@ func (d *DB) Receive(ctx context.Context, firm domain.FirmID, fitOut domain.FitO
 		insert into returned (firm, fit_out, document, issue, sha256, party, content, received_by)
 		values (@firm, @fit_out, @document, @issue, @sha256, @party, @content, @received_by)
 		on conflict on constraint returned_key do nothing`
-	bytes := sha256.Sum256(content)
-	back.SHA256, back.Size = hex.EncodeToString(bytes[:]), len(content)
+	back.SHA256, back.Size = sumOf(content), len(content)
 	s := scope{firm, fitOut}
 	err := d.inTx(ctx, func(ctx context.Context, w *work) error {
 		r, head, err := d.hold(ctx, w.tx, s)

@@ -14,13 +14,13 @@ import (
 )
 
 // sent writes an issue with one line for each key, numbered as given.
-func sent(numbers map[string]int) func(issue.Issue) (issue.Issue, []byte, error) {
-	return func(is issue.Issue) (issue.Issue, []byte, error) {
+func sent(numbers map[string]int) func(issue.Issue) (db.Written, error) {
+	return func(is issue.Issue) (db.Written, error) {
 		is.Title, is.MediaType, is.To = "Schedule", "text/plain", []string{"Harbour Estates"}
 		for key, n := range numbers {
 			is.Lines = append(is.Lines, issue.Line{Key: key, Number: n, What: key, Unit: "item"})
 		}
-		return is, fmt.Append(nil, is.Number, is.Head), nil
+		return db.Written{Issue: is, Content: fmt.Append(nil, is.Number, is.Head)}, nil
 	}
 }
 

@@ -311,6 +311,32 @@ func TestPrintedScheduleIsLevel(t *testing.T) {
 	}
 }
 
+// TestLongOpeningRunsOn: however much is said before the first table, no word on any page stands below the rule over the
+// foot, the foot itself apart, as poppler finds them.
+func TestLongOpeningRunsOn(t *testing.T) {
+	t.Parallel()
+	text := outside(t, "pdftotext", "poppler-utils")
+	const rule = (210 - 11.5) / 25.4 * 72 // of A4 on its side, in points from above
+	for _, letter := range []string{"", strings.Repeat("word for word as the landlord's letter has it, ", 25), strings.Repeat("word for word as the landlord's letter has it, ", 400)} {
+		in := inputOf(t, priced(t, readRegister(t, "wall-with-door")))
+		in.Register.FitOut.Tenancy.LeaveByConsent = letter
+		file := onDisk(t, func(w io.Writer) error { return ReinstatementPDF(w, in) })
+		for page, words := range strings.Split(runs(t, text, "-bbox", file, "-"), "<page ")[1:] {
+			low := map[string]int{} // words below the rule, by where they begin
+			for _, m := range regexp.MustCompile(`yMin="([\d.]+)" xMax="[\d.]+" yMax="([\d.]+)"`).FindAllStringSubmatch(words, -1) {
+				var end float64
+				fmt.Sscan(m[2], &end)
+				if end > rule {
+					low[m[1]]++
+				}
+			}
+			if len(low) != 1 {
+				t.Errorf("a letter of %d letters, page %d: words below the rule at %v, want one line, the foot", len(letter), page+1, low)
+			}
+		}
+	}
+}
+
 // TestNoCodeBeforeItIsSettled: treated wood goes under no code on any document until somebody has settled which of the
 // mirror entries of Decision 2000/532/EC it is; a hazardous one never goes on the plain note.
 func TestNoCodeBeforeItIsSettled(t *testing.T) {

@@ -26,13 +26,19 @@ func ReinstatementPDF(w io.Writer, in Input) error {
 	if in.Issue == nil {
 		heading = "DRAFT: " + heading
 	}
+	parties := in.parties()
+	for i := range parties {
+		if parties[i].name == FactDocument { // the workbook's: it is by that one that a copy is known again
+			parties[i].value = issue.Prints[issue.Reinstatement] + ", the print of " + parties[i].value
+		}
+	}
 	d.Page(size)
-	y := opening(d, size.WideMm, heading, scheduleIs, slices.Concat(in.parties(), in.scheduleFacts(), []fact{
+	y := opening(d, size.WideMm, heading, scheduleIs, slices.Concat(parties, in.scheduleFacts(), []fact{
 		{"How to answer", "By hand in the landlord's columns, or, so that it can be read back, in the workbook of the same issue."},
 		{"In the workbook", "the drawings, the licence item by item, the condition records, what is seen and what is assumed, the rates and the sources"},
 	}))
 	for _, line := range in.assumptions() {
-		y = d.Paragraph(paper.MarginMm, y, size.WideMm-2*paper.MarginMm, line, wordsMm, false)
+		y = d.Flow(paper.MarginMm, y, size.WideMm-2*paper.MarginMm, line, wordsMm, false)
 	}
 	y = takeCare(d, y+2, size, in.cautions())
 	y = under(d, y, "Schedule", in.scheduleTable())

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"context"
 	"net/http"
 	"net/url"
 	"strconv"
@@ -8,6 +9,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"unpick/api/service"
 	"unpick/domain"
 	"unpick/domain/answer"
 	"unpick/domain/issue"
@@ -134,7 +136,15 @@ func issueNamed(c echo.Context) (document string, number int, err error) {
 }
 
 // IssueFile serves an issue's bytes as they were sent.
-func (p *Pages) IssueFile(c echo.Context) error {
+func (p *Pages) IssueFile(c echo.Context) error { return p.ofIssue(c, p.jobs.IssueFile) }
+
+// IssuePrint serves the print that went out with an issue.
+func (p *Pages) IssuePrint(c echo.Context) error { return p.ofIssue(c, p.jobs.IssuePrint) }
+
+// issuedFile answers a file of an issue as it was sent.
+type issuedFile func(ctx context.Context, fitOut, document string, number int) (service.Document, []byte, error)
+
+func (p *Pages) ofIssue(c echo.Context, file issuedFile) error {
 	f, err := p.fitOut(c)
 	if err != nil {
 		return err
@@ -143,11 +153,11 @@ func (p *Pages) IssueFile(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return p.issueFile(c, f.Code, document, number)
+	return sentFile(c, file, f.Code, document, number)
 }
 
-func (p *Pages) issueFile(c echo.Context, fitOut, document string, number int) error {
-	d, content, err := p.jobs.IssueFile(c.Request().Context(), fitOut, document, number)
+func sentFile(c echo.Context, file issuedFile, fitOut, document string, number int) error {
+	d, content, err := file(c.Request().Context(), fitOut, document, number)
 	if err != nil {
 		return err
 	}

@@ -78,13 +78,18 @@ func (p *Pages) AnswerLetter(c echo.Context) error {
 }
 
 // LetterFile serves the document of a link as it was sent.
-func (p *Pages) LetterFile(c echo.Context) error {
+func (p *Pages) LetterFile(c echo.Context) error { return p.ofLetter(c, p.jobs.IssueFile) }
+
+// LetterPrint serves the print that went out with it.
+func (p *Pages) LetterPrint(c echo.Context) error { return p.ofLetter(c, p.jobs.IssuePrint) }
+
+func (p *Pages) ofLetter(c echo.Context, file issuedFile) error {
 	l, err := p.visit(c, service.DidFile)
 	if err != nil {
 		return p.closed(c, err)
 	}
 	sealed(c)
-	return p.issueFile(c, l.FitOut, l.Document, l.Issue)
+	return sentFile(c, file, l.FitOut, l.Document, l.Issue)
 }
 
 // visit is the link that an address opens; the visit is kept.

@@ -95,6 +95,7 @@ func (p *Pages) Routes(e *echo.Echo) {
 	const issue = "/f/:code/issues/:name/:number"
 	e.GET(issue, p.Issue)
 	e.GET(issue+"/file", p.IssueFile)
+	e.GET(issue+"/print", p.IssuePrint)
 	e.GET(issue+"/answers", p.Answers)
 	e.POST(issue+"/answers", p.SayAnswers)
 	e.POST(issue+"/returned", p.ReceiveBack)
@@ -106,4 +107,5 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/l/:token", p.Letter)
 	e.POST("/l/:token", p.AnswerLetter)
 	e.GET("/l/:token/file", p.LetterFile)
+	e.GET("/l/:token/print", p.LetterPrint)
 }

@@ -47,6 +47,15 @@ func (h *Handlers) GetIssueFile(ctx context.Context, req spec.GetIssueFileReques
 // VisitGetIssueFileResponse writes the file.
 func (d download) VisitGetIssueFileResponse(w http.ResponseWriter) error { return d.write(w) }
 
+// GetIssuePrint answers the print that went out with it.
+func (h *Handlers) GetIssuePrint(ctx context.Context, req spec.GetIssuePrintRequestObject) (spec.GetIssuePrintResponseObject, error) {
+	d, content, err := h.jobs.IssuePrint(ctx, req.FitOut, req.Name, req.Number)
+	return download{d.Name, d.MediaType, content}, err
+}
+
+// VisitGetIssuePrintResponse writes the print.
+func (d download) VisitGetIssuePrintResponse(w http.ResponseWriter) error { return d.write(w) }
+
 // GetAnswers answers where the items stand.
 func (h *Handlers) GetAnswers(ctx context.Context, req spec.GetAnswersRequestObject) (spec.GetAnswersResponseObject, error) {
 	out, err := standing(h.jobs.Standing(ctx, req.FitOut, req.Name, req.Number))

@@ -73,7 +73,14 @@ func (s *Service) Evidence(ctx context.Context, who domain.Actor, fitOut string,
 		if err != nil {
 			return err
 		}
-		in.Issues = append(in.Issues, bundle.Content{Name: fmt.Sprintf("%03d-%s", i.Number, FileName(strings.TrimSuffix(i.Document, path.Ext(i.Document)))+path.Ext(i.Document)), Bytes: content})
+		in.Issues = append(in.Issues, bundle.Content{Name: numbered(i.Number, i.Document), Bytes: content})
+		if i.Print == nil {
+			continue
+		}
+		if content, err = s.db.IssuePrint(ctx, s.firm, f.ID, i.Document, i.Number); err != nil {
+			return err
+		}
+		in.Issues = append(in.Issues, bundle.Content{Name: numbered(i.Number, i.Print.Document), Bytes: content})
 	}
 	for _, r := range received {
 		content, err := s.db.ReceivedFile(ctx, s.firm, f.ID, r.Document, r.Issue, r.SHA256, r.Party)
@@ -84,6 +91,12 @@ func (s *Service) Evidence(ctx context.Context, who domain.Actor, fitOut string,
 		in.Returned = append(in.Returned, bundle.Content{Name: fmt.Sprintf("%03d-%s-%s-%s%s", r.Issue, stem, r.Party, r.SHA256, end), Bytes: content})
 	}
 	return bundle.Write(w, in)
+}
+
+// numbered is the name of an issue's file in a bundle.
+func numbered(number int, document string) string {
+	end := path.Ext(document)
+	return fmt.Sprintf("%03d-%s%s", number, FileName(strings.TrimSuffix(document, end)), end)
 }
 
 func (s *Service) wholeLog(ctx context.Context, id domain.FitOutID) ([]domain.LogEntry, error) {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 
+	"unpick/db"
 	"unpick/domain"
 	"unpick/domain/answer"
 	"unpick/domain/issue"
@@ -116,8 +117,25 @@ func (s *Service) IssueFile(ctx context.Context, fitOut, document string, number
 	return Document{Name: fmt.Sprintf("issue-%d-%s", number, document), Title: all[at].Title, MediaType: all[at].MediaType}, content, nil
 }
 
-// IssueDocument sends a document: numbers it, prints the head of the log on it, keeps its bytes for good, and logs it. A
-// document whose totals do not agree is Unclean, and one made before somebody logged is Stale: nothing is kept then.
+// IssuePrint is the print of an issue as it was sent, or NotFound where it has none.
+func (s *Service) IssuePrint(ctx context.Context, fitOut, document string, number int) (Document, []byte, error) {
+	is, err := s.IssueOf(ctx, fitOut, document, number)
+	if err != nil {
+		return Document{}, nil, err
+	}
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return Document{}, nil, err
+	}
+	content, err := s.db.IssuePrint(ctx, s.firm, f.ID, document, number)
+	if err != nil {
+		return Document{}, nil, err
+	}
+	return Document{Name: fmt.Sprintf("issue-%d-%s", number, is.Print.Document), Title: is.Title, MediaType: is.Print.MediaType}, content, nil
+}
+
+// IssueDocument sends a document: numbers it, prints the head of the log on it, keeps its bytes and those of its print for
+// good, and logs it. A document whose totals do not agree is Unclean, and one made before somebody logged is Stale: nothing is kept then.
 func (s *Service) IssueDocument(ctx context.Context, who domain.Actor, fitOut, document string, scope schedule.Scope, sent issue.Sent) (Issued, error) {
 	if err := sent.Check(); err != nil {
 		return Issued{}, err
@@ -131,7 +149,7 @@ func (s *Service) IssueDocument(ctx context.Context, who domain.Actor, fitOut, d
 		return Issued{}, err
 	}
 	var out Issued
-	out.Issue, err = s.db.Issue(ctx, s.firm, f.ID, who, document, head, func(is issue.Issue) (issue.Issue, []byte, error) {
+	out.Issue, err = s.db.Issue(ctx, s.firm, f.ID, who, document, head, func(is issue.Issue) (db.Written, error) {
 		is.To, is.Note = sent.To, sent.Note
 		out.Before, out.Latest = is.Number-1, is.Number
 		return s.written(ctx, f, is, in, &out.Changes)
@@ -161,6 +179,11 @@ func (s *Service) toIssue(ctx context.Context, fitOut, document string, scope sc
 	case at < 0:
 		return in, "", domain.Errorf(domain.NotFound, "there is no document %q of %s: the list of documents has their names", document, fitOut)
 	case itemsOf(in, document) == nil:
+		for from, printed := range issue.Prints {
+			if printed == document {
+				return in, "", domain.Errorf(domain.Refused, "%s goes out with what it is printed from: issue %s, and both have its number", document, from)
+			}
+		}
 		return in, "", domain.Errorf(domain.Refused, "%s is not issued: issues are made of the schedule, strip-out, making good, salvage and setting out", document)
 	}
 	return in, head, nil
@@ -209,29 +232,28 @@ func (s *Service) planOf(ctx context.Context, fitOut string, part *domain.Regist
 	return planned{register: part, plan: made, stand: stand, ground: &ground{}}, err
 }
 
-// written makes the document of an issue, with what changed since the one before and what was said to it.
-func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, in reports.Input, changes *[]issue.Change) (issue.Issue, []byte, error) {
+// written makes the document of an issue and its print, with what changed since the one before and what was said to it.
+func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, in reports.Input, changes *[]issue.Change) (db.Written, error) {
 	in.By, in.Revision, in.Before = is.By, fmt.Sprintf("Issue %d", is.Number), is.Number-1
 	in.Issue = &is
-	docs := Documents(in)
-	d := docs[slices.IndexFunc(docs, func(d Document) bool { return d.Name == is.Document })]
+	d := documentOf(in, is.Document)
 	if scope := in.Scope; scope.Everything || len(scope.Only) > 0 || scope.Clause != "" {
 		is.Scope = scope.Words(in.Register)
 	}
 	is.Title, is.MediaType, is.Lines = d.Title, d.MediaType, itemsOf(in, d.Name)()
 	if err := issue.Stop(in.Plan, is.Lines, in.Scope.Clause != ""); err != nil {
-		return is, nil, err
+		return db.Written{}, err
 	}
 	before, err := s.db.IssuesOf(ctx, s.firm, f.ID, is.Document)
 	if err != nil {
-		return is, nil, err
+		return db.Written{}, err
 	}
 	*changes = []issue.Change{}
 	if len(before) > 0 {
 		*changes = issue.Compare(before[len(before)-1].Lines, is.Lines, is.Currency)
 		said, err := s.db.Statements(ctx, s.firm, f.ID, is.Document)
 		if err != nil {
-			return is, nil, err
+			return db.Written{}, err
 		}
 		in.Positions = map[int]answer.Position{}
 		for _, p := range answer.Standing(append(before, is), said) {
@@ -239,11 +261,26 @@ func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, 
 		}
 	}
 	in.Changes = *changes
-	docs = Documents(in)
-	d = docs[slices.IndexFunc(docs, func(d Document) bool { return d.Name == is.Document })]
-	var out bytes.Buffer
-	if err := d.Write(&out); err != nil {
-		return is, nil, err
+	out := db.Written{Issue: is}
+	if out.Content, err = bytesOf(documentOf(in, is.Document)); err != nil {
+		return out, err
 	}
-	return is, out.Bytes(), nil
+	if name := issue.Prints[is.Document]; name != "" {
+		printed := documentOf(in, name)
+		out.Issue.Print = &issue.Print{Document: printed.Name, MediaType: printed.MediaType}
+		out.Print, err = bytesOf(printed)
+	}
+	return out, err
+}
+
+// documentOf is a document by a name that is known to be there.
+func documentOf(in reports.Input, name string) Document {
+	docs := Documents(in)
+	return docs[slices.IndexFunc(docs, func(d Document) bool { return d.Name == name })]
+}
+
+func bytesOf(d Document) ([]byte, error) {
+	var out bytes.Buffer
+	err := d.Write(&out)
+	return out.Bytes(), err
 }

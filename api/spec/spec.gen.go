@@ -1786,6 +1786,9 @@ type Issue struct {
 	// Number counts from 1 for each document
 	Number int `json:"number"`
 
+	// Print The same issue to print, with the same number, date and head of the log; left out where a document is not printed apart
+	Print *IssuePrint `json:"print,omitempty"`
+
 	// Scope how much of the works it is for, in words; left out for all of them
 	Scope  *string  `json:"scope,omitempty"`
 	SentTo []string `json:"sent_to"`
@@ -1830,6 +1833,9 @@ type IssueDetail struct {
 	Note         *string      `json:"note,omitempty"`
 	Number       int          `json:"number"`
 
+	// Print The same issue to print, with the same number, date and head of the log; left out where a document is not printed apart
+	Print *IssuePrint `json:"print,omitempty"`
+
 	// Scope how much of the works it is for, in words; left out for all of them
 	Scope  *string  `json:"scope,omitempty"`
 	SentTo []string `json:"sent_to"`
@@ -1863,6 +1869,16 @@ type IssueLine struct {
 // IssueList defines model for IssueList.
 type IssueList struct {
 	Items []Issue `json:"items"`
+}
+
+// IssuePrint The same issue to print, with the same number, date and head of the log; left out where a document is not printed apart
+type IssuePrint struct {
+	Bytes     int    `json:"bytes"`
+	Document  string `json:"document"`
+	MediaType string `json:"media_type"`
+
+	// Sha256 of its bytes
+	Sha256 string `json:"sha256"`
 }
 
 // IssueRequest defines model for IssueRequest.
@@ -4485,6 +4501,9 @@ type ServerInterface interface {
 	// RevokeLink End a link for good; one that has ended stays so
 	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/links/{link}/revoke)
 	RevokeLink(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, link LinkNumber) error
+	// GetIssuePrint The print that went out with the document, byte for byte: the schedule's
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/print)
+	GetIssuePrint(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error
 	// ReceiveReturned Read a workbook that came back: says what would be taken, takes nothing yet. One that cannot be read is refused with sheet and cell and not kept.
 	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/returned)
 	ReceiveReturned(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber, params ReceiveReturnedParams) error
@@ -6966,6 +6985,38 @@ func (w *ServerInterfaceWrapper) RevokeLink(ctx echo.Context) error {
 	return err
 }
 
+// GetIssuePrint converts echo context to params.
+func (w *ServerInterfaceWrapper) GetIssuePrint(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "name" -------------
+	var name DocumentName
+
+	err = runtime.BindStyledParameterWithOptions("simple", "name", ctx.Param("name"), &name, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter name: %s", err))
+	}
+
+	// ------------- Path parameter "number" -------------
+	var number IssueNumber
+
+	err = runtime.BindStyledParameterWithOptions("simple", "number", ctx.Param("number"), &number, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "integer", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter number: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetIssuePrint(ctx, fitOut, name, number)
+	return err
+}
+
 // ReceiveReturned converts echo context to params.
 func (w *ServerInterfaceWrapper) ReceiveReturned(ctx echo.Context) error {
 	var err error
@@ -8733,6 +8784,7 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues", wrapper.IssueDocument, options.OperationMiddlewares["issueDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number", wrapper.GetIssue, options.OperationMiddlewares["getIssue"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/file", wrapper.GetIssueFile, options.OperationMiddlewares["getIssueFile"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/print", wrapper.GetIssuePrint, options.OperationMiddlewares["getIssuePrint"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/answers", wrapper.GetAnswers, options.OperationMiddlewares["getAnswers"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/answers", wrapper.AnswerIssue, options.OperationMiddlewares["answerIssue"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number/returned", wrapper.ReceiveReturned, options.OperationMiddlewares["receiveReturned"]...)
@@ -14538,6 +14590,91 @@ func (response RevokeLinkdefaultApplicationProblemPlusJSONResponse) VisitRevokeL
 	return err
 }
 
+type GetIssuePrintRequestObject struct {
+	FitOut FitOutCode   `json:"fit_out"`
+	Name   DocumentName `json:"name"`
+	Number IssueNumber  `json:"number"`
+}
+
+type GetIssuePrintResponseObject interface {
+	VisitGetIssuePrintResponse(w http.ResponseWriter) error
+}
+
+type GetIssuePrint200ResponseHeaders struct {
+	ContentDisposition string
+}
+
+type GetIssuePrint200ApplicationPdfResponse struct {
+	Body          io.Reader
+	Headers       GetIssuePrint200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetIssuePrint200ApplicationPdfResponse) VisitGetIssuePrintResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/pdf")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetIssuePrint400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetIssuePrint400ApplicationProblemPlusJSONResponse) VisitGetIssuePrintResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssuePrint404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetIssuePrint404ApplicationProblemPlusJSONResponse) VisitGetIssuePrintResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetIssuePrintdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetIssuePrintdefaultApplicationProblemPlusJSONResponse) VisitGetIssuePrintResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type ReceiveReturnedRequestObject struct {
 	FitOut FitOutCode   `json:"fit_out"`
 	Name   DocumentName `json:"name"`
@@ -18767,6 +18904,9 @@ type StrictServerInterface interface {
 	// RevokeLink End a link for good; one that has ended stays so
 	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/links/{link}/revoke)
 	RevokeLink(ctx context.Context, request RevokeLinkRequestObject) (RevokeLinkResponseObject, error)
+	// GetIssuePrint The print that went out with the document, byte for byte: the schedule's
+	// (GET /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/print)
+	GetIssuePrint(ctx context.Context, request GetIssuePrintRequestObject) (GetIssuePrintResponseObject, error)
 	// ReceiveReturned Read a workbook that came back: says what would be taken, takes nothing yet. One that cannot be read is refused with sheet and cell and not kept.
 	// (POST /api/v1/fit-outs/{fit_out}/issues/{name}/{number}/returned)
 	ReceiveReturned(ctx context.Context, request ReceiveReturnedRequestObject) (ReceiveReturnedResponseObject, error)
@@ -20709,6 +20849,33 @@ func (sh *strictHandler) RevokeLink(ctx echo.Context, fitOut FitOutCode, name Do
 		return err
 	} else if validResponse, ok := response.(RevokeLinkResponseObject); ok {
 		return validResponse.VisitRevokeLinkResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetIssuePrint operation middleware
+func (sh *strictHandler) GetIssuePrint(ctx echo.Context, fitOut FitOutCode, name DocumentName, number IssueNumber) error {
+	var request GetIssuePrintRequestObject
+
+	request.FitOut = fitOut
+	request.Name = name
+	request.Number = number
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetIssuePrint(ctx.Request().Context(), request.(GetIssuePrintRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetIssuePrint")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetIssuePrintResponseObject); ok {
+		return validResponse.VisitGetIssuePrintResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

@@ -39,7 +39,16 @@ type Issue struct {
 	Note      string   `json:"note,omitempty"`
 	Currency  string   `json:"currency"`
 	Scope     string   `json:"scope,omitempty"` // how much of the works it is for, in words; "" is all of them
+	Print     *Print   `json:"print,omitempty"` // nil for a document that is not printed apart, and for issues of older programs
 	Lines     []Line   `json:"lines,omitempty"`
+}
+
+// Print is the same issue to print: written at the same moment with the same number, date and head, and hashed beside it.
+type Print struct {
+	Document  string `json:"document"` // its name: "reinstatement.pdf"
+	MediaType string `json:"media_type"`
+	SHA256    string `json:"sha256"` // of its bytes, lower-case hexadecimal
+	Size      int    `json:"bytes"`
 }
 
 // Day is the date of an issue, ISO 8601.

@@ -12,6 +12,9 @@ const (
 	MakingGood    = "making-good.xlsx"
 )
 
+// Prints are the documents that go out in print too, by the name of what they are printed from.
+var Prints = map[string]string{Reinstatement: "reinstatement.pdf"}
+
 // Series are the numbers that the items of one document have been given, by what they are about.
 type Series map[string]int
 

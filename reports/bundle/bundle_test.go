@@ -21,7 +21,7 @@ import (
 func job(tb testing.TB) Input {
 	tb.Helper()
 	in := Input{MadeAt: time.Date(2029, 2, 1, 9, 0, 0, 0, time.UTC), MadeBy: "A. Roe",
-		Photos: []Content{{Bytes: []byte("not really a picture")}}, Issues: []Content{{Name: "reinstatement-1.xlsx", Bytes: []byte("not really a workbook")}},
+		Photos: []Content{{Bytes: []byte("not really a picture")}}, Issues: []Content{{Name: "reinstatement-1.xlsx", Bytes: []byte("not really a workbook")}, {Name: "reinstatement-1.pdf", Bytes: []byte("not really a print")}},
 		Returned: []Content{{Bytes: []byte("nor is this one")}}}
 	in.Photos[0].Name = sumOf(in.Photos[0].Bytes) + ".jpg"
 	came := sumOf(in.Returned[0].Bytes)
@@ -38,7 +38,7 @@ func job(tb testing.TB) Input {
 		domain.Change{Kind: domain.Append, What: "two pieces", Add: domain.Records{Elements: []domain.Element{stud, plate}}},
 		domain.Change{Kind: domain.Amend, What: "S1 amended", Put: domain.Records{Elements: []domain.Element{moved}}},
 		domain.Change{Kind: domain.Append, What: "a photo", Add: domain.Records{SignOffs: []domain.SignOff{seen}}},
-		issue.Logged{Kind: domain.Append, What: "issued", Issue: issue.Issue{Document: issue.Reinstatement, Number: 1, SHA256: sumOf(in.Issues[0].Bytes)}},
+		issue.Logged{Kind: domain.Append, What: "issued", Issue: issue.Issue{Document: issue.Reinstatement, Number: 1, SHA256: sumOf(in.Issues[0].Bytes), Print: &issue.Print{Document: "reinstatement.pdf", SHA256: sumOf(in.Issues[1].Bytes)}}},
 		answer.CameBack{Kind: domain.Append, What: "came back", Returned: answer.Returned{Document: issue.Reinstatement, Issue: 1, Party: answer.Landlord, SHA256: came}},
 		map[string]any{"kind": "append", "what": "taken", "document": issue.Reinstatement, "issue": 1, "party": "landlord", "from": came},
 	} {
@@ -189,6 +189,8 @@ func TestForged(t *testing.T) {
 		"a photo more":                 {func(c map[string][]byte) { c[photoFolder+sumOf([]byte("another"))+".jpg"] = []byte("another") }, "knows no such photo"},
 		"an issued document":           {func(c map[string][]byte) { c[issueFolder+"reinstatement-1.xlsx"] = []byte("another") }, "no issue with its hash"},
 		"an issued document taken out": {func(c map[string][]byte) { delete(c, issueFolder+"reinstatement-1.xlsx") }, "issue 1 of reinstatement.xlsx is gone"},
+		"an issued print":              {func(c map[string][]byte) { c[issueFolder+"reinstatement-1.pdf"] = []byte("another") }, "no issue with its hash"},
+		"an issued print taken out":    {func(c map[string][]byte) { delete(c, issueFolder+"reinstatement-1.pdf") }, "the print of issue 1, reinstatement.pdf, is gone"},
 		"a workbook that came back":    {func(c map[string][]byte) { c[back] = []byte("another") }, "ends in the hash of its bytes"},
 		"another in its place": {func(c map[string][]byte) {
 			delete(c, back)

@@ -15,7 +15,7 @@ What is in here
   register.json   every piece, fixing and hole, as the register stood
   log.jsonl       everything that was ever logged, one entry a line, oldest first
   photos/         every photo, named by the SHA-256 of its bytes
-  issues/         the documents as they were issued, byte for byte
+  issues/         the documents as they were issued, and their prints, byte for byte
   returned/       the workbooks that came back, byte for byte, each with the issue that it came
                   back to, whose it is, and the SHA-256 of its bytes in its name
   manifest.json   the SHA-256 and size of every file here

@@ -242,6 +242,9 @@ func (r *Report) sent(contents map[string][]byte, entries []domain.LogEntry) {
 		if json.Unmarshal(c.Issue, &is) == nil && is.SHA256 != "" && !there[is.SHA256] {
 			r.fault("issue %d of %s is gone: entry %d of the log has its hash", is.Number, is.Document, e.Number)
 		}
+		if p := is.Print; p != nil && !there[p.SHA256] {
+			r.fault("the print of issue %d, %s, is gone: entry %d of the log has its hash", is.Number, p.Document, e.Number)
+		}
 		for _, sum := range []string{c.Returned.SHA256, c.From} {
 			if len(sum) != digits || there[sum] || gone[sum] {
 				continue

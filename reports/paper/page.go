@@ -110,6 +110,28 @@ func (d *Document) Paragraph(x, y, wideMm float64, words string, sizeMm float64,
 	return y
 }
 
+// Break answers where so many millimetres may be written: from y down, or at the top of a new page of the same size where
+// the foot is too near.
+func (d *Document) Break(y, highMm float64) float64 {
+	if y <= MarginMm || y+highMm <= d.foot() {
+		return y
+	}
+	d.Page(d.size)
+	return MarginMm
+}
+
+// foot is how far down a page is written.
+func (d *Document) foot() float64 { return d.size.HighMm - footMm - 5 }
+
+// Flow is Paragraph that goes on on the next page where the foot is reached.
+func (d *Document) Flow(x, y, wideMm float64, words string, sizeMm float64, strong bool) float64 {
+	for _, line := range d.wrap(words, wideMm, sizeMm, strong) {
+		y = d.Break(y, sizeMm*lineShare) + sizeMm*lineShare
+		d.words(x, y-sizeMm*.35, line, sizeMm, strong)
+	}
+	return y
+}
+
 // Height is how high a paragraph of that width would be.
 func (d *Document) Height(words string, wideMm, sizeMm float64, strong bool) float64 {
 	return float64(len(d.wrap(words, wideMm, sizeMm, strong))) * sizeMm * lineShare

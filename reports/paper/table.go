@@ -37,7 +37,7 @@ func (d *Document) Table(y float64, t Table, over func() float64) float64 {
 		}
 		return d.heading(at, t.Columns)
 	}
-	foot := d.size.HighMm - footMm - 5
+	foot := d.foot()
 	if y+20 > foot {
 		y = top()
 	} else {
