@@ -3,6 +3,7 @@ package api
 import (
 	"bytes"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -22,6 +23,9 @@ func TestMovePages(t *testing.T) {
 		t.Errorf("move.xlsx is no workbook: %.20q", book.body)
 	}
 	s.want(404, get, page+"/other.xlsx?to=WREN-NEXT", nil)
+	if labels := s.want(200, get, page+"/move-labels.pdf?to=WREN-NEXT", nil); !bytes.HasPrefix(labels.body, []byte("%PDF-")) {
+		t.Errorf("move-labels.pdf is no PDF: %.20q", labels.body)
+	}
 	if got := string(s.want(200, get, page, nil).body); !strings.Contains(got, `value="WREN-NEXT"`) || strings.Contains(got, "New stock") {
 		t.Errorf("before anything is chosen the page offers no layout, or shows a move")
 	}
@@ -43,6 +47,29 @@ func TestMovePages(t *testing.T) {
 	if order := string(s.want(200, get, "/f/WREN-NEXT/first-order?/prices_of=WREN-PRESS&/nearby/within_mm=250&/nearby/step_mm=250", nil).body); !strings.Contains(order, "tried, within 250 mm") {
 		t.Error("the first order does not try other sizes")
 	}
+	// From the move one gets to its labels, with its layout and its terms.
+	link := regexp.MustCompile(`href="(/f/WREN-PRESS/labels\?[^"]*)"`).FindStringSubmatch(got)
+	if link == nil {
+		t.Fatal("the move has no labels")
+	}
+	asked := string(s.want(200, get, strings.ReplaceAll(link[1], "&amp;", "&"), nil).body)
+	for _, want := range []string{`value="WREN-TWO" selected`, `type="hidden" name="/vehicle/price_per_trip_minor" value="95"`} {
+		if !strings.Contains(asked, want) {
+			t.Errorf("the labels of the move are asked for without %q", want)
+		}
+	}
+	plain := s.want(200, get, "/f/WREN-PRESS/labels/labels.pdf?/of=W1", nil)
+	of := s.want(200, get, "/f/WREN-PRESS/labels/labels.pdf?/of=W1&/to=WREN-NEXT&/kerf_mm=4", nil)
+	if !bytes.HasPrefix(of.body, []byte("%PDF-")) || len(of.body) <= len(plain.body) {
+		t.Errorf("labels of the move are %d bytes, those without %d", len(of.body), len(plain.body))
+	}
+	s.want(422, get, "/f/WREN-PRESS/labels/labels.pdf?/to=WREN-PRESS", nil)
+	s.want(422, get, "/f/WREN-PRESS/labels/labels.pdf?/to=WREN-NEXT&/kerf_mm=900", nil)
+	const labels = base + "/WREN-PRESS/labels"
+	if got := s.want(200, get, labels+"?to=WREN-NEXT&sheet=100x50&piece=W1-S2", nil); !bytes.HasPrefix(got.body, []byte("%PDF-")) {
+		t.Errorf("the API writes no labels of a move: %.20q", got.body)
+	}
+	s.want(404, get, labels+"?to=NOWHERE", nil)
 	const moves = base + "/WREN-PRESS/move"
 	if got := s.want(200, get, moves+"?to=WREN-NEXT&nearby_within_mm=100&nearby_step_mm=100", nil); !strings.Contains(string(got.body), `"other_sizes":{"asked":{"within_mm":100`) {
 		t.Errorf("the API does not answer other sizes: %.200s", got.body)

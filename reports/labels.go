@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"unpick/domain"
+	"unpick/domain/move"
 	"unpick/domain/salvage"
 	"unpick/domain/strip"
 	"unpick/reports/paper"
@@ -19,16 +20,17 @@ type LabelChoice struct {
 	First   int        // place of the first label on its sheet, from 1: a sheet that was begun is used up. 0 reads as 1
 	Codes   []string   // pieces; empty is every piece that is kept
 	Outline bool       // thin lines round each label, to cut by
+	Move    *move.Plan // out of this fit-out: each label says what its piece becomes; nil says nothing of it
 }
 
 // label is what stands on one.
-type label struct{ code, size, from, step, condition, link string }
+type label struct{ code, becomes, place, size, from, step, condition, link string }
 
-// LabelsPDF writes a label for each piece: its code, size, where it came from, the step that takes it out, its condition
-// and a QR code that opens it. Without an address of the program in the fit-out's settings the code holds the piece's
+// LabelsPDF writes a label for each piece: its code, what it becomes where there is a move, size, where it came from, the
+// step that takes it out, its condition and a QR code that opens it. Without an address of the program in the fit-out's settings the code holds the piece's
 // code itself. A label too small for a code that reads from a print at 200 dots to the inch is refused.
 func LabelsPDF(w io.Writer, in Input, choice LabelChoice) error {
-	labels, err := in.labels(choice.Codes)
+	labels, err := in.labels(choice)
 	if err != nil {
 		return err
 	}
@@ -84,7 +86,11 @@ func (s LabelSheet) corner(place int) (x, y float64) {
 }
 
 // labels are those of the pieces named, in the order named, or of every piece kept, in the order in which they leave.
-func (in Input) labels(codes []string) ([]label, error) {
+func (in Input) labels(choice LabelChoice) ([]label, error) {
+	codes, fates := choice.Codes, map[string]move.Fate{}
+	if choice.Move != nil {
+		fates = choice.Move.Fates()
+	}
 	steps := map[string]int{}
 	for _, s := range in.Plan.Sequence.Steps {
 		if s.Kind == strip.Remove {
@@ -114,7 +120,14 @@ func (in Input) labels(codes []string) ([]label, error) {
 			faults.Addf(domain.NotFound, "/pieces", "%.60s is no piece that comes out or came out here", code)
 			continue
 		}
-		out = append(out, in.label(p, steps[code]))
+		l := in.label(p, steps[code])
+		if f, ok := fates[code]; ok {
+			l.becomes, l.place = f.Becomes(), f.Place()
+		} else if choice.Move != nil {
+			what, _, _ := strings.Cut(choice.Move.Unused(code), ":") // why stands in the list of what is left
+			l.becomes, l.place = "not needed there", what
+		}
+		out = append(out, l)
 	}
 	return out, faults.OrNil()
 }
@@ -174,7 +187,10 @@ func drawLabel(d *paper.Document, x, y float64, s LabelSheet, l label) float64 {
 	small := d.Shrunk(l.size, room, min(big*.6, 3.2), leastLetterMm)
 	at := top + big
 	d.Words(left, at, d.Fits(l.code, room, big, true), big, true)
-	for _, words := range []string{l.size, l.condition, l.step, l.from} {
+	for _, words := range []string{l.becomes, l.place, l.size, l.condition, l.step, l.from} {
+		if words == "" {
+			continue
+		}
 		for _, line := range d.Lines(words, room, small, 2) {
 			if at += small * 1.3; at > foot {
 				return module

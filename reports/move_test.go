@@ -15,8 +15,8 @@ import (
 	"unpick/testdata"
 )
 
-// moved is the demo's move, as a workbook read back.
-func moved(tb testing.TB, terms move.Terms) (*move.Plan, *excelize.File) {
+// plannedMove is the demo's move, what its documents are made from, and the layout.
+func plannedMove(tb testing.TB, terms move.Terms) (*move.Plan, Input, *domain.Register) {
 	tb.Helper()
 	read := func(text []byte) *domain.Register {
 		r, err := fitoutfile.Read(bytes.NewReader(text), catalogue.Default(), recipe.Expand)
@@ -31,7 +31,13 @@ func moved(tb testing.TB, terms move.Terms) (*move.Plan, *excelize.File) {
 	if err != nil {
 		tb.Fatal(err)
 	}
-	in := Input{Register: r, Plan: made, By: "A. Carpenter", Revision: "P1"}
+	return p, Input{Register: r, Plan: made, By: "A. Carpenter", Revision: "P1"}, next
+}
+
+// moved is the demo's move, as a workbook read back.
+func moved(tb testing.TB, terms move.Terms) (*move.Plan, *excelize.File) {
+	tb.Helper()
+	p, in, _ := plannedMove(tb, terms)
 	return p, written(tb, func(w io.Writer, in Input) error { return Move(w, in, p) }, in)
 }
 

@@ -30,7 +30,7 @@ func (p *Pages) Labels(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page.Form.fill(nil)
+	page.Form.fill(url.Values{"/to": {c.QueryParam("/to")}})
 	return p.show(c, page.screen())
 }
 
@@ -51,13 +51,38 @@ func (p *Pages) labelsPage(c echo.Context) (*labelsPage, error) {
 	for _, a := range r.Assemblies {
 		of = append(of, option{a.Code, strings.TrimSpace(a.Code + " " + a.Name)})
 	}
-	return &labelsPage{f, form{Groups: []group{{Fields: []field{
+	page := &labelsPage{f, form{Groups: []group{{Fields: []field{
 		{Name: "/sheet", Label: "Sheet or label", Kind: suggested, Value: sheets[0].Value, Options: sheets, Help: "One of the list. Any single label: 90x40. A sheet of your own, measured in mm: 63.5x38.1-3x7+7.25+15.15+66+38.1 is size, columns x rows, left, top, then from one edge to the same edge of the next, across and down"},
 		{Name: "/first", Label: "Begin at label", Kind: number, Least: 1, Most: mostFigure, Help: "On a sheet that was begun: 5 leaves the first four out"},
 		pick("/of", "Which pieces", of, ""),
 		{Name: "/pieces", Label: "Or only these", Kind: words, Value: c.QueryParam("piece"), Help: "Codes, with commas between"},
 		yes("/outline", "Lines round the labels, to cut by", ""),
-	}}}}}, nil
+	}}}}}
+	others, err := p.jobs.Layouts(c.Request().Context(), f.Code)
+	if err != nil {
+		return nil, err
+	}
+	if !f.NotBuilt && len(others) > 0 {
+		page.askMove(others, c.QueryParams())
+	}
+	return page, nil
+}
+
+// askMove asks for what the pieces become where. The terms of the move come from its page, and nobody types them again.
+func (l *labelsPage) askMove(others []domain.FitOut, sent url.Values) {
+	to := []option{{"", "Nothing of a move"}}
+	for _, other := range others {
+		to = append(to, option{other.Code, "What they become in " + other.Name})
+	}
+	fields := &l.Form.Groups[0].Fields
+	*fields = append(*fields, pick("/to", "The next premises", to, "Each label then says which new piece it becomes, how long it is cut, the load and the order of putting up"))
+	for _, g := range moveForm(l.FitOut, true).Groups {
+		for _, f := range g.Fields {
+			if value := sent.Get(f.Name); value != "" {
+				*fields = append(*fields, field{Name: f.Name, Kind: hidden, Value: value})
+			}
+		}
+	}
 }
 
 // LabelSheet writes the labels that the form asks for, or says beside the field what is wrong with it.
@@ -91,8 +116,13 @@ func (p *Pages) LabelSheet(c echo.Context) error {
 // labelsAsked reads the form: codes that were typed are stronger than an assembly, and an assembly stands for what of it
 // is kept.
 func (p *Pages) labelsAsked(c echo.Context, page *labelsPage, sent url.Values) (service.LabelsAsked, error) {
-	asked := service.LabelsAsked{Sheet: strings.TrimSpace(sent.Get("/sheet")), Outline: sent.Get("/outline") != ""}
+	asked := service.LabelsAsked{Sheet: strings.TrimSpace(sent.Get("/sheet")), Outline: sent.Get("/outline") != "", To: sent.Get("/to")}
+	terms := moveForm(page.FitOut, true)
+	terms.fill(sent)
 	var err error
+	if asked.Terms, err = termsIn(&terms); err != nil {
+		return asked, err
+	}
 	if asked.First, err = page.Form.whole("/first"); err != nil {
 		return asked, err
 	}

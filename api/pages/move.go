@@ -127,6 +127,15 @@ func (m *movePage) Asking() string {
 	return at(m.FitOut.Code, path) + "?" + q.Encode() + "#sizes"
 }
 
+// Labels is the address at which labels of this move are asked for.
+func (m *movePage) Labels() string {
+	q := maps.Clone(m.asked)
+	q.Set("/to", m.Shown.To)
+	q.Del("to")
+	q.Del("show")
+	return at(m.FitOut.Code, "labels") + "?" + q.Encode()
+}
+
 // SizeCautions are what a size that buys less does not say.
 func (m *movePage) SizeCautions() []string { return move.SizeCautions() }
 

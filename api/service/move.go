@@ -40,7 +40,7 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 	return out, nil
 }
 
-// MoveDocuments are the workbook of one move and its JSON, of a stored fit-out to a layout.
+// MoveDocuments are the workbook of one move, its JSON, and labels that say what each piece becomes, of a stored fit-out to a layout.
 func (s *Service) MoveDocuments(ctx context.Context, who domain.Actor, fitOut, to string, terms move.Terms) ([]Document, error) {
 	moves, err := s.Moves(ctx, fitOut, []string{to}, terms)
 	if err != nil {
@@ -57,6 +57,7 @@ func (s *Service) MoveDocuments(ctx context.Context, who domain.Actor, fitOut, t
 			encoder.SetIndent("", "  ")
 			return encoder.Encode(moves)
 		}},
+		{"move-labels.pdf", "Labels that say what each piece becomes", portable, true, func(w io.Writer) error { return reports.LabelsPDF(w, in, reports.LabelChoice{Move: moves.Items[0]}) }},
 	}, nil
 }
 
@@ -68,7 +69,7 @@ func (s *Service) MoveDocument(ctx context.Context, who domain.Actor, fitOut, to
 	}
 	at := slices.IndexFunc(docs, func(d Document) bool { return d.Name == name })
 	if at < 0 {
-		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of a move: it has move.xlsx and move.json", name)
+		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of a move: it has move.xlsx, move.json and move-labels.pdf", name)
 	}
 	return docs[at], nil
 }

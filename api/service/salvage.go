@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"unpick/domain"
+	"unpick/domain/move"
 	"unpick/domain/progress"
 	"unpick/domain/salvage"
 	"unpick/reports"
@@ -45,6 +46,8 @@ type LabelsAsked struct {
 	First   int      // place of the first on its sheet, from 1
 	Pieces  []string // none is every piece that is kept
 	Outline bool
+	To      string     // layout: each label says what its piece becomes there; "" says nothing of a move
+	Terms   move.Terms // of the move, where there is one
 }
 
 // Labels are the labels of a stored fit-out. What is asked for wrongly is told before anything is planned.
@@ -61,6 +64,14 @@ func (s *Service) Labels(ctx context.Context, who domain.Actor, fitOut string, a
 		return Document{}, err
 	}
 	choice := reports.LabelChoice{Sheet: sheet, First: asked.First, Codes: asked.Pieces, Outline: asked.Outline}
+	if asked.To != "" {
+		asked.Terms.Nearby = nil // labels say nothing of other sizes
+		moves, err := s.Moves(ctx, fitOut, []string{asked.To}, asked.Terms)
+		if err != nil {
+			return Document{}, err
+		}
+		choice.Move = moves.Items[0]
+	}
 	return Document{"labels.pdf", "Labels with QR codes", portable, true, func(w io.Writer) error { return reports.LabelsPDF(w, in, choice) }}, nil
 }
 

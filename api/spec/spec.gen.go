@@ -3954,6 +3954,27 @@ type GetLabelsParams struct {
 
 	// Outline lines round the labels, to cut by
 	Outline *bool `form:"outline,omitempty" json:"outline,omitempty"`
+
+	// To code of a fit-out to move to: each label says which piece of it this one becomes, how long it is cut, the load and the order of putting up
+	To *string `form:"to,omitempty" json:"to,omitempty"`
+
+	// KerfMm width of one saw cut; 0 for what is scored and snapped
+	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
+
+	// PayloadKg of the vehicle, from its plate
+	PayloadKg *PayloadKg `form:"payload_kg,omitempty" json:"payload_kg,omitempty"`
+
+	// CrewAndToolsKg of the payload, for who rides along and their tools
+	CrewAndToolsKg *CrewAndToolsKg `form:"crew_and_tools_kg,omitempty" json:"crew_and_tools_kg,omitempty"`
+
+	// BedLengthMm of the vehicle
+	BedLengthMm *BedLengthMm `form:"bed_length_mm,omitempty" json:"bed_length_mm,omitempty"`
+
+	// BedWidthMm of the vehicle
+	BedWidthMm *BedWidthMm `form:"bed_width_mm,omitempty" json:"bed_width_mm,omitempty"`
+
+	// BedHeightMm to which it is stacked
+	BedHeightMm *BedHeightMm `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
 }
 
 // GetLogParams defines parameters for GetLog.
@@ -4525,7 +4546,7 @@ type ServerInterface interface {
 	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, and other ways beside it; several layouts side by side
 	// (GET /api/v1/fit-outs/{fit_out}/move)
 	PlanMove(ctx echo.Context, fitOut FitOutCode, params PlanMoveParams) error
-	// GetMoveDocument A document of the move to one layout: move.xlsx or move.json
+	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json or move-labels.pdf
 	// (GET /api/v1/fit-outs/{fit_out}/move/documents/{name})
 	GetMoveDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetMoveDocumentParams) error
 	// GetPlan Everything computed from the register; never one that does not replay clean
@@ -7204,6 +7225,55 @@ func (w *ServerInterfaceWrapper) GetLabels(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "outline", ctx.QueryParams(), &params.Outline, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter outline: %s", err))
+	}
+
+	// ------------- Optional query parameter "to" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "to", ctx.QueryParams(), &params.To, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter to: %s", err))
+	}
+
+	// ------------- Optional query parameter "kerf_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "kerf_mm", ctx.QueryParams(), &params.KerfMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter kerf_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "payload_kg" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "payload_kg", ctx.QueryParams(), &params.PayloadKg, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter payload_kg: %s", err))
+	}
+
+	// ------------- Optional query parameter "crew_and_tools_kg" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "crew_and_tools_kg", ctx.QueryParams(), &params.CrewAndToolsKg, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter crew_and_tools_kg: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_length_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_length_mm", ctx.QueryParams(), &params.BedLengthMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_length_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_width_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_width_mm", ctx.QueryParams(), &params.BedWidthMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_width_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "bed_height_mm" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "bed_height_mm", ctx.QueryParams(), &params.BedHeightMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter bed_height_mm: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -15526,6 +15596,28 @@ func (response GetMoveDocument200JSONResponse) VisitGetMoveDocumentResponse(w ht
 	return err
 }
 
+type GetMoveDocument200ApplicationPdfResponse struct {
+	Body          io.Reader
+	Headers       GetMoveDocument200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetMoveDocument200ApplicationPdfResponse) VisitGetMoveDocumentResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/pdf")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
 type GetMoveDocument200ApplicationVndOpenxmlformatsOfficedocumentSpreadsheetmlSheetResponse struct {
 	Body          io.Reader
 	Headers       GetMoveDocument200ResponseHeaders
@@ -18928,7 +19020,7 @@ type StrictServerInterface interface {
 	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, and other ways beside it; several layouts side by side
 	// (GET /api/v1/fit-outs/{fit_out}/move)
 	PlanMove(ctx context.Context, request PlanMoveRequestObject) (PlanMoveResponseObject, error)
-	// GetMoveDocument A document of the move to one layout: move.xlsx or move.json
+	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json or move-labels.pdf
 	// (GET /api/v1/fit-outs/{fit_out}/move/documents/{name})
 	GetMoveDocument(ctx context.Context, request GetMoveDocumentRequestObject) (GetMoveDocumentResponseObject, error)
 	// GetPlan Everything computed from the register; never one that does not replay clean
