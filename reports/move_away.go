@@ -15,6 +15,18 @@ func (b *book) cannotBeMade(p *move.Plan) {
 	t.end()
 }
 
+// misfits is a sheet where the layout does not fit, and none where it does.
+func (b *book) misfits(p *move.Plan) {
+	if len(p.Misfits) == 0 {
+		return
+	}
+	t := b.newTable("Does not fit", []column{{"Pieces", 30, strong}, {"What is wrong", 70, plain}, {"Mend", 60, plain}}, a4, len(p.Misfits))
+	for _, x := range p.Misfits {
+		t.add(strings.Join(x.Codes, ", "), x.Text, x.Mend)
+	}
+	t.end()
+}
+
 func (b *book) leftOver(p *move.Plan) {
 	t := b.newTable("Left over", []column{{"Piece", 16, strong}, {"What it is", 44, plain}, {"Length (mm)", 10, whole}, {"Offcut", 8, plain}, {"What to do with it", 60, plain}}, a4, len(p.Left))
 	for _, l := range p.Left {

@@ -53,6 +53,12 @@ func ways(p *Plan, from Source, to *domain.Register, terms Terms) ([]Way, error)
 		way("sell", "Give back and sell what comes out, and buy all new", all, from.StripMinutes, 0, value, fmt.Sprintf("as giving back and buying new, less %s: what the pieces are worth by the firm's own list, if somebody takes them at that", domain.FormatMoney(value, to.FitOut.Currency))),
 	}
 	out[3].Known = out[3].Known && known
+	if len(p.Misfits) > 0 {
+		for i := range out {
+			out[i].Known = false
+			out[i].Because += "; but the layout does not fit as it is described, so that no total is given"
+		}
+	}
 	if n := len(p.stranded()); n > 0 {
 		out[0].Known = false
 		out[0].Because += fmt.Sprintf("; but %d of the pieces need another vehicle, whose price nobody has given", n)

@@ -12,7 +12,7 @@
 //   - assemblies that go up again whole: whole.go
 //   - what is asked for and what there is, split by section, sheet and unit: demand.go, stock.go
 //   - cutting them: cut.go; what to buy, with allowance: buying.go; fixings: fixings.go; what is left: left.go
-//   - loads, first up last in: loads.go; who lifts what: hands.go; the ways side by side: compare.go; hours of putting up: build.go
+//   - loads, first up last in: loads.go; who lifts what: hands.go; where the layout does not fit: fits.go; the ways side by side: compare.go; hours of putting up: build.go
 //   - sizes near those of the layout that buy less: sizes.go, differ.go, sizewords.go; what is cut twice cut once: saw.go
 //   - the JSON Schema of what is computed: schema.go
 package move

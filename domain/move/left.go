@@ -106,6 +106,9 @@ func (p *Plan) cautions() {
 	if p.From != "" && p.Total.NewKg > 0 {
 		p.Cautions = append(p.Cautions, fmt.Sprintf("What is bought new, %.0f kg%s, is on none of the loads: have it delivered, or count trips for it.", p.Total.NewKg, p.longestBought()))
 	}
+	if len(p.Misfits) > 0 {
+		p.Cautions = append([]string{"The layout does not fit as it is described: mend it, and plan again."}, p.Cautions...)
+	}
 	if len(p.Cannot) > 0 {
 		p.Cautions = append([]string{fmt.Sprintf("%d pieces cannot be made from what there is and what is sold: see the list.", len(p.Cannot))}, p.Cautions...)
 	}

@@ -10,32 +10,33 @@ import (
 
 // Plan is a move: what becomes what, what to buy, what is left, how it travels and what it costs.
 type Plan struct {
-	From      string      `json:"from,omitempty" jsonschema_description:"fit-out that comes out; empty for a first order"`
-	To        string      `json:"to" jsonschema_description:"fit-out that goes up"`
-	ToName    string      `json:"to_name"`
-	Currency  string      `json:"currency"`
-	Terms     Terms       `json:"terms"`
-	Wholes    []Whole     `json:"goes_up_whole"`
-	Lengths   []LengthCut `json:"lengths"`
-	Sheets    []SheetCut  `json:"sheets"`
-	Units     []Unit      `json:"units" jsonschema_description:"whole pieces that are used as they are, or bought by the piece"`
-	Metres    []Metre     `json:"by_the_metre" jsonschema_description:"cable, sealant and the like: always new"`
-	Cannot    []Cannot    `json:"cannot_be_made"`
-	Buying    []Buy       `json:"buying"`
-	Fixings   []Fixing    `json:"fixings"`
-	Left      []Left      `json:"left_over"`
-	Loads     []Load      `json:"loads"`
-	TooBig    []string    `json:"too_big_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that need another vehicle"`
-	TooHeavy  []string    `json:"too_heavy_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that weigh more than may be loaded: they need another vehicle"`
-	CutFirst  []string    `json:"cut_before_loading,omitempty" jsonschema_description:"salvaged pieces that are longer than the bed, and fit once they are cut to what they become"`
-	Build     []Build     `json:"putting_up" jsonschema_description:"assemblies in the order in which they go up, with the load by which all their salvaged pieces are there"`
-	Lifts     []Lift      `json:"lifts" jsonschema_description:"what one person does not lift alone, at both ends"`
-	Total     Total       `json:"total"`
-	Ways      []Way       `json:"ways" jsonschema_description:"this move beside other ways"`
-	Cautions  []string    `json:"cautions"`
-	Unpriced  []string    `json:"unpriced,omitempty" jsonschema_description:"materials and fixings to buy that the firm has no price for"`
-	Proven    bool        `json:"proven" jsonschema_description:"no cutting of these lengths and sheets costs less"`
-	Sizes     *Sizes      `json:"other_sizes,omitempty" jsonschema_description:"sizes near those of the layout that buy less; where they were asked for"`
+	From      string          `json:"from,omitempty" jsonschema_description:"fit-out that comes out; empty for a first order"`
+	To        string          `json:"to" jsonschema_description:"fit-out that goes up"`
+	ToName    string          `json:"to_name"`
+	Currency  string          `json:"currency"`
+	Terms     Terms           `json:"terms"`
+	Wholes    []Whole         `json:"goes_up_whole"`
+	Lengths   []LengthCut     `json:"lengths"`
+	Sheets    []SheetCut      `json:"sheets"`
+	Units     []Unit          `json:"units" jsonschema_description:"whole pieces that are used as they are, or bought by the piece"`
+	Metres    []Metre         `json:"by_the_metre" jsonschema_description:"cable, sealant and the like: always new"`
+	Cannot    []Cannot        `json:"cannot_be_made"`
+	Buying    []Buy           `json:"buying"`
+	Fixings   []Fixing        `json:"fixings"`
+	Left      []Left          `json:"left_over"`
+	Loads     []Load          `json:"loads"`
+	TooBig    []string        `json:"too_big_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that need another vehicle"`
+	TooHeavy  []string        `json:"too_heavy_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that weigh more than may be loaded: they need another vehicle"`
+	CutFirst  []string        `json:"cut_before_loading,omitempty" jsonschema_description:"salvaged pieces that are longer than the bed, and fit once they are cut to what they become"`
+	Build     []Build         `json:"putting_up" jsonschema_description:"assemblies in the order in which they go up, with the load by which all their salvaged pieces are there"`
+	Misfits   []domain.Advice `json:"layout_does_not_fit,omitempty" jsonschema_description:"pieces in one place, in the landlord's fabric or out of the unit: no way has a total until they are mended"`
+	Lifts     []Lift          `json:"lifts" jsonschema_description:"what one person does not lift alone, at both ends"`
+	Total     Total           `json:"total"`
+	Ways      []Way           `json:"ways" jsonschema_description:"this move beside other ways"`
+	Cautions  []string        `json:"cautions"`
+	Unpriced  []string        `json:"unpriced,omitempty" jsonschema_description:"materials and fixings to buy that the firm has no price for"`
+	Proven    bool            `json:"proven" jsonschema_description:"no cutting of these lengths and sheets costs less"`
+	Sizes     *Sizes          `json:"other_sizes,omitempty" jsonschema_description:"sizes near those of the layout that buy less; where they were asked for"`
 	register  *domain.Register
 	unsure    []string // cautions about what could not be worked out
 	inventory salvage.Inventory
@@ -109,6 +110,7 @@ func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 	p.load(from)
 	p.build(to)
 	p.hands(to)
+	p.Misfits = misfits(to)
 	if p.Ways, err = ways(p, from, to, terms); err != nil {
 		return nil, err
 	}

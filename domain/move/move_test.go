@@ -319,6 +319,37 @@ func TestHands(t *testing.T) {
 	}
 }
 
+// TestMisfits: a wall of the layout pushed into another is told of, and no way has a total; the layout as it is fits.
+func TestMisfits(t *testing.T) {
+	t.Parallel()
+	from, to := demo(t)
+	pushed := *to
+	pushed.Elements = slices.Clone(to.Elements)
+	for i := range pushed.Elements {
+		if e := &pushed.Elements[i]; e.Code == "N2-S4" {
+			wall := to.Elements[to.Index().Elements["N1-S4"]]
+			e.Placement = wall.Placement
+			e.Placement.Origin.X += 20
+		}
+	}
+	p, err := move.Make(from, &pushed, move.Usual())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Misfits) == 0 || !slices.Contains(p.Misfits[0].Codes, "N2-S4") && !slices.Contains(p.Misfits[0].Codes, "N2") {
+		t.Errorf("N2-S4 stands in N1-S4: %+v", p.Misfits)
+	}
+	for _, w := range p.Ways {
+		if w.Known {
+			t.Errorf("%s has a total although the layout does not fit", w.Key)
+		}
+	}
+	fits, err := move.Make(from, to, move.Usual())
+	if err != nil || len(fits.Misfits) != 0 {
+		t.Errorf("the layout as it is does not fit: %v %+v", err, fits.Misfits)
+	}
+}
+
 // BenchmarkMove is the demo's move, beside the same pieces bought new.
 func BenchmarkMove(b *testing.B) {
 	from, to := demo(b)
