@@ -16,7 +16,11 @@ type CutDrawing struct {
 	Proven  bool
 	Gap     float64
 	Drawing []byte // nil where nothing is cut
+	Left    int    // how many more are cut than are drawn
 }
+
+// mostDrawn is how many bars or sheets of one material a page draws: a phone has to hold it. The workbook lists them all.
+const mostDrawn = 60
 
 // CutDrawings draws what a move cuts, lengths before sheets. link answers where a piece of the layout is shown.
 func CutDrawings(p *move.Plan, widthPx int, link func(kind, code string) string) ([]CutDrawing, error) {
@@ -37,7 +41,9 @@ func CutDrawings(p *move.Plan, widthPx int, link func(kind, code string) string)
 		}
 		if d.AsIs < len(c.Becomes) {
 			var svg bytes.Buffer
-			if err := drawing.LengthCuts(&svg, c, p.Terms.KerfMm, options()); err != nil {
+			drawn := *c
+			drawn.Becomes, d.Left = firstCut(c.Becomes, move.Become.IsCut)
+			if err := drawing.LengthCuts(&svg, &drawn, p.Terms.KerfMm, options()); err != nil {
 				return nil, err
 			}
 			d.Drawing = svg.Bytes()
@@ -54,7 +60,9 @@ func CutDrawings(p *move.Plan, widthPx int, link func(kind, code string) string)
 		}
 		if d.AsIs < len(c.Layouts) {
 			var svg bytes.Buffer
-			if err := drawing.SheetCuts(&svg, c, options()); err != nil {
+			drawn := *c
+			drawn.Layouts, d.Left = firstCut(c.Layouts, func(l move.SheetLayout) bool { return l.IsCut() })
+			if err := drawing.SheetCuts(&svg, &drawn, options()); err != nil {
 				return nil, err
 			}
 			d.Drawing = svg.Bytes()
@@ -62,4 +70,18 @@ func CutDrawings(p *move.Plan, widthPx int, link func(kind, code string) string)
 		out = append(out, d)
 	}
 	return out, nil
+}
+
+// firstCut is the first of what is cut, as many as are drawn, and how many are left.
+func firstCut[T any](all []T, isCut func(T) bool) (first []T, left int) {
+	for _, x := range all {
+		switch {
+		case !isCut(x):
+		case len(first) < mostDrawn:
+			first = append(first, x)
+		default:
+			left++
+		}
+	}
+	return first, left
 }
