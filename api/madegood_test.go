@@ -27,7 +27,7 @@ func (s *site) madeGood(f string) {
 	if h.State != "made-good" {
 		s.tb.Errorf("the hole is %s, want made good", h.State)
 	}
-	s.want(201, post, f+"/sign-offs/"+signed.Code+"/withdraw", object{"reason": "it sank"})
+	s.want(201, post, f+"/sign-offs/"+signed.Code+"/withdraw", object{"reason": "it sank"}, "If-Match", s.signed(f))
 	s.want(200, get, f+"/holes/GOOD", nil).into(s.tb, &h)
 	if h.State != "empty" {
 		s.tb.Errorf("the hole is %s, want empty and owed again", h.State)
@@ -71,7 +71,11 @@ func TestRepairPage(t *testing.T) {
 		t.Error("the list does not count what was made good")
 	}
 	s.ok(422, "taken back without a reason", s.submit(address+"/withdraw", url.Values{"/reason": {""}}))
-	s.ok(303, "taken back", s.submit(address+"/withdraw", url.Values{"/reason": {"it sank"}}))
+	old := s.ok(412, "taken back from an old page", s.submit(address+"/withdraw", url.Values{"/version": {"1"}, "/by": {"A. Roe"}, "/reason": {"it <b>sank"}}))
+	if !strings.Contains(old, `value="it <b>sank"`) || !strings.Contains(old, "<details open>") {
+		t.Error("what was typed is lost, or folded away")
+	}
+	s.ok(303, "taken back", s.submit(address+"/withdraw", url.Values{"/version": {hiddenIn(t, []byte(old), "/version")}, "/by": {"A. Roe"}, "/reason": {"it sank"}}))
 	if page := s.ok(200, "owed again", s.send(get, address, nil)); !strings.Contains(page, "Sign: it is made good") {
 		t.Error("a hole that sank cannot be signed for again")
 	}

@@ -402,9 +402,11 @@ func (s *site) strippingOut(f string) {
 	}
 	s.madeGood(f)
 	s.salvaged(f, out.Sequence.Steps[0].Elements)
-	s.want(201, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's"})
-	s.want(404, post, f+"/sign-offs/S-1/withdraw", object{"reason": "again"})
-	s.want(422, post, f+"/sign-offs/S-2/withdraw", object{"reason": "\x00"})
+	s.want(412, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's"}, "If-Match", `"1"`)
+	s.want(409, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's"}, "If-Match", s.signed(f)) // work was ticked off on it
+	s.want(201, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's", "accept_advice": true, "by": "J. Carter"}, "If-Match", s.signed(f))
+	s.want(404, post, f+"/sign-offs/S-1/withdraw", object{"reason": "again"}, "If-Match", s.signed(f))
+	s.want(422, post, f+"/sign-offs/S-2/withdraw", object{"reason": "\x00", "accept_advice": true}, "If-Match", s.signed(f))
 	var signed spec.SignOffList
 	s.want(200, get, f+"/sign-offs", nil).into(s.tb, &signed)
 	if len(signed.Items) != len(first.Holds)+6 {

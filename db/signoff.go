@@ -39,3 +39,17 @@ func addSignOffs(ctx context.Context, tx pgx.Tx, s scope, entry int64, signed []
 	}
 	return nil
 }
+
+// SignOffEntry is the log entry by which something was signed, or NotFound.
+func (d *DB) SignOffEntry(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, code string) (domain.LogEntry, error) {
+	const q = logRead + ` and entry = (select entry from sign_offs where firm = @firm and fit_out = @fit_out and code = @code)`
+	rows, _ := d.reader(ctx).Query(ctx, q, scope{firm, fitOut}.with("code", code)) // error: next line
+	e, ok, err := one(rows, readEntry)
+	switch {
+	case err != nil:
+		return e, fmt.Errorf("reading the log entry of the sign-off %s: %w", code, err)
+	case !ok:
+		return e, domain.Errorf(domain.NotFound, "there is no signature %.60s: look it up in the list of what was signed", code)
+	}
+	return e, nil
+}

@@ -19,7 +19,7 @@ var everyPage = []string{
 	demo + "/log", demo + "/log/assembly/stud-wall", demo + "/log/assembly/lining", demo + "/log/assembly/mezzanine", demo + "/log/assembly/ceiling",
 	demo + "/log/assembly/door-set", demo + "/log/assembly/service-run", demo + "/log/run", demo + "/log/piece", demo + "/log/found", demo + "/log/run?key=1", demo + "/log/made/2",
 	demo + "/drawings", demo + "/drawings?view=plan&step=40", demo + "/drawings?view=elevation/W1&pick=W1-S4&falls=1", demo + "/drawings?view=setting-out/W1",
-	demo + "/strip-out", demo + "/strip-out/programme", demo + "/strip-out/1", demo + "/strip-out/5",
+	demo + "/strip-out", demo + "/strip-out/programme", demo + "/strip-out/1", demo + "/strip-out/5", demo + "/strip-out/signed/YARD-1",
 	demo + "/free", demo + "/free?/code=W1-S5&falls=1",
 	demo + "/register", demo + "/register/pieces", demo + "/register/fixings", demo + "/register/hosts", demo + "/register/log", demo + "/register/workbook",
 	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/holes/L1-H1", demo + "/closing-up",

@@ -142,6 +142,13 @@ func (f *form) blame(err error, prefix string) {
 	}
 }
 
+// Blamed reports whether something is at fault in a form: it stands open then.
+func (f form) Blamed() bool {
+	return len(f.Faults) > 0 || slices.ContainsFunc(f.Groups, func(g group) bool {
+		return slices.ContainsFunc(g.Fields, func(field field) bool { return len(field.Faults) > 0 })
+	})
+}
+
 // typedAt is a place with the items of its lists turned back into the rows that they were typed into.
 func (f *form) typedAt(place string) string {
 	typed := ""

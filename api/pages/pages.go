@@ -13,7 +13,9 @@
 //   - a surface of the landlord's: surface.go, and once it is there record_host.go; more that is set: settings.go, settings_add.go
 //   - the register: register.go; one record and what changes it: record.go, with a file for each noun; photos: photos.go
 //   - without signal: what a phone is told in offline.go; in assets the queue (queue.js), forms and the badge (offline.js),
-//     what waits (waiting.js), pages that are kept (sw.js); the step that a form which waited was typed for: stepmeant.go
+//     what waits (waiting.js), pages that are kept (sw.js); the step that a form which waited was typed for: stepmeant.go,
+//     and what was typed where there is none: steptyped.go
+//   - what was signed, and taking it back: signature.go
 //   - what a landlord sees by a link, in a frame of its own: letter.go; items and what is said to them: answering.go
 //   - one screen: the file and the template of its name
 package pages

@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -91,15 +92,21 @@ func (p *Pages) SpoilRepair(c echo.Context) error {
 		return err
 	}
 	page.Form.fill(nil)
-	why := strings.TrimSpace(c.FormValue("/reason"))
-	if why == "" {
-		err = domain.FieldErrorf(domain.Invalid, "/reason", "say why it is not good")
-	} else {
-		_, err = p.jobs.WithdrawSignature(ctx, whoIs(ctx), page.FitOut.Code, page.Code, why)
+	version := page.Back.nearest("/version").Value
+	sent, err := c.FormParams()
+	if err != nil {
+		return err
+	}
+	page.Back.fill(sent)
+	was, _ := strconv.Atoi(sent.Get("/version")) // none is stale
+	back := progress.Withdrawal{Code: page.Code, By: strings.TrimSpace(sent.Get("/by")), Why: strings.TrimSpace(sent.Get("/reason"))}
+	if _, err = page.Back.JSON(); err == nil {
+		_, err = p.jobs.TakeBack(ctx, whoIs(ctx), page.FitOut.Code, was, back, false)
 	}
 	if err == nil {
 		return done(c, repairAddress(page.FitOut.Code, page.About))
 	}
+	page.Back.nearest("/version").Value = version
 	page.Back.blame(err, "")
 	return p.refuse(c, err, page.screen())
 }
@@ -120,7 +127,8 @@ func (p *Pages) repair(c echo.Context) (*repairPage, error) {
 	}
 	page := &repairPage{FitOut: f, About: about, Form: form{Groups: []group{{Fields: []field{photoField(false), placeField(),
 		said("/by", "Signed by", "Your name is your signature").as(signer(c)).must(), said("/role", "As", "Contractor, surveyor"), said("/note", "Note", "")}}}},
-		Back: form{Groups: []group{{Fields: []field{said("/reason", "Why it is not good", "It is owed again from then on").must()}}}}}
+		Back: form{Groups: []group{{Fields: []field{{Name: "/version", Kind: hiddenInt, Value: strconv.Itoa(len(r.SignOffs))},
+			said("/by", "Taken back by", "").as(signer(c)).must(), said("/reason", "Why it is not good", "It is owed again from then on").must()}}}}}
 	page.Back.fill(nil)
 	list := makinggood.Make(r.Leaving())
 	l := look{r: r, index: r.Index(), fitOut: f}

@@ -68,6 +68,7 @@ func stepMeant(states []progress.StepState, name string, sent url.Values) int {
 type inTheWay struct {
 	At, Title, Because string
 	Number, More       int
+	turn               int // its place in the plan
 }
 
 // stillInTheWay are the steps that a step waits for, in the order of the plan, each once.
@@ -96,6 +97,7 @@ type stepDone struct {
 	Number int
 	Pieces []string
 	Done   []domain.SignOff
+	Typed  *typed // a form that was typed for it, nil where none was sent
 }
 
 // doneStep is the step of an address that is done with: nil where nobody was ever given one of that name.

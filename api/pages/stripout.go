@@ -30,7 +30,9 @@ type stripOut struct {
 	PiecesOut int
 	Share     int // of the pieces, out, in hundredths
 	Done      []domain.SignOff
-	Changes   []string // what of the order that the crew had is not as it was, and why
+	Last      *domain.SignOff  // work ticked off last, nil where none is
+	Signed    []domain.SignOff // holds in force, the newest first
+	Changes   []string         // what of the order that the crew had is not as it was, and why
 	Unplanned string
 	Basis     survey.Basis
 
@@ -86,6 +88,11 @@ func (s *stripOut) fill(w service.Working) {
 	}
 	s.Done = slices.Clone(w.Done)
 	slices.Reverse(s.Done)
+	if len(s.Done) > 0 {
+		s.Last = &s.Done[0]
+	}
+	s.Signed = slices.Clone(w.Signed)
+	slices.Reverse(s.Signed)
 }
 
 // stepPage is one step: what to do, what must be signed first, and the form that ticks it off.
@@ -99,9 +106,13 @@ type stepPage struct {
 	All      bool // all of its pieces are said to be out
 	Ticked   map[string]bool
 	Tick     form
-	Sign     []form // one for each hold
-	Advice   []domain.Advice
+	Sign     []form       // one for each hold
+	Against  *against     // why it should not be ticked off yet, nil until somebody tries
+	Besides  []typedPiece // that were ticked and are not in the step now
+	Lost     *typed       // a signature under a hold that the step does not have now
 	Who      string
+
+	working service.Working
 }
 
 // Step shows one step of the plan by a piece of it or by its number; one that is done says who did it and when.
@@ -115,7 +126,7 @@ func (p *Pages) Step(c echo.Context) error {
 		return err
 	}
 	if gone != nil {
-		return p.show(c, screen{Name: "stepdone", Title: "Step " + strconv.Itoa(gone.Number) + ", " + f.Name, FitOut: &f, Here: "strip-out", Data: gone})
+		return p.show(c, gone.screen())
 	}
 	for i := range page.Sign {
 		page.Sign[i].fill(nil)
@@ -145,10 +156,7 @@ func (p *Pages) step(c echo.Context, f domain.FitOut, sent url.Values) (*stepPag
 		}
 		return nil, nil, domain.Errorf(domain.NotFound, "no step of the plan is called %.60s: look it up in the list of the strip-out", name)
 	}
-	s := &stepPage{FitOut: f, State: w.States[at], Left: len(w.States), First: stepAddress(w.States[0].Step), Ticked: map[string]bool{}, Who: auth.Who(ctx).Name}
-	if s.Who == nobodyYet {
-		s.Who = "" // nobody signs with the program's name
-	}
+	s := &stepPage{FitOut: f, State: w.States[at], Left: len(w.States), First: stepAddress(w.States[0].Step), Ticked: map[string]bool{}, Who: signer(c), working: w}
 	s.InTheWay = stillInTheWay(w.States, s.State)
 	s.Takes = s.State.Step.Kind == strip.Remove
 	s.Tick = tickForm(s.State.Step, s.Who)
@@ -158,20 +166,14 @@ func (p *Pages) step(c echo.Context, f domain.FitOut, sent url.Values) (*stepPag
 	return s, nil, nil
 }
 
-// sentStep is the page of the step that a form was typed for. One that is done with takes no form: nothing is lost, since
-// nothing of it is left.
-func (p *Pages) sentStep(c echo.Context, f domain.FitOut, sent url.Values) (*stepPage, error) {
-	page, gone, err := p.step(c, f, sent)
-	if err == nil && gone != nil {
-		return nil, domain.Errorf(domain.Stale, "step %d is no longer in the plan: nothing was saved; see on its page what became of it", gone.Number)
-	}
-	return page, err
-}
-
 func tickForm(step strip.Step, who string) form {
+	minutes := field{Name: "/minutes", Label: "Minutes it really took", Kind: number, Required: true}
+	people := field{Name: "/people", Label: "People who did it", Kind: number}
+	if step.Number > 0 {
+		minutes.Help, people.Help = "Planned: "+strconv.Itoa(step.DurationMinutes), "Planned: "+strconv.Itoa(step.People)
+	}
 	return form{Groups: []group{{Fields: []field{
-		{Name: "/minutes", Label: "Minutes it really took", Kind: number, Most: 100_000, Required: true, Help: "Planned: " + strconv.Itoa(step.DurationMinutes)},
-		{Name: "/people", Label: "People who did it", Kind: number, Most: 1000, Help: "Planned: " + strconv.Itoa(step.People)},
+		minutes, people,
 		{Name: "/by", Label: "Done by", Kind: words, Required: true, Value: who},
 		{Name: "/found", Label: "Found different", Kind: lines, Help: "A stripped screw, a split stud, a fixing nobody knew of: it counts for the next steps and for the salvage"},
 	}}}}
@@ -213,9 +215,9 @@ func (p *Pages) TickOff(c echo.Context) error {
 	if all {
 		sent["/elements"] = sent["/listed"]
 	}
-	page, err := p.sentStep(c, f, sent)
-	if err != nil {
-		return err
+	page, gone, err := p.step(c, f, sent)
+	if err != nil || gone != nil {
+		return p.lostStep(c, f, gone, err, tickTyped(c, signer(c), sent))
 	}
 	work, err := doneFrom(&page.Tick, sent, page.State.Step)
 	if err == nil {
@@ -228,11 +230,17 @@ func (p *Pages) TickOff(c echo.Context) error {
 	for _, code := range sent["/elements"] {
 		page.Ticked[code] = !all
 	}
-	if domain.CodeOf(err) == domain.Refused || sent.Has("/reason") {
+	page.Besides = elsewhere(page.working, page.State.Step, sent["/elements"])
+	page.Against = againstOf(page.working.States, work.Elements, err)
+	if page.Against != nil || sent.Has("/reason") {
 		page.Tick.Groups = append(page.Tick.Groups, adviceGroup())
 	}
 	page.Tick.fill(sent)
-	page.Tick.blame(err, "")
+	if page.Against != nil {
+		page.Tick.blame(consentFaults(err), "")
+	} else {
+		page.Tick.blame(err, "")
+	}
 	for i := range page.Sign {
 		page.Sign[i].fill(nil)
 	}
@@ -286,26 +294,36 @@ func (p *Pages) SignHold(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page, err := p.sentStep(c, f, sent)
-	if err != nil {
-		return err
+	page, gone, err := p.step(c, f, sent)
+	if err != nil || gone != nil {
+		return p.lostStep(c, f, gone, err, signTyped(c, signer(c), "", sent))
 	}
+	step := page.State.Step
 	which := slices.IndexFunc(page.State.Holds, func(h progress.HoldState) bool { return h.Kind == sent.Get("/hold") })
-	if which < 0 {
-		return domain.Errorf(domain.NotFound, "step %d has no such hold now: load the page again", page.State.Step.Number)
+	switch {
+	case which < 0:
+		err = domain.Errorf(domain.Stale, "step %d has no such hold now: nothing was signed", step.Number)
+	case sent.Get("/step") != mark(step):
+		err = domain.Errorf(domain.Stale, "step %d is not as it was when this was read: nothing was signed; read it again, then sign", step.Number)
+	default:
+		met := progress.Met{Hold: page.State.Holds[which].Hold, About: step.Elements, By: sent.Get("/by"), Role: sent.Get("/role"), Note: sent.Get("/note")}
+		_, err = p.jobs.SignHold(ctx, auth.Who(ctx), f.Code, met)
 	}
-	if sent.Get("/step") != mark(page.State.Step) {
-		return domain.Errorf(domain.Stale, "the order has changed since this page was read, and step %d is not as it was: nothing was signed; read the step again and sign there", page.State.Step.Number)
-	}
-	met := progress.Met{Hold: page.State.Holds[which].Hold, About: page.State.Step.Elements, By: sent.Get("/by"), Role: sent.Get("/role"), Note: sent.Get("/note")}
-	if _, err = p.jobs.SignHold(ctx, auth.Who(ctx), f.Code, met); err == nil {
-		return done(c, at(f.Code, "strip-out", stepAddress(page.State.Step)))
+	if err == nil {
+		return done(c, at(f.Code, "strip-out", stepAddress(step)))
 	}
 	page.Tick.fill(nil)
 	for i := range page.Sign {
 		page.Sign[i].fill(nil)
 	}
+	if which < 0 {
+		lost := signTyped(c, page.Who, mark(step), sent)
+		lost.Form.blame(err, "")
+		page.Lost = &lost
+		return p.refuse(c, err, page.screen())
+	}
 	page.Sign[which].fill(sent)
+	page.Sign[which].nearest("/step").Value = mark(step) // sent again it is for the step as it is now
 	page.Sign[which].blame(err, "")
 	return p.refuse(c, err, page.screen())
 }

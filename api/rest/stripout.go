@@ -41,19 +41,19 @@ func stepState(s progress.StepState) spec.StepState {
 	return out
 }
 
-// ListSignOffs answers everything that was signed.
+// ListSignOffs answers everything that was signed, with the version that taking something back asks for.
 func (h *Handlers) ListSignOffs(ctx context.Context, req spec.ListSignOffsRequestObject) (spec.ListSignOffsResponseObject, error) {
-	r, err := h.jobs.Register(ctx, req.FitOut)
+	signed, version, err := h.jobs.Signed(ctx, req.FitOut)
 	if err != nil {
 		return nil, err
 	}
-	out := spec.ListSignOffs200JSONResponse{Items: make([]spec.SignOff, len(r.SignOffs))}
-	for i, o := range r.SignOffs {
-		if out.Items[i], err = one[spec.SignOff](o, nil); err != nil {
+	items := make([]spec.SignOff, len(signed))
+	for i, o := range signed {
+		if items[i], err = one[spec.SignOff](o, nil); err != nil {
 			return nil, err
 		}
 	}
-	return out, nil
+	return spec.ListSignOffs200JSONResponse{Body: spec.SignOffList{Items: items}, Headers: spec.ListSignOffs200ResponseHeaders{ETag: etag(version)}}, nil
 }
 
 // TickOff takes pieces out of the register as work done.
@@ -93,9 +93,18 @@ func (h *Handlers) SignMadeGood(ctx context.Context, req spec.SignMadeGoodReques
 	return spec.SignMadeGood201JSONResponse(signed), err
 }
 
-// WithdrawSignOff takes back a signature that no longer holds.
+// WithdrawSignOff takes back a signature that no longer holds, work that was ticked off with all that it changed.
 func (h *Handlers) WithdrawSignOff(ctx context.Context, req spec.WithdrawSignOffRequestObject) (spec.WithdrawSignOffResponseObject, error) {
-	c, err := h.jobs.WithdrawSignature(ctx, auth.Who(ctx), req.FitOut, req.Code, req.Body.Reason)
+	was, err := versionIn(req.Params.IfMatch)
+	if err != nil {
+		return nil, err
+	}
+	b := req.Body
+	back := progress.Withdrawal{Code: req.Code, By: value(b.By), Role: value(b.Role), Why: b.Reason}
+	if b.On != nil {
+		back.On = b.On.String()
+	}
+	c, err := h.jobs.TakeBack(ctx, auth.Who(ctx), req.FitOut, was, back, value(b.AcceptAdvice))
 	signed, err := signedIn(c, err)
 	return spec.WithdrawSignOff201JSONResponse(signed), err
 }

@@ -91,6 +91,17 @@ func (s *Service) change(ctx context.Context, fitOut string, who domain.Actor, f
 	return s.db.Change(ctx, s.firm, found.ID, who, f)
 }
 
+// Advised is the refusal of a change that is advised against: the same faults as any refusal, and the advice in full.
+type Advised struct {
+	Said   []domain.Advice
+	Faults domain.Errors
+}
+
+func (a *Advised) Error() string { return a.Faults.Error() }
+
+// Unwrap lets the faults be read as those of any refusal.
+func (a *Advised) Unwrap() error { return a.Faults }
+
 // to refuses advice of severity stop that nobody accepted, and words for the log why it was not followed.
 func (c Consent) to(said []domain.Advice) (string, error) {
 	var stops domain.Errors
@@ -104,7 +115,7 @@ func (c Consent) to(said []domain.Advice) (string, error) {
 		return "", nil
 	case !c.Accept:
 		stops.Addf(domain.Refused, "/accept_advice", "do as advised, or say that it is so all the same, and why")
-		return "", stops
+		return "", &Advised{said, stops}
 	case strings.TrimSpace(c.Reason) == "":
 		return "", domain.FieldErrorf(domain.Invalid, "/reason", "say why the advice is not followed: the log keeps it")
 	}

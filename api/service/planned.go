@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -184,29 +185,36 @@ func (s *Service) inOrder(ctx context.Context, id domain.FitOutID, r *domain.Reg
 		return nil, nil, err
 	}
 	options := plan.Options{Tell: m.tell}
+	var history strip.History
+	left, back := strip.Left(r), false
 	if kept.Covers > 0 && begun(r) {
-		if err := json.Unmarshal(kept.Steps, &options.Earlier); err != nil {
+		if err := json.Unmarshal(kept.History, &history); err != nil {
 			return nil, nil, fmt.Errorf("reading the order of the strip-out of %s: %w", r.FitOut.Code, err)
 		}
+		options.Earlier, back = history.From(left)
 	}
 	p, err := plan.MakeWith(r, options)
 	if err != nil {
 		return nil, nil, err
 	}
+	if back {
+		p.Sequence.Changes = append([]string{"what was ticked off out of turn is taken back, and the order is again the one from before: a sheet printed in between does not hold"}, p.Sequence.Changes...)
+	}
 	if kept.Covers == entry {
 		p.Sequence.Changes = kept.Changes // planned before: what it changed then
 	}
 	order := options.Earlier.Then(p.Sequence)
-	steps, err := json.Marshal(order)
+	orders, err := json.Marshal(history.Keep(left, order))
 	if err != nil {
 		return nil, nil, fmt.Errorf("writing the order of the strip-out of %s: %w", r.FitOut.Code, err)
 	}
-	return p, order, s.db.KeepStripOrder(ctx, s.firm, id, db.StripOrder{Covers: entry, Steps: steps, Changes: p.Sequence.Changes})
+	return p, order, s.db.KeepStripOrder(ctx, s.firm, id, db.StripOrder{Covers: entry, History: orders, Changes: p.Sequence.Changes})
 }
 
-// begun reports whether somebody has signed for a hold or for work done.
+// begun reports whether somebody has ever signed for a hold or for work done. A signature that was taken back counts too:
+// the sheets are in somebody's hands since.
 func begun(r *domain.Register) bool {
-	return len(r.Signed(domain.HoldMet))+len(r.Signed(domain.WorkDone)) > 0
+	return slices.ContainsFunc(r.SignOffs, func(o domain.SignOff) bool { return o.Kind == domain.HoldMet || o.Kind == domain.WorkDone })
 }
 
 // keep drops every other plan once there are too many: making one again costs little.

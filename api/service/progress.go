@@ -1,7 +1,12 @@
 package service
 
 import (
+	"cmp"
 	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"unpick/domain"
@@ -15,6 +20,7 @@ type Working struct {
 	States []progress.StepState
 	Pace   progress.Pace
 	Done   []domain.SignOff // work ticked off, in the order in which it was
+	Signed []domain.SignOff // holds that are signed, likewise
 }
 
 // Changes says what of the order that the crew had could not be kept when it was planned last, and why.
@@ -32,7 +38,7 @@ func (s *Service) Working(ctx context.Context, fitOut string) (Working, error) {
 	if err != nil {
 		return Working{}, err
 	}
-	return Working{p, progress.States(p.register, p.plan), progress.PaceOf(p.register), p.register.Signed(domain.WorkDone)}, nil
+	return Working{p, progress.States(p.register, p.plan), progress.PaceOf(p.register), p.register.Signed(domain.WorkDone), p.register.Signed(domain.HoldMet)}, nil
 }
 
 // TickOff takes pieces out of the register as work done. Where the register says that they should not be out yet it is
@@ -52,11 +58,15 @@ func (s *Service) TickOff(ctx context.Context, who domain.Actor, fitOut string, 
 			return c, err
 		}
 		for _, h := range unmet {
-			c.Advice = append(c.Advice, domain.Advice{Kind: h.Kind, Severity: domain.Stop, Codes: d.Elements, Text: "nobody has signed: " + h.Text, Mend: "sign it first, or say why it was done without"})
+			c.Advice = append(c.Advice, domain.Advice{Kind: h.Kind, Severity: domain.Stop, Codes: d.Elements, Text: progress.NobodySigned + h.Text, Mend: "sign it first, or say why it was done without"})
 		}
 		for _, fault := range progress.Early(r, d.Elements) {
+			text, mend, told := strings.Cut(fault.Because, ": ")
+			if !told {
+				mend = "take out first what is in the way"
+			}
 			c.Advice = append(c.Advice, domain.Advice{Kind: string(fault.Rule), Severity: domain.Stop, Codes: append([]string{fault.Code}, fault.Evidence...),
-				Text: fault.Code + ": " + fault.Because, Mend: "take out first what is in the way, or say how it came out all the same"})
+				Text: text, Mend: mend + "; or say how it came out all the same"})
 		}
 		reason, err := consent.to(c.Advice)
 		c.What += reason
@@ -74,10 +84,104 @@ func (s *Service) SignHold(ctx context.Context, who domain.Actor, fitOut string,
 	return done, err
 }
 
-// WithdrawSignature takes back a signature that no longer holds.
-func (s *Service) WithdrawSignature(ctx context.Context, who domain.Actor, fitOut, code, why string) (domain.Change, error) {
+// Signature is something that was signed, and what taking it back would do.
+type Signature struct {
+	domain.SignOff
+	Version  int              // of what was signed, see Signed
+	Back     *domain.SignOff  // what took it back, nil while it holds
+	Changes  domain.Records   // work that holds: what goes back with it
+	Rests    []progress.Rest  // what came later and rests on it, the newest first
+	Refused  error            // why it cannot be taken back in any case
+	Register *domain.Register // read-only
+}
+
+// Signed is everything that was signed, in order, and its version: how many they are, since they only grow.
+func (s *Service) Signed(ctx context.Context, fitOut string) ([]domain.SignOff, int, error) {
+	r, err := s.Register(ctx, fitOut)
+	if err != nil {
+		return nil, 0, err
+	}
+	return r.SignOffs, len(r.SignOffs), nil
+}
+
+// Signature is one signature as it stands.
+func (s *Service) Signature(ctx context.Context, fitOut, code string) (Signature, error) {
+	ticked, err := s.tickedBy(ctx, fitOut, code)
+	if err != nil {
+		return Signature{}, err
+	}
+	r, err := s.Register(ctx, fitOut)
+	if err != nil {
+		return Signature{}, err
+	}
+	out := Signature{Version: len(r.SignOffs), Register: r}
+	for i := range r.SignOffs {
+		switch o := &r.SignOffs[i]; code {
+		case o.Code:
+			out.SignOff = *o
+		case o.Withdraws:
+			out.Back = o
+		}
+	}
+	switch {
+	case out.Back != nil || out.Withdraws != "":
+	case out.Kind == domain.WorkDone:
+		back, err := progress.BackOf(r, ticked, code)
+		out.Changes, out.Rests, out.Refused = back.Put, back.First, err
+	default:
+		out.Rests = progress.RestOnHold(r, out.SignOff)
+	}
+	return out, nil
+}
+
+// tickedBy is the change by which something was signed, as the log keeps it; one without sign-offs where it came in with a
+// file.
+func (s *Service) tickedBy(ctx context.Context, fitOut, code string) (domain.Change, error) {
+	var c domain.Change
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return c, err
+	}
+	entry, err := s.db.SignOffEntry(ctx, s.firm, f.ID, code)
+	if err != nil {
+		return c, err
+	}
+	if err := json.Unmarshal(entry.Change, &c); err != nil {
+		return c, fmt.Errorf("reading entry %d of the log of %s: %w", entry.Number, fitOut, err)
+	}
+	return c, nil
+}
+
+// TakeBack takes back a signature that no longer holds, read when so many were there: see Signed. Work that was ticked off
+// goes back with all that it changed. A hold on whose strength work was ticked off is advised against, as logging is.
+func (s *Service) TakeBack(ctx context.Context, who domain.Actor, fitOut string, was int, w progress.Withdrawal, accept bool) (domain.Change, error) {
+	if w.On == "" {
+		w.On = s.day(who)
+	}
+	w.By = cmp.Or(w.By, who.Name)
+	ticked, err := s.tickedBy(ctx, fitOut, w.Code)
+	if err != nil {
+		return domain.Change{}, err
+	}
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
-		return progress.Withdraw(r, code, who.Name, s.day(who), why)
+		take := progress.Withdraw
+		if slices.ContainsFunc(r.Signed(domain.WorkDone), func(o domain.SignOff) bool { return o.Code == w.Code }) {
+			take = func(r *domain.Register, w progress.Withdrawal) (domain.Change, error) {
+				return progress.TakeBack(r, ticked, w)
+			}
+		}
+		c, err := take(r, w)
+		if domain.CodeOf(err) == domain.NotFound {
+			return c, err
+		}
+		if now := len(r.SignOffs); now != was {
+			return c, domain.Errorf(domain.Stale, "something was signed or taken back since this was read (%d signatures, not %d): look at it again, then take it back", now, was)
+		}
+		if err != nil {
+			return c, err
+		}
+		_, err = Consent{Accept: accept, Reason: w.Why}.to(c.Advice)
+		return c, err
 	})
 	return done, err
 }

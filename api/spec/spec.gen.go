@@ -3266,6 +3266,20 @@ type WasteLine struct {
 	Source            *string  `json:"source,omitempty"`
 }
 
+// Withdrawal Who takes a signature back, and why. Both it and what takes it back stay in the list of what was signed.
+type Withdrawal struct {
+	// AcceptAdvice a hold is withdrawn although work was ticked off on the strength of it
+	AcceptAdvice *bool `json:"accept_advice,omitempty"`
+
+	// By left out, who makes the request
+	By *string `json:"by,omitempty"`
+
+	// On left out, the day of the device or of the server
+	On     *openapi_types.Date `json:"on,omitempty"`
+	Reason string              `json:"reason"`
+	Role   *string             `json:"role,omitempty"`
+}
+
 // WorkDone Pieces that were taken out, in how long. Where they should not be out yet, or a hold is not signed, it is refused unless accept_advice and reason say that it is so all the same.
 type WorkDone struct {
 	AcceptAdvice *bool    `json:"accept_advice,omitempty"`
@@ -3273,15 +3287,19 @@ type WorkDone struct {
 	Elements     []string `json:"elements"`
 
 	// Found what was found different
-	Found   *string `json:"found,omitempty"`
-	Minutes int     `json:"minutes"`
+	Found *string `json:"found,omitempty"`
+
+	// Minutes that it really took: a working week, 2400, at the most; more is ticked off day by day
+	Minutes int `json:"minutes"`
 
 	// On left out, the day of the device or of the server
-	On             *openapi_types.Date `json:"on,omitempty"`
-	People         *int                `json:"people,omitempty"`
-	PlannedMinutes *int                `json:"planned_minutes,omitempty"`
-	Reason         *string             `json:"reason,omitempty"`
-	Role           *string             `json:"role,omitempty"`
+	On *openapi_types.Date `json:"on,omitempty"`
+
+	// People 50 at the most
+	People         *int    `json:"people,omitempty"`
+	PlannedMinutes *int    `json:"planned_minutes,omitempty"`
+	Reason         *string `json:"reason,omitempty"`
+	Role           *string `json:"role,omitempty"`
 
 	// What in words: the title of the step
 	What string `json:"what"`
@@ -4192,6 +4210,9 @@ type GetScheduleParams struct {
 
 // WithdrawSignOffParams defines parameters for WithdrawSignOff.
 type WithdrawSignOffParams struct {
+	// IfMatch the ETag of the record as it was read; 428 without it
+	IfMatch *IfMatch `json:"If-Match,omitempty"`
+
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
@@ -4356,7 +4377,7 @@ type GradePiecesJSONRequestBody = Graded
 type AssessWasteJSONRequestBody = Assessed
 
 // WithdrawSignOffJSONRequestBody defines body for WithdrawSignOff for application/json ContentType.
-type WithdrawSignOffJSONRequestBody = Strike
+type WithdrawSignOffJSONRequestBody = Withdrawal
 
 // AnswerHoleJSONRequestBody defines body for AnswerHole for application/json ContentType.
 type AnswerHoleJSONRequestBody = HoleAnswer
@@ -4591,10 +4612,10 @@ type ServerInterface interface {
 	// GetSchedule The schedule of reinstatement, whole or of a part
 	// (GET /api/v1/fit-outs/{fit_out}/schedule)
 	GetSchedule(ctx echo.Context, fitOut FitOutCode, params GetScheduleParams) error
-	// ListSignOffs Everything that was signed, in the order in which it was
+	// ListSignOffs Everything that was signed, in the order in which it was; the ETag is asked for when something of it is taken back
 	// (GET /api/v1/fit-outs/{fit_out}/sign-offs)
 	ListSignOffs(ctx echo.Context, fitOut FitOutCode) error
-	// WithdrawSignOff Take back a signature that no longer holds
+	// WithdrawSignOff Take back a signature that no longer holds, or work that was ticked off by mistake: its pieces are up again, its fixings held, its holes in use. Refused while something later rests on it, with what has to be taken back first
 	// (POST /api/v1/fit-outs/{fit_out}/sign-offs/{code}/withdraw)
 	WithdrawSignOff(ctx echo.Context, fitOut FitOutCode, code RecordCode, params WithdrawSignOffParams) error
 	// GetStripOut How far the strip-out is: the steps that are left, what each waits for, the real pace
@@ -8266,6 +8287,21 @@ func (w *ServerInterfaceWrapper) WithdrawSignOff(ctx echo.Context) error {
 	var params WithdrawSignOffParams
 
 	headers := ctx.Request().Header
+	// ------------- Optional header parameter "If-Match" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("If-Match")]; found {
+		var IfMatch IfMatch
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for If-Match, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "If-Match", valueList[0], &IfMatch, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter If-Match: %s", err))
+		}
+
+		params.IfMatch = &IfMatch
+	}
 	// ------------- Optional header parameter "Idempotency-Key" -------------
 	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
 		var IdempotencyKey IdempotencyKey
@@ -17423,15 +17459,23 @@ type ListSignOffsResponseObject interface {
 	VisitListSignOffsResponse(w http.ResponseWriter) error
 }
 
-type ListSignOffs200JSONResponse SignOffList
+type ListSignOffs200ResponseHeaders struct {
+	ETag string
+}
+
+type ListSignOffs200JSONResponse struct {
+	Body    SignOffList
+	Headers ListSignOffs200ResponseHeaders
+}
 
 func (response ListSignOffs200JSONResponse) VisitListSignOffsResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
-	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
 		return err
 	}
 	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("ETag", fmt.Sprint(response.Headers.ETag))
 	w.WriteHeader(200)
 	_, err := buf.WriteTo(w)
 	return err
@@ -17523,6 +17567,38 @@ func (response WithdrawSignOff404ApplicationProblemPlusJSONResponse) VisitWithdr
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOff409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawSignOff409ApplicationProblemPlusJSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type WithdrawSignOff412ApplicationProblemPlusJSONResponse struct {
+	StaleApplicationProblemPlusJSONResponse
+}
+
+func (response WithdrawSignOff412ApplicationProblemPlusJSONResponse) VisitWithdrawSignOffResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(412)
 	_, err := buf.WriteTo(w)
 	return err
 }
@@ -19065,10 +19141,10 @@ type StrictServerInterface interface {
 	// GetSchedule The schedule of reinstatement, whole or of a part
 	// (GET /api/v1/fit-outs/{fit_out}/schedule)
 	GetSchedule(ctx context.Context, request GetScheduleRequestObject) (GetScheduleResponseObject, error)
-	// ListSignOffs Everything that was signed, in the order in which it was
+	// ListSignOffs Everything that was signed, in the order in which it was; the ETag is asked for when something of it is taken back
 	// (GET /api/v1/fit-outs/{fit_out}/sign-offs)
 	ListSignOffs(ctx context.Context, request ListSignOffsRequestObject) (ListSignOffsResponseObject, error)
-	// WithdrawSignOff Take back a signature that no longer holds
+	// WithdrawSignOff Take back a signature that no longer holds, or work that was ticked off by mistake: its pieces are up again, its fixings held, its holes in use. Refused while something later rests on it, with what has to be taken back first
 	// (POST /api/v1/fit-outs/{fit_out}/sign-offs/{code}/withdraw)
 	WithdrawSignOff(ctx context.Context, request WithdrawSignOffRequestObject) (WithdrawSignOffResponseObject, error)
 	// GetStripOut How far the strip-out is: the steps that are left, what each waits for, the real pace

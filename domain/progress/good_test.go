@@ -79,7 +79,7 @@ func edited(t *rapid.T, r *domain.Register) *domain.Register {
 	if len(signed) == 0 {
 		return r
 	}
-	c, err := progress.Withdraw(r, rapid.SampledFrom(signed).Draw(t, "signature").Code, "Ada Roe", on, "it sank")
+	c, err := progress.Withdraw(r, progress.Withdrawal{Code: rapid.SampledFrom(signed).Draw(t, "signature").Code, By: "Ada Roe", On: on, Why: "it sank"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -153,7 +153,7 @@ func TestRepaintedOnce(t *testing.T) {
 	if owed() {
 		t.Error("signed for as painted, and still owed")
 	}
-	c, err := progress.Withdraw(r, r.Signed(domain.MadeGood)[1].Code, "Ada Roe", "2029-02-02", "it sank")
+	c, err := progress.Withdraw(r, progress.Withdrawal{Code: r.Signed(domain.MadeGood)[1].Code, By: "Ada Roe", On: "2029-02-02", Why: "it sank"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -58,25 +58,27 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 	return domain.Change{Kind: domain.Append, What: "signed by " + m.By + ": " + m.Hold.Text + of(m.About), Add: domain.Records{SignOffs: []domain.SignOff{signed}}}, nil
 }
 
-// Withdraw is the change that takes back a sign-off that no longer holds. Work that was done is not taken back: the
-// pieces are put back in the register one by one.
-func Withdraw(r *domain.Register, code, by, on, why string) (domain.Change, error) {
-	for _, kind := range []domain.SignOffKind{domain.HoldMet, domain.ClosedUp, domain.Photographed, domain.MadeGood, domain.PieceFound, domain.WasteAssessed} {
-		for _, o := range r.Signed(kind) {
-			if o.Code != code {
-				continue
-			}
-			back := domain.SignOff{Code: NextCode(r), Kind: kind, What: why, Hold: o.Hold, About: o.About, Withdraws: code, By: by, On: on}
-			c := domain.Change{Kind: domain.Append, What: code + " withdrawn by " + by + ": " + why, Add: domain.Records{SignOffs: []domain.SignOff{back}}}
-			if kind == domain.MadeGood {
-				if c.Put = spoilt(r, o); len(c.Put.Holes) > 0 {
-					c.Kind = domain.Amend
-				}
-			}
-			return c, nil
+// Withdraw is the change that takes back a signature that no longer holds, whatever it was for. Work that was ticked off is
+// taken back by TakeBack, since what it did to the register goes back with it. A hold may be withdrawn at any time, since a
+// false signature is a danger; what was ticked off on the strength of it is advice on the change.
+func Withdraw(r *domain.Register, w Withdrawal) (domain.Change, error) {
+	o := inForce(r, w.Code)
+	if o == nil || !slices.Contains([]domain.SignOffKind{domain.HoldMet, domain.ClosedUp, domain.Photographed, domain.MadeGood, domain.PieceFound, domain.WasteAssessed}, o.Kind) {
+		return domain.Change{}, notSigned(w.Code)
+	}
+	if faults := w.faults(); len(faults) > 0 {
+		return domain.Change{}, faults
+	}
+	c := domain.Change{Kind: domain.Append, What: w.Code + " withdrawn by " + w.By + ": " + w.Why, Add: domain.Records{SignOffs: []domain.SignOff{w.signOff(r, *o)}}}
+	if o.Kind == domain.MadeGood {
+		if c.Put = spoilt(r, *o); len(c.Put.Holes) > 0 {
+			c.Kind = domain.Amend
 		}
 	}
-	return domain.Change{}, domain.FieldErrorf(domain.NotFound, "/withdraws", "there is no signature %.60s that holds: load the page again", code)
+	for _, rest := range RestOnHold(r, *o) {
+		c.Advice = append(c.Advice, domain.Advice{Kind: "rests-on-it", Severity: domain.Stop, Codes: o.About, Text: rest.Text, Mend: "take that back first if it was not done either"})
+	}
+	return c, nil
 }
 
 // signature is the sign-off that meets a hold of a step about these pieces: one for the whole strip-out, or one given

@@ -126,7 +126,7 @@ func TestHolds(t *testing.T) {
 	if signed.Unsigned != 0 || !signed.Done && !signed.Ready() {
 		t.Errorf("all signed, and the first step still waits: %+v", signed)
 	}
-	c, err := progress.Withdraw(r, "S-1", "J. Carter", "2029-01-06", "wrong building")
+	c, err := progress.Withdraw(r, progress.Withdrawal{Code: "S-1", By: "J. Carter", On: "2029-01-06", Why: "wrong building"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -137,7 +137,7 @@ func TestHolds(t *testing.T) {
 	if again := progress.States(r, p)[0]; again.Unsigned != 1 {
 		t.Errorf("one withdrawn, and %d holds are unsigned", again.Unsigned)
 	}
-	if _, err := progress.Withdraw(r, "S-1", "J. Carter", "2029-01-06", "again"); domain.CodeOf(err) != domain.NotFound {
+	if _, err := progress.Withdraw(r, progress.Withdrawal{Code: "S-1", By: "J. Carter", On: "2029-01-06", Why: "again"}); domain.CodeOf(err) != domain.NotFound {
 		t.Errorf("withdrawing twice: %v", err)
 	}
 }

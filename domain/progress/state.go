@@ -82,6 +82,9 @@ func unmet(states []StepState) []HoldState {
 	return out
 }
 
+// NobodySigned begins the advice on work whose hold nobody has signed; the hold's own text follows.
+const NobodySigned = "nobody has signed: "
+
 // Unmet are the holds that nobody has signed and that these pieces wait for.
 func Unmet(states []StepState, elements []string) []HoldState {
 	var out []HoldState

@@ -6,7 +6,8 @@
 //
 // Looking for
 //
-//   - ticking off what was done: tick.go; signing a hold: hold.go
+//   - ticking off what was done: tick.go; signing a hold, withdrawing what was signed: hold.go
+//   - taking back what was ticked off by mistake: back.go; what came later and rests on it: rests.go
 //   - what pieces turned out to be, and which waste: found.go
 //   - how far each step of a plan is: state.go
 //   - how the real minutes compare with the planned: pace.go
@@ -34,19 +35,42 @@ type Done struct {
 	On             string // ISO 8601
 }
 
+// The most that one tick-off may say (common practice, no source). A slip of the finger would spoil the pace and every date
+// that is worked out from it.
+const (
+	MostMinutes = 5 * 8 * 60 // a working week
+	MostPeople  = 50
+)
+
+// faults are the figures of done work that nobody can have meant.
+func (d Done) faults() domain.Errors {
+	var faults domain.Errors
+	if d.Minutes > MostMinutes {
+		faults.Addf(domain.Invalid, "/minutes", "%d minutes are more than a working week, %d: tick off day by day what is out, each with its own minutes", d.Minutes, MostMinutes)
+	}
+	if d.People > MostPeople {
+		faults.Addf(domain.Invalid, "/people", "%d people are more than work on one step, %d at the most: count those who did it", d.People, MostPeople)
+	}
+	return faults
+}
+
 // Tick is the change that ticks off work: its pieces are taken down, every fixing that joined one of them to something
 // that stays is undone and leaves its holes empty, and the sign-off says who did it in how long. Pieces that are not in
 // place, or the landlord's, are refused.
 func Tick(r *domain.Register, d Done) (domain.Change, error) {
-	var faults domain.Errors
+	faults := d.faults()
 	index := r.Index()
 	taken := map[string]bool{}
+	out := tickedOff(r, index)
 	var put domain.Records
 	for _, code := range d.Elements {
 		i, ok := index.Elements[code]
 		switch {
 		case !ok:
 			faults.Addf(domain.Invalid, "/elements", "there is no piece %.60s here", code)
+		case out[code] != nil:
+			o := out[code]
+			faults.Addf(domain.Refused, "/elements", "%s is out already: %s ticked it off (%s, %s)", code, o.By, o.Code, o.On)
 		case !r.Elements[i].ComesOut():
 			faults.Addf(domain.Refused, "/elements", "%s is not a piece of the tenant's that is still in place: load the page again", code)
 		case !taken[code]:
@@ -67,6 +91,20 @@ func Tick(r *domain.Register, d Done) (domain.Change, error) {
 		Minutes: d.Minutes, People: d.People, PlannedMinutes: d.PlannedMinutes, Note: d.Found}
 	what := fmt.Sprintf("out: %s (%d minutes)", d.What, d.Minutes)
 	return domain.Change{Kind: domain.Amend, What: what, Put: put, Add: domain.Records{SignOffs: []domain.SignOff{signed}}}, nil
+}
+
+// tickedOff are the pieces that are out, with the work in force that took each out.
+func tickedOff(r *domain.Register, index *domain.Index) map[string]*domain.SignOff {
+	out := map[string]*domain.SignOff{}
+	work := r.Signed(domain.WorkDone)
+	for i := range work {
+		for _, code := range work[i].About {
+			if at, ok := index.Elements[code]; ok && !r.Elements[at].IsInPlace() {
+				out[code] = &work[i]
+			}
+		}
+	}
+	return out
 }
 
 // undone are the fixings that join a taken piece to anything that was not taken with it, undone, and their holes. What

@@ -9,7 +9,7 @@
 // Looking for
 //
 //   - what a step says: step.go
-//   - keeping the order and the numbers that a crew has: keep.go, changes.go
+//   - keeping the order and the numbers that a crew has: keep.go, changes.go; the orders that it had before: history.go
 //   - fewest changeovers: setups.go, on the graph of pieces alone, thin.go; how many there are, and what no order can be below: changeovers.go, least.go
 //   - which piece next: order.go, runs.go; only a part of what could come out: part.go
 //   - props before what steadies or braces a piece leaves: prop.go; frames, which nobody lets stand by a last tie: frames.go; open edges of decks: edges.go

@@ -39,35 +39,56 @@ func (s Sequence) Order() Order {
 	return out
 }
 
-// Then is the order once a later sequence was planned from it: what is all out first, then the steps of the sequence,
-// each with the pieces of it that are out already before those that are left.
+// Then is the order once a later sequence was planned from it: the steps of the sequence, and what is all out in the place
+// that it had among them; so too the pieces of a step. What is out and is put back finds its turn again.
 func (o Order) Then(s Sequence) Order {
-	left, now := map[int]bool{}, map[Kind]map[string]bool{}
+	now := map[Kind]map[string]int{} // number of the step that a piece is in
 	for i := range s.Steps {
 		step := &s.Steps[i]
-		left[step.Number] = true
 		if now[step.Kind] == nil {
-			now[step.Kind] = map[string]bool{}
+			now[step.Kind] = map[string]int{}
 		}
 		for _, code := range step.Elements {
-			now[step.Kind][code] = true
+			now[step.Kind][code] = step.Number
 		}
 	}
-	var out Order
-	were := map[int][]string{}
+	was := map[int]Placed{}
 	for _, p := range o {
-		if !left[p.Number] {
-			out = append(out, p)
-			continue
-		}
-		for _, code := range p.Elements {
-			if !now[p.Kind][code] {
-				were[p.Number] = append(were[p.Number], code)
-			}
+		was[p.Number] = p
+	}
+	next := s.Order()
+	for i := range next {
+		p := &next[i]
+		mine := slices.DeleteFunc(slices.Clone(was[p.Number].Elements), func(code string) bool {
+			in, left := now[p.Kind][code]
+			return left && in != p.Number // it is in another step now
+		})
+		p.Elements = woven(mine, p.Elements, func(code string) string { return code })
+	}
+	return woven(o, next, func(p Placed) int { return p.Number })
+}
+
+// woven is a list with what an older form of it had besides, each behind what it was behind.
+func woven[T any, K comparable](was, now []T, key func(T) K) []T {
+	left := make(map[K]bool, len(now))
+	for _, v := range now {
+		left[key(v)] = true
+	}
+	var out []T
+	behind := map[K][]T{}
+	var last *K // the last of the older list that is left; nil before the first
+	for _, v := range was {
+		switch k := key(v); {
+		case left[k]:
+			last = &k
+		case last == nil:
+			out = append(out, v)
+		default:
+			behind[*last] = append(behind[*last], v)
 		}
 	}
-	for _, p := range s.Order() {
-		out = append(out, Placed{p.Number, p.Kind, slices.Concat(were[p.Number], p.Elements)})
+	for _, v := range now {
+		out = append(append(out, v), behind[key(v)]...)
 	}
 	return out
 }
