@@ -38,13 +38,14 @@ type addition struct {
 func (s *Service) add(ctx context.Context, fitOut string, who domain.Actor, consent Consent, from func(*domain.Register) (addition, error)) (Logged, error) {
 	var joined *domain.Register
 	var added domain.Records
+	var said []domain.Advice
 	change := func(r *domain.Register) (domain.Change, error) {
 		a, err := from(r)
 		if err != nil {
 			return domain.Change{}, err
 		}
 		joined, added = r, a.add
-		said := append(advice.For(r, a.add), a.advice...)
+		said = append(advice.For(r, a.add), a.advice...)
 		said = append(said, roundAdvice(r, a.add)...)
 		reason, err := consent.to(said)
 		if err != nil {
@@ -56,8 +57,20 @@ func (s *Service) add(ctx context.Context, fitOut string, who domain.Actor, cons
 		return s.tried(ctx, fitOut, change)
 	}
 	done, entry, err := s.change(ctx, fitOut, who, change)
+	if domain.CodeOf(err) == domain.Refused && len(said) > 0 {
+		named, unread := s.withEarlier(ctx, fitOut, joined, said)
+		if unread != nil {
+			return Logged{}, unread
+		}
+		if _, stopped := consent.to(named); stopped != nil {
+			err = stopped
+		}
+	}
 	if err != nil {
-		return Logged{}, inRecords(err, joined, added)
+		return Logged{}, s.faultsNamed(ctx, fitOut, joined, added, inRecords(err, joined, added))
+	}
+	if named, unread := s.withEarlier(ctx, fitOut, joined, done.Advice); unread == nil {
+		done.Advice = named // it is logged by now: who logged the earlier one is not worth an error
 	}
 	return Logged{done.Add, done.Advice, entry.Number}, nil
 }
@@ -73,13 +86,14 @@ func (s *Service) tried(ctx context.Context, fitOut string, change func(*domain.
 		return Logged{}, err
 	}
 	if faults := newFaults(r, c.Add); len(faults) > 0 {
-		return Logged{}, faults
+		return Logged{}, s.faultsNamed(ctx, fitOut, r, c.Add, faults)
 	}
 	late, err := s.late(ctx, fitOut, r.With(c.Add))
 	if err != nil {
 		return Logged{}, err
 	}
-	return Logged{Records: c.Add, Advice: append(c.Advice, late...)}, nil
+	said, err := s.withEarlier(ctx, fitOut, r, append(c.Advice, late...))
+	return Logged{Records: c.Add, Advice: said}, err
 }
 
 // change finds the fit-out and changes it through the one door.

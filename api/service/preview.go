@@ -41,15 +41,19 @@ func (s *Service) preview(ctx context.Context, fitOut, assembly string, from fun
 		return Preview{}, err
 	}
 	if faults := newFaults(r, a.add); len(faults) > 0 {
-		return Preview{}, faults
+		return Preview{}, s.faultsNamed(ctx, fitOut, r, a.add, faults)
 	}
 	joined := r.With(a.add)
 	late, err := s.late(ctx, fitOut, joined)
 	if err != nil {
 		return Preview{}, err
 	}
+	said, err := s.withEarlier(ctx, fitOut, r, slices.Concat(advice.For(r, a.add), a.advice, late))
+	if err != nil {
+		return Preview{}, err
+	}
 	p := Preview{
-		Logged:  Logged{Records: a.add, Advice: slices.Concat(advice.For(r, a.add), a.advice, late)},
+		Logged:  Logged{Records: a.add, Advice: said},
 		Made:    madeOf(joined, a.add),
 		Choices: choice.For(r, a.add),
 	}

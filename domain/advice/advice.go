@@ -13,6 +13,7 @@
 //   - a piece that no exit lets through, and the cut that frees it: exits.go, passage.go
 //   - a piece that nothing holds and nothing carries: held.go
 //   - a piece in another, in the landlord's fabric or outside the unit: clash.go, beyond.go, shape.go
+//   - a hole on top of another, a run logged twice: spacing.go
 //   - asbestos: asbestos.go; a surface that faces away, lies apart, or is amended under what is fixed to it: place.go
 package advice
 
@@ -42,6 +43,7 @@ const (
 	LiesApart         = "lies-apart"    // a surface away from everything else
 	SurfaceMoved      = "surface-moved" // under what is fixed to it
 	Clash             = "clash"         // two pieces in one place
+	NearHole          = "near-hole"     // on top of, or too near, a hole or a head that is there
 	OutOfPlace        = "out-of-place"  // in the landlord's fabric, outside the unit, above or below it
 )
 
@@ -57,6 +59,8 @@ func For(r *domain.Register, add domain.Records) []domain.Advice {
 	l.held()
 	l.clashes()
 	l.beyond()
+	l.spacing()
+	l.twice()
 	l.places()
 	return l.sorted()
 }

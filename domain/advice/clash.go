@@ -174,14 +174,20 @@ func (c *clash) advice(k clashKey) domain.Advice {
 	slices.Sort(pieces)
 	slices.Sort(others)
 	a := domain.Advice{Kind: Clash, Severity: domain.Warning, Codes: with(append([]string{k.what, k.with}, c.deep, c.in), nil, c.in)}
-	if len(pieces) == 1 && len(others) == 1 {
-		a.Text = fmt.Sprintf("%s stands %.0f mm deep in %s", named(c.deep, k.what), c.depthMm, named(c.in, k.with))
-	} else {
-		a.Text = fmt.Sprintf("%s goes through %s: %s into %s, deepest %s, %.0f mm into %s", k.what, k.with, many(len(pieces), "piece", "pieces"), many(len(others), "piece", "pieces"), c.deep, c.depthMm, c.in)
-	}
+	one := len(pieces) == 1 && len(others) == 1
 	a.Mend = "mend where one of them is; where it was cut round or let in, log it all the same and say so"
+	switch {
+	case one && c.same > 0:
+		a.Text = fmt.Sprintf("%s stands exactly where %s does, of the same size: was it logged twice?", named(c.deep, k.what), named(c.in, k.with))
+	case one:
+		a.Text = fmt.Sprintf("%s stands %.0f mm deep in %s", named(c.deep, k.what), c.depthMm, named(c.in, k.with))
+	default:
+		a.Text = fmt.Sprintf("%s goes through %s: %s into %s, deepest %s, %.0f mm into %s", k.what, k.with, many(len(pieces), "piece", "pieces"), many(len(others), "piece", "pieces"), c.deep, c.depthMm, c.in)
+		if c.same > 0 {
+			a.Text += fmt.Sprintf("; %s exactly where a like one is: was it logged twice?", many(c.same, "stands", "stand"))
+		}
+	}
 	if c.same > 0 {
-		a.Text += fmt.Sprintf("; %s exactly where a like one stands: was it logged twice?", many(c.same, "piece is", "pieces are"))
 		a.Mend = "where it was logged twice leave this one; else " + a.Mend
 	}
 	return a

@@ -57,7 +57,7 @@ func TestStandsInAnother(t *testing.T) {
 		{"6 mm in it", domain.Records{Elements: []domain.Element{bar("NEW", "W2", 500, 1083, 0, 2000, 89, 38)}}, []string{"NEW of W2 stands 6 mm deep in OLD of W1"}},
 		{"across it", domain.Records{Elements: []domain.Element{bar("NEW", "", 1000, 500, 0, 47, 2000, 100)}}, []string{"NEW stands 38 mm deep in OLD of W1"}},
 		{"twice", domain.Records{Elements: []domain.Element{bar("NEW", "W2", 500, 1000, 0, 2000, 89, 38)}},
-			[]string{"NEW of W2 stands 38 mm deep in OLD of W1; 1 piece is exactly where a like one stands: was it logged twice?"}},
+			[]string{"NEW of W2 stands exactly where OLD of W1 does, of the same size: was it logged twice?"}},
 		{"a wall through it", domain.Records{Elements: []domain.Element{bar("A", "W2", 1000, 500, 0, 38, 1000, 89), bar("B", "W2", 1600, 500, 0, 38, 1000, 89)}},
 			[]string{"W2 goes through W1: 2 pieces into 1 piece, deepest A, 38 mm into OLD"}},
 		{"within one assembly", domain.Records{Elements: []domain.Element{bar("NEW", "W1", 1000, 500, 0, 47, 2000, 100)}}, []string{"NEW stands 38 mm deep in OLD"}},

@@ -60,7 +60,7 @@ func TestLoosePiecesPlanClean(t *testing.T) {
 // or to stand in another.
 func checkHeld(t *rapid.T, r *domain.Register, p *plan.Plan) {
 	for _, w := range p.Warnings {
-		if w.Kind == "not-held" || w.Kind == "unreachable-fixing" || w.Kind == advice.Clash || w.Kind == advice.OutOfPlace {
+		if w.Kind == "not-held" || w.Kind == "unreachable-fixing" || w.Kind == advice.Clash || w.Kind == advice.OutOfPlace || w.Kind == advice.NearHole {
 			t.Fatalf("%s: %s\n%s", w.Kind, w.Text, laidOut(r))
 		}
 	}

@@ -28,7 +28,7 @@ func inItsPlace(tb reporter, r *domain.Register) {
 	site := *r
 	site.Assemblies, site.Elements, site.Fixings, site.Holes, site.Relations = nil, nil, nil, nil, nil
 	for _, a := range advice.For(&site, domain.Records{Assemblies: r.Assemblies, Elements: r.Elements, Fixings: r.Fixings, Holes: r.Holes, Relations: r.Relations}) {
-		if a.Kind == advice.Clash || a.Kind == advice.OutOfPlace {
+		if slices.Contains([]string{advice.Clash, advice.OutOfPlace, advice.NearHole}, a.Kind) {
 			tb.Errorf("false advice: %s", a.Text)
 		}
 	}
