@@ -334,7 +334,7 @@ func (s *site) moving(f string) {
 	s.want(201, post, base, object{"code": "BARE", "name": "Nothing yet", "currency": "GBP", "premises": object{}})
 	var moves move.Moves
 	s.want(200, get, f+"/move?to=NEXT&to=OTHER&kerf_mm=4&fixings_margin_percent=20&payload_kg=600&crew_and_tools_kg=100&bed_length_mm=4000&bed_width_mm=1600&bed_height_mm=900&price_per_trip_minor=9000", nil).into(s.tb, &moves)
-	want := move.Terms{KerfMm: 4, FixingPercent: 20, Rounds: 400, Vehicle: move.Vehicle{Name: "van", PayloadKg: 600, RidersKg: 100, BedLengthMm: 4000, BedWidthMm: 1600, BedHeightMm: 900, PricePerTrip: 9000}}
+	want := move.Terms{KerfMm: 4, FixingPercent: 20, Rounds: 400, Seed: 1, Vehicle: move.Vehicle{Name: "van", PayloadKg: 600, RidersKg: 100, BedLengthMm: 4000, BedWidthMm: 1600, BedHeightMm: 900, PricePerTrip: 9000}}
 	if len(moves.Items) != 2 || moves.Items[0].To != "NEXT" || moves.Items[1].To != "OTHER" || moves.Items[0].Terms != want || moves.Items[0].Total.StripMinutes == 0 {
 		s.tb.Errorf("moves to %d layouts, the first %+v", len(moves.Items), moves.Items[0].Total)
 	}

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"context"
 	"encoding/json"
 	"io"
@@ -24,7 +25,7 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 	if err != nil {
 		return move.Moves{}, err
 	}
-	from := move.Source{Register: here.register, Inventory: here.plan.Salvage, StripMinutes: here.plan.Sequence.PersonMinutes}
+	from := move.Source{Register: here.register, Inventory: here.plan.Salvage, StripMinutes: here.plan.Sequence.PersonMinutes, Stop: func() bool { return ctx.Err() != nil }}
 	out := move.Moves{Items: []*move.Plan{}}
 	for _, code := range to {
 		next, err := s.Register(ctx, code)
@@ -32,7 +33,7 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 			return move.Moves{}, err
 		}
 		p, err := move.Make(from, next, terms)
-		if err != nil {
+		if err := cmp.Or(err, ctx.Err()); err != nil {
 			return move.Moves{}, err
 		}
 		out.Items = append(out.Items, p)
@@ -103,7 +104,7 @@ func (s *Service) FirstOrder(ctx context.Context, fitOut, pricesOf string, terms
 	if err != nil {
 		return nil, err
 	}
-	var from move.Source
+	from := move.Source{Stop: func() bool { return ctx.Err() != nil }}
 	if pricesOf != "" {
 		other, err := s.Register(ctx, pricesOf)
 		if err != nil {
@@ -114,7 +115,11 @@ func (s *Service) FirstOrder(ctx context.Context, fitOut, pricesOf string, terms
 		}
 		from.Prices = other.PriceList()
 	}
-	return move.Make(from, next, terms)
+	p, err := move.Make(from, next, terms)
+	if err := cmp.Or(err, ctx.Err()); err != nil { // what was cut until then is no answer: nobody asked for it
+		return nil, err
+	}
+	return p, nil
 }
 
 // OrderDocument is one document of a first order by its name; NotFound where it has none of that name.

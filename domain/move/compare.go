@@ -25,7 +25,7 @@ func ways(p *Plan, from Source, to *domain.Register, terms Terms) ([]Way, error)
 	all := p
 	if from.Register != nil {
 		var err error
-		if all, err = assign(Source{Prices: from.pricesFor(to)}, to, terms, newSaw(terms.Rounds)); err != nil {
+		if all, err = assign(Source{Prices: from.pricesFor(to)}, to, terms, newSaw(terms.Seed, terms.Rounds, from.Stop)); err != nil {
 			return nil, err
 		}
 		all.build(to)

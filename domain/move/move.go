@@ -89,7 +89,11 @@ type Source struct {
 	Inventory    salvage.Inventory
 	StripMinutes int                     // person-minutes of the strip-out, for the ways side by side
 	Prices       map[string]domain.Price // of the firm; those of the next premises' own list come before them
+	Stop         func() bool             // asked now and then: true is that nobody waits any more, and what is there then is answered; nil is never
 }
+
+// stopped reports whether nobody waits any more.
+func (from Source) stopped() bool { return from.Stop != nil && from.Stop() }
 
 // Make plans the next premises out of what is saved. Errors: what Terms.Check refuses; Invalid where the two have not one
 // currency, or the next premises have no piece.
@@ -100,7 +104,7 @@ func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 	if from.Register != nil && from.Register.FitOut.Currency != to.FitOut.Currency {
 		return nil, domain.Errorf(domain.Invalid, "%s is priced in %s and %s in %s: figures in two currencies cannot be added, price the next premises in the same", from.Register.FitOut.Code, from.Register.FitOut.Currency, to.FitOut.Code, to.FitOut.Currency)
 	}
-	p, err := assign(from, to, terms, newSaw(terms.Rounds))
+	p, err := assign(from, to, terms, newSaw(terms.Seed, terms.Rounds, from.Stop))
 	if err != nil {
 		return nil, err
 	}

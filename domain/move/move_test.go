@@ -350,6 +350,25 @@ func TestMisfits(t *testing.T) {
 	}
 }
 
+// TestStopped: who no longer waits gets what is there: a plan that holds, in few rounds. The seed is among the terms, and
+// another one holds too.
+func TestStopped(t *testing.T) {
+	t.Parallel()
+	from, to := demo(t)
+	asked := 0
+	from.Stop = func() bool { asked++; return true }
+	terms := move.Usual()
+	terms.Seed = 7
+	p, err := move.Make(from, to, terms)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if asked == 0 {
+		t.Error("nobody was asked whether somebody still waits")
+	}
+	hold(t, from, to, p)
+}
+
 // BenchmarkMove is the demo's move, beside the same pieces bought new.
 func BenchmarkMove(b *testing.B) {
 	from, to := demo(b)

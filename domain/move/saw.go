@@ -8,7 +8,9 @@ import (
 
 // saw cuts sections and remembers what it cut: a layout at another size asks for most sections as they were.
 type saw struct {
-	rounds  int // of search for each section
+	seed    uint64
+	rounds  int         // of search for each section
+	stop    func() bool // nil: never
 	spent   int
 	lengths map[string]*cutting.Plan
 	sheets  map[string]*cutting.SheetPlan
@@ -20,14 +22,16 @@ type solved struct {
 	priced  bool
 }
 
-func newSaw(rounds int) *saw {
-	return &saw{rounds: rounds, lengths: map[string]*cutting.Plan{}, sheets: map[string]*cutting.SheetPlan{}}
+func newSaw(seed uint64, rounds int, stop func() bool) *saw {
+	return &saw{seed: seed, rounds: rounds, stop: stop, lengths: map[string]*cutting.Plan{}, sheets: map[string]*cutting.SheetPlan{}}
 }
 
 // sheetRound is how many rounds of lengths a round of sheets counts: it is as much dearer.
 const sheetRound = 10
 
-func (s *saw) limits() cutting.Limits { return cutting.Limits{Seed: 1, Rounds: s.rounds} }
+func (s *saw) limits() cutting.Limits {
+	return cutting.Limits{Seed: s.seed, Rounds: s.rounds, Stop: s.stop}
+}
 
 // cutLengths is the cutting of a problem, and the problem in words that only the same one shares.
 func (s *saw) cutLengths(problem *cutting.Lengths) (*cutting.Plan, string, error) {

@@ -121,10 +121,10 @@ func WhatIf(from Source, to *domain.Register, p *Plan, asked Nearby) (*Sizes, er
 	for _, f := range fixed {
 		out.Fixed = append(out.Fixed, Fixed(f))
 	}
-	quick, full := newSaw(min(quickRounds, p.Terms.Rounds)), newSaw(p.Terms.Rounds)
+	quick, full := newSaw(p.Terms.Seed, min(quickRounds, p.Terms.Rounds), from.Stop), newSaw(p.Terms.Seed, p.Terms.Rounds, from.Stop)
 	var trials []*trial
 	for _, t := range trialsOf(can, asked) {
-		if quick.spent >= asked.Rounds {
+		if quick.spent >= asked.Rounds || from.stopped() {
 			out.LeftOut++
 			continue
 		}
@@ -145,7 +145,7 @@ func WhatIf(from Source, to *domain.Register, p *Plan, asked Nearby) (*Sizes, er
 	}
 	slices.SortStableFunc(trials, func(a, b *trial) int { return cmp.Compare(b.found.possible, a.found.possible) })
 	for _, t := range trials {
-		if quick.spent+full.spent >= asked.Rounds {
+		if quick.spent+full.spent >= asked.Rounds || from.stopped() {
 			break
 		}
 		if err := t.cut(from, p, full); err != nil {

@@ -12,6 +12,7 @@ type Terms struct {
 	FixingPercent int     `json:"fixings_margin_percent" jsonschema_description:"fixings bought over those needed; 10 where nothing is said"`
 	Vehicle       Vehicle `json:"vehicle"`
 	Rounds        int     `json:"rounds" jsonschema_description:"of search for each section; 400 where nothing is said"`
+	Seed          uint64  `json:"seed" jsonschema_description:"of the search: the same seed and rounds cut the same everywhere; 1 where nothing is said"`
 	Nearby        *Nearby `json:"nearby,omitempty" jsonschema_description:"asks for sizes near those of the layout that buy less, as other_sizes; left out, none are tried"`
 }
 
@@ -29,7 +30,7 @@ type Vehicle struct {
 // Usual are the terms where nobody says other: a long-wheelbase van with a mate and a tool chest aboard, a circular saw
 // (common practice, no source).
 func Usual() Terms {
-	return Terms{KerfMm: 3, FixingPercent: 10, Rounds: 400,
+	return Terms{KerfMm: 3, FixingPercent: 10, Rounds: 400, Seed: 1,
 		Vehicle: Vehicle{Name: "van", PayloadKg: 1000, RidersKg: 150, BedLengthMm: 4300, BedWidthMm: 1700, BedHeightMm: 1200}}
 }
 
