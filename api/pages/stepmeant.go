@@ -96,8 +96,8 @@ type stepDone struct {
 	FitOut domain.FitOut
 	Number int
 	Pieces []string
-	Done   []domain.SignOff
-	Typed  *typed // a form that was typed for it, nil where none was sent
+	Done   []domain.SignOff // the newest first
+	Typed  *typed           // a form that was typed for it, nil where none was sent
 }
 
 // doneStep is the step of an address that is done with: nil where nobody was ever given one of that name.
@@ -109,7 +109,7 @@ func doneStep(order strip.Order, signed []domain.SignOff, name string) *stepDone
 			continue
 		}
 		out := &stepDone{Number: p.Number, Pieces: p.Elements}
-		for _, o := range signed {
+		for _, o := range slices.Backward(signed) {
 			if slices.ContainsFunc(o.About, func(code string) bool { return slices.Contains(p.Elements, code) }) {
 				out.Done = append(out.Done, o)
 			}
