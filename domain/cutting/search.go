@@ -16,6 +16,7 @@ type search struct {
 	pricing func() pricer
 	finer   func() (pricer, int) // a pricer that bounds better, and how many rounds one pricing counts; nil: no better one
 	list    bool                 // patterns can be listed
+	scaled  func() int64         // a quick bound of scaled sizes; nil: none
 	started bool
 }
 
@@ -29,6 +30,9 @@ func newSearch(c *core, limits Limits) *search {
 func (s *search) run() {
 	s.offer(s.fill(s.need, s.left()))
 	s.raise(s.boundByLength())
+	if s.scaled != nil {
+		s.raise(s.scaled())
+	}
 	if s.proven() || s.stopped() || len(s.need)+len(s.stock) > mostRows {
 		return
 	}

@@ -44,6 +44,7 @@ func SolveSheets(p *Sheets, limits Limits) (*SheetPlan, error) {
 // serve has a search cut sheets: patterns are priced over plates, coarsely at first, more finely for the bound.
 func (c *sheetCore) serve(s *search) {
 	s.fill, s.list = c.fillSheets, false
+	s.scaled = func() int64 { return c.boundByScales(s) }
 	grain := 0
 	s.pricing = func() pricer {
 		p := newPlates(c, plateWork)
