@@ -13,10 +13,10 @@ import (
 func (b *book) figures(s schedule.Schedule) {
 	f, terms := s.Figures, b.in.Register.FitOut.Terms
 	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
-	columns := []column{{"What", 34, strong}, {"Per cent", 9, thousand}, {headOn("At prices of ", f.Now.On, currency), 20, money}, {"How it is reckoned", 70, plain}}
+	columns := []column{{"What", 34, strong}, {"Per cent", 9, thousand}, {headOn("At prices of ", f.Now.On, currency), 27, money}, {"How it is reckoned", 58, plain}}
 	later := f.AtEnd
 	if later != nil {
-		columns = []column{columns[0], columns[1], columns[2], {capital(later.When()) + " (" + currency + ")", 20, money}, columns[3]}
+		columns = []column{columns[0], columns[1], columns[2], {capital(later.When()) + " (" + currency + ")", 32, money}, columns[3]}
 	}
 	t := b.newTable("What it comes to", columns, a4, 7)
 	last := max(len(s.Items), 1) + 1

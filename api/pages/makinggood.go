@@ -1,7 +1,6 @@
 package pages
 
 import (
-	"cmp"
 	"strconv"
 
 	"github.com/labstack/echo/v4"
@@ -60,34 +59,37 @@ func (p *Pages) MakingGood(c echo.Context) error {
 func repairs(c echo.Context, f domain.FitOut, list makinggood.List) table {
 	rows := make([][]cell, len(list.Rows))
 	for i, r := range list.Rows {
-		amount := priced(r.AmountMinor, r.RateKnown, f.Currency)
+		amount, owed := priced(r.AmountMinor, r.RateKnown, f.Currency), "yes"
 		if !r.Charged {
-			amount = plain(cmp.Or(r.Done, r.NotOwed))
+			amount, owed = plain("nothing to pay"), "no: "+r.NotOwed
+			if r.Done != "" {
+				owed += " (" + r.Done + ")"
+			}
 		}
 		number := count(r.Number)
 		number.Link = repairAddress(f.Code, aboutOf(r))
-		rows[i] = []cell{number, plain(r.HostName), plain(r.Says()), plain(r.Where), plain(r.Remnant), plain(r.Steps), plain(r.Caution), count(r.Minutes), amount}
+		rows[i] = []cell{number, plain(r.HostName), plain(r.Says()), plain(r.Where), plain(r.Remnant), plain(r.Steps), plain(r.Caution), count(r.Minutes), plain(owed), amount}
 	}
 	return newTable(c, "repairs", "Repairs, one for every set of holes", []column{
 		{Key: "no", Title: "No.", Figure: true}, {Key: "surface", Title: "Surface"}, {Key: "what", Title: "What"}, {Key: "where", Title: "Where, mm", Rest: true},
 		{Key: "left", Title: "Stays in it", Rest: true}, {Key: "repair", Title: "Repair"}, {Key: "care", Title: "Take care", Rest: true},
-		{Key: "minutes", Title: "Minutes", Figure: true, Rest: true, Sum: sumCount}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(f.Currency)},
+		{Key: "minutes", Title: "Minutes", Figure: true, Rest: true, Sum: sumCount}, {Key: "owed", Title: "Charged"}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(f.Currency)},
 	}, rows)
 }
 
 func redecoration(c echo.Context, f domain.FitOut, list makinggood.List) table {
 	rows := make([][]cell, len(list.Planes))
 	for i, r := range list.Planes {
-		amount := priced(r.AmountMinor, r.RateKnown, f.Currency)
+		amount, owed := priced(r.AmountMinor, r.RateKnown, f.Currency), "yes"
 		if r.Done != "" {
-			amount = plain(r.Done)
+			amount, owed = plain("nothing to pay"), "no: "+makinggood.MadeGood+" ("+r.Done+")"
 		}
-		rows[i] = []cell{linked(r.HostName, repairAddress(f.Code, r.Host)), measured(r.AreaM2, 2), count(r.Holes), plain(r.Finish), plain(r.Steps), count(r.Minutes), amount}
+		rows[i] = []cell{linked(r.HostName, repairAddress(f.Code, r.Host)), measured(r.AreaM2, 2), count(r.Holes), plain(r.Finish), plain(r.Steps), count(r.Minutes), plain(owed), amount}
 	}
 	return newTable(c, "redecoration", "Redecoration, once for each surface to its nearest natural break", []column{
 		{Key: "surface", Title: "Surface"}, {Key: "area", Title: "Area m²", Figure: true, Sum: func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }},
 		{Key: "holes", Title: "Holes under it", Figure: true, Sum: sumCount}, {Key: "finish", Title: "Finish", Rest: true}, {Key: "how", Title: "How", Rest: true},
-		{Key: "minutes", Title: "Minutes", Figure: true, Sum: sumCount}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(f.Currency)},
+		{Key: "minutes", Title: "Minutes", Figure: true, Sum: sumCount}, {Key: "owed", Title: "Charged"}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(f.Currency)},
 	}, rows)
 }
 

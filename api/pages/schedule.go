@@ -125,8 +125,8 @@ func (p *Pages) Schedule(c echo.Context) error {
 			rows[i] = []cell{count(item.Number), plain(item.Group), plain(item.Clause), plain(item.Location), plain(item.AsBuilt), plain(item.Reinstatement),
 				quantity, plain(item.Unit), rate, amount, state}
 		}
-		page.Files = []string{"reinstatement.xlsx"}
-		page.Tables = []table{newTable(c, "items", "Schedule of reinstatement", []column{
+		page.Files = []string{"reinstatement.xlsx", "reinstatement.pdf"}
+		page.Tables = []table{newTable(c, "items", "Items", []column{
 			{Key: "item", Title: "Item", Figure: true}, {Key: "group", Title: "Group"}, {Key: "clause", Title: "Clause", Rest: true}, {Key: "where", Title: "Location", Rest: true},
 			{Key: "built", Title: "Alteration as built"}, {Key: "put-back", Title: "Reinstatement", Rest: true}, {Key: "quantity", Title: "Quantity", Figure: true, Rest: true},
 			{Key: "unit", Title: "Unit", Rest: true}, {Key: "rate", Title: "Rate", Figure: true, Rest: true},

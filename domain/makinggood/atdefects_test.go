@@ -86,6 +86,20 @@ func TestHolesAtDefectsSpendNothing(t *testing.T) {
 	}
 }
 
+// The two rows of one set name what differs: the owed one its run and what is not in it, the other the places in the defects.
+func TestPartsOfASetNameTheirPlaces(t *testing.T) {
+	t.Parallel()
+	r := site(runAt("H", 8, 75, 500, 1100, 1700))
+	r.Hosts[1].Conditions = []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.OldPlug, UMm: 1100, VMm: 1000, WidthMm: 8})}
+	var got []string
+	for _, row := range makinggood.Make(r).Rows {
+		got = append(got, row.Where)
+	}
+	if diff := cmp.Diff([]string{"from 500 along, 1000 across to 1700, 1000; without 1100 along, 1000 across", "1100 along, 1000 across"}, got); diff != "" {
+		t.Errorf("places (-want +got):\n%s", diff)
+	}
+}
+
 // Whatever is recorded and drilled: each hole is in exactly one row, and a row that is not charged costs nothing.
 func TestDefectsKeepTheBalance(t *testing.T) {
 	t.Parallel()

@@ -119,12 +119,19 @@ func (m *maker) hole(h *domain.Hole) {
 		return
 	}
 	host := &m.r.Hosts[m.index.Hosts[h.Host]]
-	old, where := atDefects(host, h)
+	old, defects := atDefects(host, h)
+	places := placesAtDefects(host, h)
 	if n := h.Count - old; n > 0 {
-		m.rows = append(m.rows, m.row(h, host, n, ""))
+		row := m.row(h, host, n, "")
+		if old > 0 {
+			row.Where += "; without " + places
+		}
+		m.rows = append(m.rows, row)
 	}
 	if old > 0 {
-		m.rows = append(m.rows, m.row(h, host, old, where))
+		row := m.row(h, host, old, defects)
+		row.Where = places
+		m.rows = append(m.rows, row)
 	}
 }
 
@@ -208,6 +215,7 @@ func (m *maker) film(f *domain.Fixing) {
 	switch {
 	case !row.Charged:
 		row.What += ", there before the tenant"
+		row.NotOwed = ThereBefore
 	case m.cover.NoItem[f.Assembly]:
 		row.NotCovered = row.Quantity
 	}

@@ -141,6 +141,9 @@ func (w *writer) repairItem(row makinggood.Row, notCovered bool) Item {
 	if row.Face == domain.BackFace {
 		item.Location += ", far face"
 	}
+	if row.Hole == "" { // a clamp, a bead of sealant: it makes no hole that a register of holes could show
+		item.Evidence = "register of fixings"
+	}
 	if row.NeedsDecision {
 		item.Provisional = true
 	}
