@@ -97,10 +97,11 @@ func (m *mezzanine) buildPosts(e *deckEdge, from, to int, post, rail section) []
 func (m *mezzanine) railScrew() string { return cmp.Or(m.p.Guard.RailScrew, usualRailScrew) }
 
 // buildRails screws a rail to the inner side of the posts, joined on the middle of a post where it is longer than
-// one piece. Its screws are kept above the deck, so that they can be reached from it.
+// one piece, or than its material is sold. Its screws are kept above the deck, so that they can be reached from it.
 func (m *mezzanine) buildRails(from, to int, posts []guardPost, s section, letters string, kind domain.ElementKind, name string, z0, deckMm int) {
 	low := max(z0, deckMm)
-	for _, length := range railLengths(from, to, posts, cmp.Or(m.p.Guard.MaxRailMm, 4800)) {
+	most := min(cmp.Or(m.p.Guard.MaxRailMm, 4800), m.stockMm(s.material))
+	for _, length := range railLengths(from, to, posts, most) {
 		e := m.lay(newBlock(length[0], length[1], 0, s.t, z0, z0+s.d), xAxis, zAxis)
 		e.Kind, e.Material, e.Name = kind, s.material, name
 		code := m.add(letters, e)

@@ -187,6 +187,30 @@ func TestMezzanineCounts(t *testing.T) {
 	}
 }
 
+// A toe board is no longer than its strip is sold, 2440, and joined on the middle of a post. By hand: the far edge is 4800
+// with posts some 1180 apart, so a board reaches over two bays and three do.
+func TestToeBoardsAsSold(t *testing.T) {
+	t.Parallel()
+	p := floor()
+	p.Guard.ToeBoard = Section{Material: "toeboard-ply-18x150"}
+	_, made := built(t, openUnit(), "M1", "mezzanine", p)
+	boards, fixed := 0, map[string]int{}
+	for _, f := range made.Fixings {
+		fixed[f.Holds] += f.Count
+	}
+	for _, e := range made.Elements {
+		if e.Kind != domain.ToeBoard {
+			continue
+		}
+		if boards++; e.LengthMm > 2440 || fixed[e.Code] < 4 {
+			t.Errorf("%s is %d long with %d screws, want 2440 at the most and screws at both ends", e.Code, e.LengthMm, fixed[e.Code])
+		}
+	}
+	if boards != 3+2+2 {
+		t.Errorf("%d toe boards, want 3 along 4800 and 2 along each of the sides", boards)
+	}
+}
+
 // trade-facts.md, floors: boards = ceil(rows x run / 2400), rows = ceil(width/600).
 func TestDeckBoardsLeast(t *testing.T) {
 	t.Parallel()
