@@ -30,7 +30,7 @@ func TestMovePages(t *testing.T) {
 		t.Errorf("before anything is chosen the page offers no layout, or shows a move")
 	}
 	got := string(s.want(200, get, page+"?to=WREN-NEXT&to=WREN-TWO&/vehicle/price_per_trip_minor=95&/vehicle/bed_length_mm=5200&show=WREN-TWO", nil).body)
-	for _, want := range []string{`value="WREN-TWO" checked`, "Side by side", "<svg", "D2 becomes E2", `id="buying"`, `id="loads"`, `id="build"`, `id="left"`, `id="cannot"`, "none buys for less than", "Sizes are inputs", "/f/WREN-TWO/pieces/"} {
+	for _, want := range []string{`value="WREN-TWO" checked`, "Side by side", "<svg", "D2 becomes E2", `id="buying"`, `id="loads"`, `id="build"`, `id="left"`, `id="buying"`, "Bought over the cutting", "schedule of reinstatement, items", "no sale price was given", "none buys for less than", "Sizes are inputs", "/f/WREN-TWO/pieces/"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the move to two layouts does not have %q", want)
 		}
@@ -78,8 +78,8 @@ func TestMovePages(t *testing.T) {
 		t.Error("the API tries other sizes unasked")
 	}
 	s.want(422, get, page+"?to=WREN-NEXT&/nearby/within_mm=1", nil)
-	if strings.Contains(got, "no total") {
-		t.Error("with the price of a trip every way has a total")
+	if strings.Contains(got, "no total") || strings.Contains(got, `id="cannot"`) {
+		t.Error("with the price of a trip every way has a total, and every piece can be made")
 	}
 	if got := string(s.want(200, get, page+"?to=WREN-NEXT&/vehicle/price_per_trip_minor=95", nil).body); !strings.Contains(got, "M1-BM2") || !strings.Contains(got, "need another vehicle, whose price nobody has given") {
 		t.Error("a beam that is longer than the bed needs another vehicle, and the move has no total without its price")
@@ -97,6 +97,9 @@ func TestMovePages(t *testing.T) {
 	}
 	if book := s.want(200, get, "/f/WREN-NEXT/first-order/first-order.xlsx?/prices_of=WREN-PRESS", nil); !bytes.HasPrefix(book.body, []byte("PK")) {
 		t.Errorf("first-order.xlsx is no workbook: %.20q", book.body)
+	}
+	if got := string(s.want(200, get, "/f/WREN-NEXT/first-order", nil).body); strings.Contains(got, "Of that, over the cutting") || !strings.Contains(got, "no total") {
+		t.Error("a first order without a price has a figure over the cutting, or a total")
 	}
 	order := string(s.want(200, get, "/f/WREN-NEXT/first-order?/prices_of=WREN-PRESS", nil).body)
 	if !strings.Contains(order, `id="buying"`) || strings.Contains(order, `id="becomes"`) || strings.Contains(order, "no total") {

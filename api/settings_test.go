@@ -27,6 +27,8 @@ func TestNewFitOutByForm(t *testing.T) {
 		{"": {"new-surface"}, "/code": {"ROOF"}, "/name": {"Roof"}, "/kind": {"composite-panel"}, "/rule": {"never"}, "/faces": {"soffit"}, "/at/x": {"0"}, "/at/y": {"0"}, "/at/z": {"3000"}, "/runs": {"0"}, "/slope": {"6"}, "/u_mm": {"4200"}, "/v_mm": {"6000"}},
 		{"": {"new-zone"}, "/code": {"Z1"}, "/name": {"Store"}, "/corners": {"0 0\n4200, 0\r\n4200 6000\n0 6000\n"}},
 		{"": {"new-price"}, "/key": {"labour-hour"}, "/price": {"42.50"}, "/unit": {"hour"}, "/since": {"2026-01-01"}},
+		{"": {"new-price"}, "/key": {"fixing:wood-screw-5/80"}, "/price": {"8.99"}, "/unit": {"box"}, "/pack_of": {"200"}},
+		{"": {"new-price"}, "/key": {"material:c16-cls-38x89/2400"}, "/price": {"6"}, "/unit": {"piece"}},
 		{"": {"tenancy"}, "/tenancy/start": {"2026-01-01"}, "/tenancy/expiry": {"2031-01-01"}, "/tenancy/break_needs_vacant_possession": {"yes"}, "/tenancy/break_date": {"2029-01-01"}, "version": {"1"}},
 	} {
 		address := "/f/UNIT-3/settings/" + form.Get("")
@@ -52,7 +54,7 @@ func TestNewFitOutByForm(t *testing.T) {
 	if f.Tenancy.BreakDate != "2029-01-01" || !f.Tenancy.BreakVacant || f.Premises.BuiltYear != 1994 {
 		t.Errorf("the terms are %+v, %+v", f.Tenancy, f.Premises)
 	}
-	if page := s.want(200, get, "/f/UNIT-3/settings", nil); !strings.Contains(string(page.body), "GBP 42.50") {
+	if page := s.want(200, get, "/f/UNIT-3/settings", nil); !strings.Contains(string(page.body), "GBP 42.50") || !strings.Contains(string(page.body), "box of 200") {
 		t.Error("the price is not listed")
 	}
 	place := url.Values{"/name": {f.Name}, "/currency": {f.Currency}, "/not_built_yet": {"yes"}, "version": {"2"}}
@@ -108,6 +110,11 @@ func TestSettingsRefuse(t *testing.T) {
 	}{
 		{"new-price", url.Values{"/key": {"labour-hour"}, "/price": {"1e400"}, "/unit": {"hour"}}, "price"},
 		{"new-price", url.Values{"/key": {"labour-hour"}, "/price": {"4.005"}, "/unit": {"hour"}}, "price"},
+		{"new-price", url.Values{"/key": {"fixing:wood-screw-5"}, "/price": {"4"}, "/unit": {"box"}}, "pack_of"},
+		{"new-price", url.Values{"/key": {"fixing:wood-screw-5"}, "/price": {"4"}, "/unit": {"kg"}}, "unit"},
+		{"new-price", url.Values{"/key": {"fixing:wood-screw-5"}, "/price": {"4"}, "/unit": {"piece"}, "/pack_of": {"200"}}, "unit"},
+		{"new-price", url.Values{"/key": {"material:c16-cls-38x89"}, "/price": {"4"}, "/unit": {"box"}, "/pack_of": {"8"}}, "unit"},
+		{"new-price", url.Values{"/key": {"material:c16-cls-38x89/2500"}, "/price": {"4"}, "/unit": {"piece"}}, "key"},
 		{"new-price", url.Values{"/key": {"repair:nothing"}, "/price": {"4"}, "/unit": {"hole"}}, "key"},
 		{"new-zone", url.Values{"/code": {"Z9"}, "/name": {"x"}, "/corners": {"a b"}}, "corners"},
 		{"new-surface", url.Values{"/code": {"SLAB"}, "/name": {"again"}, "/kind": {"concrete-slab"}, "/rule": {"ask"}, "/faces": {"floor"}, "/u_mm": {"4200"}, "/v_mm": {"6000"}}, "code"},

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/url"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -160,6 +161,20 @@ func (c *checker) zones() {
 
 // prices holds each price to what it prices: a figure for a repair or a material that the catalogue does not
 // have would never be used, and nobody would notice.
+// pricedSize holds the size behind the stroke of a material's price to one that is sold, where the catalogue knows them.
+func (c *checker) pricedSize(s spot, key, size string, m Material) {
+	if sheet := regexp.MustCompile(`^[1-9][0-9]{1,4}x[1-9][0-9]{1,4}$`); sheet.MatchString(size) {
+		return
+	}
+	n, err := strconv.Atoi(size)
+	switch {
+	case err != nil || n < 1 || strconv.Itoa(n) != size:
+		c.fault(s, "key", "has %.60q: write a length in mm behind the stroke, like material:c16-cls-38x89/2400, or length and width of a sheet, like 2397x1197", key)
+	case len(m.StockLengthsMm) > 0 && !slices.Contains(m.StockLengthsMm, n):
+		c.fault(s, "key", "has %.60q, and %s is not sold in that length: its lengths are %v", key, m.Code, m.StockLengthsMm)
+	}
+}
+
 func (c *checker) prices() {
 	for i, p := range c.r.Prices {
 		s := spot{priceNoun, i, ""}
@@ -175,9 +190,17 @@ func (c *checker) prices() {
 		case "repair":
 			listed(c, s, "key", of, slug, cat.Repairs)
 		case "material":
-			listed(c, s, "key", of, slug, cat.Materials)
+			code, size, sized := strings.Cut(slug, "/")
+			listed(c, s, "key", of, code, cat.Materials)
+			if sized {
+				c.pricedSize(s, p.Key, size, cat.Materials[code])
+			}
 		case "fixing":
+			slug, size, sized := strings.Cut(slug, "/")
 			listed(c, s, "key", of, slug, cat.FixingTypes)
+			if n, err := strconv.Atoi(size); sized && (err != nil || n < 1 || n > 10000 || strconv.Itoa(n) != size) {
+				c.fault(s, "key", "has %.60q: write the length of one in mm behind the stroke, like fixing:wood-screw-5/80", p.Key)
+			}
 		case "waste":
 			listed(c, s, "key", of, slug, cat.WasteCodes)
 		case "share":

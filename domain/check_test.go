@@ -20,7 +20,7 @@ func smallCatalogue() *domain.Catalogue {
 			"self-drill":       {Slug: "self-drill", Family: "steel", HoleInHostMm: 5, ThroughHost: true},
 			"wood-screw-5":     {Slug: "wood-screw-5", Family: "timber", HoleInHostMm: 3.5},
 		},
-		Materials: map[string]domain.Material{"c16-cls-38x89": {Code: "c16-cls-38x89"}},
+		Materials: map[string]domain.Material{"c16-cls-38x89": {Code: "c16-cls-38x89", StockLengthsMm: []int{2400, 3000}}},
 		HostKinds: map[string]domain.HostKind{"concrete-slab": {Slug: "concrete-slab"}},
 		Repairs:   map[string]domain.Repair{"concrete-fill-small": {Slug: "concrete-fill-small"}},
 	}
@@ -169,6 +169,10 @@ func TestCheckFinds(t *testing.T) {
 		{"too many days in hand", func(r *domain.Register) { r.FitOut.Tenancy.ContingencyDays = 251 }, "/fit_out/tenancy/contingency_working_days", "0 to 250"},
 		{"a break before the start", func(r *domain.Register) { r.FitOut.Tenancy.BreakDate = "2023-12-31" }, "/fit_out/tenancy/break_date", "not after it starts"},
 		{"a break after the end", func(r *domain.Register) { r.FitOut.Tenancy.BreakDate = "2029-01-02" }, "/fit_out/tenancy/break_date", "after it expires"},
+		{"a price of no length", func(r *domain.Register) { r.Prices[0].Key = "material:c16-cls-38x89/long" }, "/prices/0/key", "a length in mm"},
+		{"a price of a length not sold", func(r *domain.Register) { r.Prices[0].Key = "material:c16-cls-38x89/2500" }, "/prices/0/key", "2400 3000"},
+		{"a price of a sized nothing", func(r *domain.Register) { r.Prices[0].Key = "material:c16-cls/2400" }, "/prices/0/key", "not in the catalogue"},
+		{"a price of a screw of no length", func(r *domain.Register) { r.Prices[0].Key = "fixing:wood-screw-5/-80" }, "/prices/0/key", "length of one"},
 		{"a price of nothing known", func(r *domain.Register) { r.Prices[0].Key = "repair:concrete-fill-smal" }, "/prices/0/key", "concrete-fill-small"},
 		{"a sign-off about nothing known", func(r *domain.Register) {
 			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.ClosedUp, What: "closed up", By: "J. Carter", On: "2026-05-01", About: []string{"NOBODY"}}}

@@ -91,9 +91,9 @@ const ShareDowngraded = "share:downgraded"
 // Price is one figure of the firm's own price list. There are no default prices: a cost without its price says
 // "no rate" and gives no total.
 type Price struct {
-	Key    string `json:"key" jsonschema_description:"what it prices: labour-hour, repair:<slug>, material:<code>, fixing:<type>, waste:<code>, prelim:<name>, share:downgraded"`
+	Key    string `json:"key" jsonschema_description:"what it prices: labour-hour, repair:<slug>, material:<code>, material:<code>/<length>, material:<code>/<length>x<width>, fixing:<type>, fixing:<type>/<length>, waste:<code>, prelim:<name>, share:downgraded"`
 	Amount int64  `json:"amount_minor" jsonschema:"minimum=0,maximum=1000000000" jsonschema_description:"in minor units of the fit-out's currency; of share:downgraded whole percent of the price new"`
-	Unit   string `json:"unit" jsonschema_description:"hour, hole, m, m2, kg, piece, item; of share:downgraded percent"`
+	Unit   string `json:"unit" jsonschema_description:"hour, hole, m, m2, kg, piece, item; of a fixing a pack too, as box of 200; of share:downgraded percent"`
 	Since  string `json:"since,omitempty" jsonschema:"format=date"`
 	Note   string `json:"note,omitempty"`
 }

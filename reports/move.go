@@ -21,18 +21,20 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 	t := p.Total
 	b.cover("Which piece becomes which in the next premises, what is left to buy, and what goes on which load.", []fact{
 		{"Goes to", p.To + ", " + p.ToName},
-		{"New stock", moneyOr(t.NewMinor, t.Known, p.Currency)},
-		{"Fixings to buy", domain.FormatMoney(t.FixingsMinor, p.Currency)},
+		{"New stock", moneyOr(t.NewMinor, p.StockKnown(), p.Currency)},
+		{"Fixings to buy", moneyOr(t.FixingsMinor, p.FixingsKnown(), p.Currency)},
+		{"No total because", strings.Join(p.NoTotal, "; ")},
 		{"From salvage", fmt.Sprintf("%d of %s", t.FromSalvage, countOf(t.Pieces, "piece", "pieces"))},
 		{"Loads", fmt.Sprintf("%d, %.0f kg in all; %s with %d kg payload, %d kg of it crew and tools, bed %d x %d mm", len(p.Loads), t.MovedKg, p.Terms.Vehicle.Name, p.Terms.Vehicle.PayloadKg, p.Terms.Vehicle.RidersKg, p.Terms.Vehicle.BedLengthMm, p.Terms.Vehicle.BedWidthMm)},
 		{"Too big, another vehicle", strings.Join(p.TooBig, ", ")},
 		{"Too heavy, another vehicle", strings.Join(p.TooHeavy, ", ")},
 		{"Cut before loading", strings.Join(p.CutFirst, ", ")},
 		{"Cutting", cuttingWords(p)},
-		{"No price for", strings.Join(p.Unpriced, ", ")},
+		{"Carbon not known for", strings.Join(t.NoCarbon, "; ")},
 	})
 	b.cutList(p)
 	b.buyNew(p)
+	b.allowances(p)
 	b.fixingsToBuy(p)
 	b.misfits(p)
 	b.cannotBeMade(p)
@@ -53,13 +55,15 @@ func FirstOrder(w io.Writer, in Input, p *move.Plan) error {
 	t := p.Total
 	b.cover("What to buy where nothing is salvaged, and how it is cut.", []fact{
 		{"Goes to", p.To + ", " + p.ToName},
-		{"New stock", moneyOr(t.NewMinor, t.Known, p.Currency)},
-		{"Fixings to buy", domain.FormatMoney(t.FixingsMinor, p.Currency)},
+		{"New stock", moneyOr(t.NewMinor, p.StockKnown(), p.Currency)},
+		{"Fixings to buy", moneyOr(t.FixingsMinor, p.FixingsKnown(), p.Currency)},
+		{"No total because", strings.Join(p.NoTotal, "; ")},
 		{"Pieces", fmt.Sprint(t.Pieces)},
 		{"Cutting", cuttingWords(p)},
-		{"No price for", strings.Join(p.Unpriced, ", ")},
+		{"Carbon not known for", strings.Join(t.NoCarbon, "; ")},
 	})
 	b.buyNew(p)
+	b.allowances(p)
 	b.cutList(p)
 	b.fixingsToBuy(p)
 	b.misfits(p)
@@ -71,7 +75,7 @@ func FirstOrder(w io.Writer, in Input, p *move.Plan) error {
 
 func moneyOr(minor int64, known bool, currency string) string {
 	if !known {
-		return "no total: some of it has no price"
+		return "no total"
 	}
 	return domain.FormatMoney(minor, currency)
 }
@@ -146,9 +150,11 @@ func eachBecome(p *move.Plan, do func(x move.Become, name string)) {
 	}
 }
 
-// buyNew is the buying list: change what is bought over, or a price, and the amounts follow.
+// buyNew is the buying list: change what is bought over, or a price, and the amounts follow. What is bought over is its
+// line's share of its class's allowance, whose sheet says what it comes to.
 func (b *book) buyNew(p *move.Plan) {
-	t := b.newTable("To buy", []column{{"What", 44, strong}, {"Length (mm)", 10, whole}, {"Width (mm)", 9, whole}, {"Unit", 9, plain}, {"Needed", 9, whole}, {"Over (%)", 8, fillShare}, {"Over", 8, whole}, {"Buy", 8, whole}, {"Each (" + p.Currency + ")", 11, fillCash}, {"Amount (" + p.Currency + ")", 13, money}, {"kg", 9, tenths}, {"kg CO2e (A1-A3)", 10, tenths}}, a3, len(p.Buying))
+	t := b.newTable("To buy", []column{{"What", 44, strong}, {"Length (mm)", 10, whole}, {"Width (mm)", 9, whole}, {"Unit", 9, plain}, {"Needed", 9, whole}, {"Class", 12, plain}, {"Over", 8, fillShare}, {"Buy", 8, whole}, {"Each (" + p.Currency + ")", 11, fillCash}, {"Amount (" + p.Currency + ")", 13, money}, {"kg", 9, tenths},
+		{"kg CO2e a kg (A1-A3)", 10, thousand}, {"kg CO2e", 10, tenths}, {"Source of density and factor", 50, plain}, {"Confirmed", 40, plain}}, a3, len(p.Buying))
 	amount, kg, carbon := int64(0), 0.0, 0.0
 	for _, x := range p.Buying {
 		n := t.row + 1
@@ -164,35 +170,70 @@ func (b *book) buyNew(p *move.Plan) {
 		if x.WidthMm > 0 {
 			wide = x.WidthMm
 		}
-		t.add(x.Name, long, wide, x.Unit, x.Count, x.Percent, formula{fmt.Sprintf("IF(F%d=0,0,ROUNDUP(E%d*F%d/100-0.000000001,0))", n, n, n), x.Allowance},
-			formula{fmt.Sprintf("E%d+G%d", n, n), x.Count + x.Allowance}, each, formula{fmt.Sprintf(`IF(ISNUMBER(I%d),ROUND(H%d*I%d,%d),"no rate")`, n, n, n, domain.MinorDigits(p.Currency)), value}, x.MassKg, x.CarbonKg)
+		mass, factor, made := any("not known"), any("not known"), any("not known")
+		if x.MassKnown {
+			mass = x.MassKg
+		}
+		if x.GwpPerKg > 0 {
+			factor = x.GwpPerKg
+		}
+		if x.CarbonKnown {
+			made = x.CarbonKg
+		}
+		t.add(x.Name, long, wide, x.Unit, x.Count, x.Class, x.Allowance, formula{fmt.Sprintf("E%d+G%d", n, n), x.Count + x.Allowance}, each,
+			formula{fmt.Sprintf(`IF(ISNUMBER(I%d),ROUND(H%d*I%d,%d),"no rate")`, n, n, n, domain.MinorDigits(p.Currency)), value}, mass, factor, made, x.Source, x.Confirmed)
 		kg, carbon = kg+x.MassKg, carbon+x.CarbonKg
 	}
-	t.total("All", "A", sum{"J", b.major(amount), ""}, sum{"K", kg, ""}, sum{"L", carbon, ""})
+	t.total("All", "A", sum{"J", b.major(amount), ""}, sum{"K", kg, ""}, sum{"M", carbon, ""})
 	t.end()
 }
 
-// fixingsToBuy counts fixings and metres of beads: used again, and bought with a margin.
+// allowances says what is bought over the cutting, class by class, and what it comes to.
+func (b *book) allowances(p *move.Plan) {
+	t := b.newTable("Over the cutting", []column{{"Class", 12, strong}, {"Covers", 60, plain}, {"%", 8, plain}, {"For the cutting", 10, whole}, {"Over", 8, whole}, {"Comes to (" + p.Currency + ")", 13, money}, {"Because of", 44, plain}, {"Source", 30, plain}}, a3, len(p.Allowed))
+	for _, x := range p.Allowed {
+		amount := any("no rate")
+		if x.Known {
+			amount = b.major(x.AmountMinor)
+		}
+		t.add(x.Class, x.Covers, fmt.Sprintf("%g", x.Percent), x.Count, x.Over, amount, x.Reason, x.Source)
+	}
+	t.end()
+}
+
+// fixingsToBuy counts fixings by type and length, and metres of beads: used again, and bought with a margin, in whole packs
+// where the price is for a pack.
 func (b *book) fixingsToBuy(p *move.Plan) {
-	t := b.newTable("Fixings", []column{{"Fixing", 44, strong}, {"Unit", 8, plain}, {"Needed", 9, thousand}, {"Used again", 9, whole}, {"Margin (%)", 9, fillShare}, {"Margin", 8, whole}, {"Buy", 9, thousand}, {"Each (" + p.Currency + ")", 11, fillCash}, {"Amount (" + p.Currency + ")", 13, money}, {"Take care", 50, plain}}, a3, len(p.Fixings))
+	t := b.newTable("Fixings", []column{{"Fixing", 44, strong}, {"Length (mm)", 9, whole}, {"Diameter (mm)", 9, tenths}, {"Unit", 8, plain}, {"Needed", 9, thousand}, {"Used again", 9, whole}, {"Margin (%)", 9, fillShare}, {"Margin", 8, whole}, {"Buy", 9, thousand}, {"In a pack", 9, fillShare}, {"Packs", 8, whole},
+		{"A pack (" + p.Currency + ")", 11, fillCash}, {"Amount (" + p.Currency + ")", 13, money}, {"Take care", 50, plain}}, a3, len(p.Fixings))
 	amount := int64(0)
 	for _, f := range p.Fixings {
 		n := t.row + 1
 		unit, need, percent, buy := "piece", any(f.Need), p.Terms.FixingPercent, any(f.Buy)
-		if f.Metres > 0 {
-			unit, need, percent, buy = "m", f.Metres, 0, f.Metres
-		}
-		var each any
+		var long, thick, each, packOf, packs any
 		value := any("no rate")
+		if f.LengthMm > 0 {
+			long = f.LengthMm
+		}
+		if f.DiameterMm > 0 {
+			thick = f.DiameterMm
+		}
+		packs = formula{fmt.Sprintf(`IF(ISNUMBER(J%d),ROUNDUP(I%d/J%d-0.000000001,0),I%d)`, n, n, n, n), max(f.Packs, f.Buy/max(f.PackOf, 1))}
+		if f.PackOf > 0 {
+			packOf = f.PackOf
+		}
+		if f.Metres > 0 {
+			unit, need, percent, buy, packs = "m", f.Metres, 0, f.Metres, formula{fmt.Sprintf("I%d", n), f.Metres}
+		}
 		if f.Buy == 0 && f.Metres == 0 {
 			value = 0
 		} else if f.Known {
 			each, value = b.major(f.PriceMinor), b.major(f.AmountMinor)
 			amount += f.AmountMinor
 		}
-		t.add(f.Name, unit, need, f.Reused, percent, formula{fmt.Sprintf("IF(E%d=0,0,IF(C%d>D%d,ROUNDUP((C%d-D%d)*E%d/100-0.000000001,0),0))", n, n, n, n, n, n), f.Margin},
-			formula{fmt.Sprintf("C%d-D%d+F%d", n, n, n), buy}, each, formula{fmt.Sprintf(`IF(G%d=0,0,IF(ISNUMBER(H%d),ROUND(G%d*H%d,%d),"no rate"))`, n, n, n, n, domain.MinorDigits(p.Currency)), value}, f.Caution)
+		t.add(f.Name, long, thick, unit, need, f.Reused, percent, formula{fmt.Sprintf("IF(G%d=0,0,IF(E%d>F%d,ROUNDUP((E%d-F%d)*G%d/100-0.000000001,0),0))", n, n, n, n, n, n), f.Margin},
+			formula{fmt.Sprintf("E%d-F%d+H%d", n, n, n), buy}, packOf, packs, each, formula{fmt.Sprintf(`IF(I%d=0,0,IF(ISNUMBER(L%d),ROUND(K%d*L%d,%d),"no rate"))`, n, n, n, n, domain.MinorDigits(p.Currency)), value}, f.Caution)
 	}
-	t.total("All", "A", sum{"I", b.major(amount), ""})
+	t.total("All", "A", sum{"M", b.major(amount), ""})
 	t.end()
 }

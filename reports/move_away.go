@@ -4,13 +4,14 @@ import (
 	"fmt"
 	"strings"
 
+	"unpick/domain"
 	"unpick/domain/move"
 )
 
 func (b *book) cannotBeMade(p *move.Plan) {
-	t := b.newTable("Cannot be made", []column{{"Piece", 16, strong}, {"What", 60, plain}, {"Why", 60, plain}}, a4, len(p.Cannot))
+	t := b.newTable("Cannot be made", []column{{"Piece", 16, strong}, {"What", 60, plain}, {"Why", 50, plain}, {"What to do", 60, plain}}, a4, len(p.Cannot))
 	for _, x := range p.Cannot {
-		t.add(x.Element, x.Name, x.Why)
+		t.add(x.Element, x.Name, x.Why, x.Mend)
 	}
 	t.end()
 }
@@ -99,14 +100,39 @@ func (b *book) puttingUp(p *move.Plan) {
 	t.end()
 }
 
+// ways has a row for each way, whose money and hours are the sums of its parts on the sheet behind it.
 func (b *book) ways(p *move.Plan) {
-	t := b.newTable("Ways", []column{{"Way", 40, strong}, {"Money (" + p.Currency + ")", 14, money}, {"Person-hours", 11, tenths}, {"Bought (kg CO2e)", 12, tenths}, {"Loads", 8, whole}, {"What is in it", 70, plain}}, a4, len(p.Ways))
+	t := b.newTable("Ways", []column{{"Way", 40, strong}, {"Money (" + p.Currency + ")", 14, money}, {"Is it all", 44, plain}, {"Person-hours", 11, tenths}, {"Bought (kg CO2e)", 12, tenths}, {"Carbon not known for", 40, plain}, {"Trips", 8, whole}, {"Delivered", 9, whole}, {"Fetched", 9, whole}, {"What is in it", 70, plain}}, a3, len(p.Ways))
 	for _, x := range p.Ways {
-		amount := any("no total")
-		if x.Known {
-			amount = b.major(x.Money)
+		n := t.row + 1
+		all := "total, before contingency and tax"
+		if !x.Known {
+			all = "no total, only what is known: " + strings.Join(x.NoTotal, "; ")
 		}
-		t.add(x.Name, amount, x.Hours, x.CarbonKg, x.Loads, x.Because)
+		hours := 0
+		for _, part := range x.Parts {
+			hours += part.Minutes
+		}
+		t.add(x.Name, formula{fmt.Sprintf("ROUND(SUMIF('Ways, parts'!A:A,A%d,'Ways, parts'!C:C),%d)", n, domain.MinorDigits(p.Currency)), b.major(x.Money)}, all,
+			formula{fmt.Sprintf("SUMIF('Ways, parts'!A:A,A%d,'Ways, parts'!D:D)/60", n), float64(hours) / 60}, x.CarbonKg, strings.Join(x.NoCarbon, "; "), x.Loads, x.Delivered, x.Fetched, x.Because)
+	}
+	t.end()
+	rows := 0
+	for _, x := range p.Ways {
+		rows += len(x.Parts) + len(x.LeftOut)
+	}
+	t = b.newTable("Ways, parts", []column{{"Way", 40, strong}, {"Part", 40, plain}, {"Money (" + p.Currency + ")", 14, money}, {"Work (min)", 10, whole}, {"Made of", 90, plain}}, a3, rows)
+	for _, x := range p.Ways {
+		for _, part := range x.Parts {
+			amount := any("no price")
+			if part.Known || part.Money != 0 {
+				amount = b.major(part.Money)
+			}
+			t.add(x.Name, part.Name, amount, part.Minutes, part.Made)
+		}
+		for _, words := range x.LeftOut {
+			t.add(x.Name, "in no figure", nil, nil, words)
+		}
 	}
 	t.end()
 }

@@ -2,7 +2,9 @@ package reports
 
 import (
 	"bytes"
+	"fmt"
 	"io"
+	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
@@ -27,7 +29,7 @@ func plannedMove(tb testing.TB, terms move.Terms) (*move.Plan, Input, *domain.Re
 	}
 	r, next := read(testdata.Demo), read(testdata.Next)
 	made := makePlan(tb, r)
-	p, err := move.Make(move.Source{Register: r, Inventory: made.Salvage, StripMinutes: made.Sequence.PersonMinutes}, next, terms)
+	p, err := move.Make(move.Source{Register: r, Inventory: made.Salvage, Owed: move.OwedBy(made.Schedule, made.MakingGood), NotStaying: "not asked here"}, next, terms)
 	if err != nil {
 		tb.Fatal(err)
 	}
@@ -59,10 +61,46 @@ func TestMoveBook(t *testing.T) {
 			t.Errorf("%s!%s = %s calculates to %q (%v), carries %q", c.sheet, c.name, c.formula, got, err, c.value)
 		}
 	}
-	for sheet, want := range map[string]int{"Cut list": stockRows(p), "To buy": len(p.Buying) + 1, "Fixings": len(p.Fixings) + 1, "Left over": len(p.Left), "Ways": 4, "Putting up": len(p.Build) + 1, "Cannot be made": len(p.Cannot), "Other sizes": len(p.Sizes.Better) + len(p.Sizes.Fixed) + len(p.Sizes.Refused)} {
+	for sheet, want := range map[string]int{"Cut list": stockRows(p), "To buy": len(p.Buying) + 1, "Fixings": len(p.Fixings) + 1, "Left over": len(p.Left), "Ways": 4, "Over the cutting": len(p.Allowed), "Ways, parts": partsOf(p), "Putting up": len(p.Build) + 1, "Cannot be made": max(len(p.Cannot), 1), "Other sizes": len(p.Sizes.Better) + len(p.Sizes.Fixed) + len(p.Sizes.Refused)} {
 		rows, err := f.GetRows(sheet)
 		if err != nil || len(rows) != want+1 {
 			t.Errorf("%s has %d rows (%v), want %d and its heading", sheet, len(rows), err, want)
+		}
+	}
+}
+
+func partsOf(p *move.Plan) (n int) {
+	for _, w := range p.Ways {
+		n += len(w.Parts) + len(w.LeftOut)
+	}
+	return n
+}
+
+// TestMoveBookSaysWhere: the buying list has a factor and its source in each row, a fire door's carbon is not known, and a
+// way without a total says why.
+func TestMoveBookSaysWhere(t *testing.T) {
+	t.Parallel()
+	p, f := moved(t, move.Usual())
+	rows, err := f.GetRows("To buy")
+	if err != nil {
+		t.Fatal(err)
+	}
+	unknown := 0
+	for i, b := range p.Buying {
+		row := rows[i+1]
+		if row[13] == "" || b.GwpPerKg > 0 && row[11] == "not known" {
+			t.Errorf("%s has factor %q and source %q", row[0], row[11], row[13])
+		}
+		if row[12] == "not known" {
+			unknown++
+		}
+	}
+	if unknown != 1 || len(p.Total.NoCarbon) != 1 {
+		t.Errorf("%d rows of unknown carbon, want the fire door alone: %v", unknown, p.Total.NoCarbon)
+	}
+	for n, w := range p.Ways {
+		if all, err := f.GetCellValue("Ways", fmt.Sprintf("C%d", n+2)); err != nil || strings.HasPrefix(all, "no total") == w.Known {
+			t.Errorf("%s: %q (%v), known %v", w.Name, all, err, w.Known)
 		}
 	}
 }

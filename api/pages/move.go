@@ -256,13 +256,16 @@ func moveForm(f domain.FitOut, vehicle bool) form {
 		{Name: "/nearby/step_mm", Label: "Round to", Unit: "mm", Kind: number, Help: "Sizes tried are multiples of it; left empty: 50"},
 	}})
 	if vehicle {
+		out.Groups[0].Legend = "Cutting, fixings and selling"
+		out.Groups[0].Fields = append(out.Groups[0].Fields, field{Name: "/sale_percent_of_new", Label: "What is sold brings, of new", Unit: "%", Kind: number, Help: "For what is fit for use and not needed. Left empty: no money is credited"})
 		out.Groups = append(out.Groups, group{Legend: "The vehicle", Note: "Look at the plate of the one that comes. Left empty: a long van.", Folded: true, Fields: []field{
 			{Name: "/vehicle/payload_kg", Label: "Payload", Unit: "kg", Kind: number, Help: "From its plate; left empty: 1000"},
 			{Name: "/vehicle/crew_and_tools_kg", Label: "Of that, crew and tools", Unit: "kg", Kind: number, Help: "Who rides along and what they carry; left empty: 150"},
 			{Name: "/vehicle/bed_length_mm", Label: "Bed, length", Unit: "mm", Kind: number, Help: "Left empty: 4300"},
 			{Name: "/vehicle/bed_width_mm", Label: "Bed, width", Unit: "mm", Kind: number, Help: "Left empty: 1700"},
 			{Name: "/vehicle/bed_height_mm", Label: "Stacked to", Unit: "mm", Kind: number, Help: "Left empty: 1200"},
-			{Name: "/vehicle/price_per_trip_minor", Label: "Price of a trip", Unit: f.Currency, Kind: cash, Help: "Without one the move cannot be added up"},
+			{Name: "/vehicle/price_per_trip_minor", Label: "Price of a trip", Unit: f.Currency, Kind: cash, Help: "Left empty: the money of the move is only a part"},
+			{Name: "/vehicle/minutes_per_trip", Label: "Driving of a trip", Unit: "min", Kind: number, Help: "One driver, there and back. Left empty: driving is in no hours"},
 		}})
 	}
 	return out

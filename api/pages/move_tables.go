@@ -25,13 +25,28 @@ func buyingList(c echo.Context, p *move.Plan) table {
 	rows := make([][]cell, len(p.Buying))
 	for i, b := range p.Buying {
 		rows[i] = []cell{plain(b.Name), plain(sizeWords(b)), measured(b.Count, 0), measured(b.Allowance, 0), measured(b.Count+b.Allowance, 0), plain(b.Unit),
-			priced(b.PriceMinor, b.Known, p.Currency), priced(b.AmountMinor, b.Known, p.Currency), measured(b.MassKg, 1), measured(b.CarbonKg, 1)}
+			priced(b.PriceMinor, b.Known, p.Currency), priced(b.AmountMinor, b.Known, p.Currency), massOr(b), carbonOr(b)}
 	}
 	return newTable(c, "buying", "To buy", []column{
 		{Key: "what", Title: "What"}, {Key: "size", Title: "Size mm"}, {Key: "needed", Title: "Needed", Figure: true, Rest: true}, {Key: "over", Title: "Over", Figure: true, Rest: true},
 		{Key: "buy", Title: "Buy", Figure: true}, {Key: "unit", Title: "Unit"}, {Key: "price", Title: "Each", Figure: true, Rest: true}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(p.Currency)},
 		{Key: "kg", Title: "kg", Figure: true, Rest: true, Sum: sumKg}, {Key: "carbon", Title: "kg CO2e", Figure: true, Rest: true, Sum: sumKg},
 	}, rows)
+}
+
+// massOr and carbonOr are figures of a line, or that nobody knows them.
+func massOr(b move.Buy) cell {
+	if !b.MassKnown {
+		return plain("not known")
+	}
+	return measured(b.MassKg, 1)
+}
+
+func carbonOr(b move.Buy) cell {
+	if !b.CarbonKnown {
+		return plain("not known")
+	}
+	return measured(b.CarbonKg, 1)
 }
 
 func sizeWords(b move.Buy) string {
@@ -47,19 +62,21 @@ func sizeWords(b move.Buy) string {
 func fixingsWanted(c echo.Context, p *move.Plan) table {
 	rows := make([][]cell, len(p.Fixings))
 	for i, f := range p.Fixings {
-		need, buy := count(f.Need), count(f.Buy)
+		need, buy, long, amount := count(f.Need), plain(f.BuyWords()), plain(""), plain("")
 		if f.Metres > 0 {
-			need, buy = cell{Text: fmt.Sprintf("%.1f m", f.Metres)}, cell{Text: fmt.Sprintf("%.1f m", f.Metres)}
+			need = cell{Text: fmt.Sprintf("%.1f m", f.Metres)}
 		}
-		amount := plain("")
+		if f.LengthMm > 0 {
+			long = count(f.LengthMm)
+		}
 		if f.Buy > 0 || f.Metres > 0 {
 			amount = priced(f.AmountMinor, f.Known, p.Currency)
 		}
-		rows[i] = []cell{plain(f.Name), need, count(f.Reused), count(f.Margin), buy, amount, plain(f.Caution)}
+		rows[i] = []cell{plain(f.Name), long, need, count(f.Reused), count(f.Margin), buy, amount, plain(f.Caution)}
 	}
 	return newTable(c, "screws", "Fixings", []column{
-		{Key: "what", Title: "Fixing"}, {Key: "need", Title: "Needed", Figure: true}, {Key: "again", Title: "Used again", Figure: true, Sum: sumCount}, {Key: "margin", Title: "Margin", Figure: true, Rest: true},
-		{Key: "buy", Title: "Buy", Figure: true}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(p.Currency)}, {Key: "care", Title: "Take care", Rest: true},
+		{Key: "what", Title: "Fixing"}, {Key: "mm", Title: "Length mm", Figure: true}, {Key: "need", Title: "Needed", Figure: true}, {Key: "again", Title: "Used again", Figure: true, Sum: sumCount}, {Key: "margin", Title: "Margin", Figure: true, Rest: true},
+		{Key: "buy", Title: "Buy"}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(p.Currency)}, {Key: "care", Title: "Take care", Rest: true},
 	}, rows)
 }
 
@@ -114,9 +131,9 @@ func becomes(c echo.Context, p *move.Plan) table {
 func cannotBeMade(c echo.Context, p *move.Plan) table {
 	rows := make([][]cell, len(p.Cannot))
 	for i, x := range p.Cannot {
-		rows[i] = []cell{linked(x.Element, at(p.To, "pieces", x.Element)), plain(x.Name), {Text: x.Why, Flag: true}}
+		rows[i] = []cell{linked(x.Element, at(p.To, "pieces", x.Element)), plain(x.Name), {Text: x.Why, Flag: true}, plain(x.Mend)}
 	}
-	return newTable(c, "cannot", "Cannot be made", []column{{Key: "piece", Title: "Piece"}, {Key: "what", Title: "What"}, {Key: "why", Title: "Why"}}, rows)
+	return newTable(c, "cannot", "Cannot be made", []column{{Key: "piece", Title: "Piece"}, {Key: "what", Title: "What"}, {Key: "why", Title: "Why"}, {Key: "mend", Title: "What to do"}}, rows)
 }
 
 // loads lists trips with their pieces in the order of loading.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -168,6 +169,9 @@ func cornerOf(line string) (domain.Point, error) {
 	return domain.Point{X: at[0], Y: at[1]}, nil
 }
 
+// packUnit is chosen for a price of a pack; it is stored with how many are in it.
+const packUnit = "box"
+
 func priceForm(r *domain.Register) form {
 	keys := []option{{"labour-hour", "an hour of labour"}}
 	for slug, repair := range r.Catalogue.Repairs {
@@ -184,9 +188,10 @@ func priceForm(r *domain.Register) form {
 	}
 	slices.SortFunc(keys[1:], func(a, b option) int { return strings.Compare(a.Value, b.Value) })
 	return form{Groups: []group{{Fields: []field{
-		{Name: "/key", Label: "For", Kind: suggested, Required: true, Options: keys},
+		{Name: "/key", Label: "For", Kind: suggested, Required: true, Options: keys, Help: "One size of it: its length in mm behind a stroke, as material:c16-cls-38x89/2400 or fixing:wood-screw-5/80; a sheet's length and width, as /2397x1197"},
 		{Name: "/price", Label: "Price", Unit: r.FitOut.Currency, Kind: cash, Required: true},
-		{Name: "/unit", Label: "Each", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"hour", "hour"}, {"hole", "hole"}, {"m", "metre"}, {"m2", "square metre"}, {"kg", "kilogram"}, {"piece", "piece"}, {"item", "item"}}},
+		{Name: "/unit", Label: "Each", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"hour", "hour"}, {"hole", "hole"}, {"m", "metre"}, {"m2", "square metre"}, {"kg", "kilogram"}, {"piece", "piece"}, {"item", "item"}, {packUnit, "pack or box, of so many"}}},
+		{Name: "/pack_of", Label: "So many in a pack", Kind: number, Help: "Of fixings that are sold by the box: then whole boxes are bought"},
 		{Name: "/since", Label: "Since", Kind: date, Help: "The newest holds; the older ones stay in the log"},
 		{Name: "/note", Label: "Note", Kind: words},
 	}}}}
@@ -196,11 +201,35 @@ func priceFrom(_ *domain.Register, _ url.Values, text json.RawMessage) (domain.R
 	var said struct {
 		domain.Price
 		Amount int64 `json:"price"`
+		Many   int   `json:"pack_of"`
 	}
 	if err := json.Unmarshal(text, &said); err != nil {
 		return domain.Records{}, unfit(err)
 	}
 	price := said.Price
+	if err := unitOf(&price, said.Many); err != nil {
+		return domain.Records{}, err
+	}
 	price.Amount = said.Amount
 	return domain.Records{Prices: []domain.Price{price}}, nil
+}
+
+// unitOf puts how many are in a pack into the unit of its price. A fixing is priced by what says how many: nobody can count
+// with any other unit.
+func unitOf(p *domain.Price, many int) error {
+	of, _, _ := strings.Cut(p.Key, ":")
+	switch {
+	case p.Unit == packUnit && of != "fixing":
+		return domain.FieldErrorf(domain.Invalid, "/unit", "packs are for fixings: price this by the piece, metre, square metre or kilogram")
+	case p.Unit == packUnit && many < 1:
+		return domain.FieldErrorf(domain.Invalid, "/pack_of", "say how many are in a pack: 200 of a box of 200")
+	case p.Unit == packUnit:
+		p.Unit = "box of " + strconv.Itoa(many)
+	case many != 0:
+		return domain.FieldErrorf(domain.Invalid, "/unit", "choose pack or box for a price of %d, or leave out how many", many)
+	}
+	if _, ok := p.PackOf(); of == "fixing" && !ok && p.Unit != "m" {
+		return domain.FieldErrorf(domain.Invalid, "/unit", "a fixing is priced by the piece, by a pack of so many, or a bead by the metre, not by %q", p.Unit)
+	}
+	return nil
 }

@@ -14,7 +14,7 @@ import (
 // PlanMove answers what becomes what in each layout asked about.
 func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject) (spec.PlanMoveResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
+	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
 	return writtenJSON(out, err)
 }
 
@@ -22,7 +22,7 @@ func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject)
 func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocumentRequestObject) (spec.GetMoveDocumentResponseObject, error) {
 	q := req.Params
 	d, err := h.jobs.MoveDocument(ctx, auth.Who(ctx), req.FitOut, q.To, req.Name,
-		moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
+		moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
 	return downloadOf(d, err)
 }
 
@@ -30,13 +30,14 @@ func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocument
 type vehicleAsked struct {
 	payload, riders, length, width, height *int
 	trip                                   *int64
+	minutes                                *int
 }
 
 // moveTerms are the usual terms, but for what was asked.
-func moveTerms(kerf, margin *int, v vehicleAsked, near *move.Nearby) move.Terms {
+func moveTerms(kerf, margin *int, v vehicleAsked, sale *int, near *move.Nearby) move.Terms {
 	t := move.Usual()
 	for _, asked := range []struct{ is, to *int }{{kerf, &t.KerfMm}, {margin, &t.FixingPercent}, {v.payload, &t.Vehicle.PayloadKg}, {v.riders, &t.Vehicle.RidersKg},
-		{v.length, &t.Vehicle.BedLengthMm}, {v.width, &t.Vehicle.BedWidthMm}, {v.height, &t.Vehicle.BedHeightMm}} {
+		{v.length, &t.Vehicle.BedLengthMm}, {v.width, &t.Vehicle.BedWidthMm}, {v.height, &t.Vehicle.BedHeightMm}, {v.minutes, &t.Vehicle.TripMinutes}, {sale, &t.SalePercent}} {
 		if asked.is != nil {
 			*asked.to = *asked.is
 		}
@@ -56,14 +57,14 @@ func nearby(within, step *int) *move.Nearby {
 // GetFirstOrder answers what a layout needs bought where nothing is salvaged.
 func (h *Handlers) GetFirstOrder(ctx context.Context, req spec.GetFirstOrderRequestObject) (spec.GetFirstOrderResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
+	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nil, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
 	return writtenJSON(out, err)
 }
 
 // GetOrderDocument writes one document of the first order.
 func (h *Handlers) GetOrderDocument(ctx context.Context, req spec.GetOrderDocumentRequestObject) (spec.GetOrderDocumentResponseObject, error) {
 	q := req.Params
-	d, err := h.jobs.OrderDocument(ctx, auth.Who(ctx), req.FitOut, value(q.PricesOf), req.Name, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nil))
+	d, err := h.jobs.OrderDocument(ctx, auth.Who(ctx), req.FitOut, value(q.PricesOf), req.Name, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nil, nil))
 	return downloadOf(d, err)
 }
 

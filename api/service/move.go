@@ -9,6 +9,7 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/move"
+	"unpick/domain/plan"
 	"unpick/reports"
 )
 
@@ -25,7 +26,11 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 	if err != nil {
 		return move.Moves{}, err
 	}
-	from := move.Source{Register: here.register, Inventory: here.plan.Salvage, StripMinutes: here.plan.Sequence.PersonMinutes, Stop: func() bool { return ctx.Err() != nil }}
+	from, err := movesFrom(here)
+	if err != nil {
+		return move.Moves{}, err
+	}
+	from.Stop = func() bool { return ctx.Err() != nil }
 	out := move.Moves{Items: []*move.Plan{}}
 	for _, code := range to {
 		next, err := s.Register(ctx, code)
@@ -39,6 +44,27 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 		out.Items = append(out.Items, p)
 	}
 	return out, nil
+}
+
+// movesFrom is where a move comes from: what is saved, what giving the place back takes by its schedule, and what the
+// schedule would still owe where everything stays by agreement.
+func movesFrom(here planned) (move.Source, error) {
+	from := move.Source{Register: here.register, Inventory: here.plan.Salvage, Owed: move.OwedBy(here.plan.Schedule, here.plan.MakingGood)}
+	why, err := here.register.StayingBut(nil, "left by agreement")
+	if err != nil {
+		return from, err
+	}
+	staying, err := plan.Make(here.register.Agreeing(why))
+	if domain.CodeOf(err) == domain.Refused { // what stays hangs on what no assembly holds: said, and the other ways still stand
+		from.NotStaying = err.Error()
+		return from, nil
+	}
+	if err != nil {
+		return from, err
+	}
+	owed := move.OwedBy(staying.Schedule, staying.MakingGood)
+	from.OwedStaying = &owed
+	return from, nil
 }
 
 // MoveDocuments are the workbook of one move, its JSON, and labels that say what each piece becomes, of a stored fit-out to a layout.

@@ -2604,12 +2604,12 @@ type Price struct {
 	// AmountMinor in minor units of the fit-out's currency
 	AmountMinor int `json:"amount_minor"`
 
-	// Key what it prices: labour-hour, repair:<slug>, material:<code>, fixing:<type>, waste:<code>, prelim:<name>
+	// Key what it prices: labour-hour, repair:<slug>, material:<code>, material:<code>/<length>, material:<code>/<length>x<width>, fixing:<type>, fixing:<type>/<length>, waste:<code>, prelim:<name>, share:downgraded
 	Key   string  `json:"key"`
 	Note  *string `json:"note,omitempty"`
 	Since *string `json:"since,omitempty"`
 
-	// Unit hour, hole, m, m2, kg, piece, item
+	// Unit hour, hole, m, m2, kg, piece, item; of a fixing a pack too, as box of 200
 	Unit string `json:"unit"`
 }
 
@@ -3449,6 +3449,9 @@ type Limit = int
 // LinkNumber defines model for LinkNumber.
 type LinkNumber = int64
 
+// MinutesPerTrip defines model for MinutesPerTrip.
+type MinutesPerTrip = int
+
 // NearbyStepMm defines model for NearbyStepMm.
 type NearbyStepMm = int
 
@@ -3481,6 +3484,9 @@ type PricePerTrip = int64
 
 // RecordCode defines model for RecordCode.
 type RecordCode = string
+
+// SalePercent defines model for SalePercent.
+type SalePercent = int
 
 // SchemaName defines model for SchemaName.
 type SchemaName = string
@@ -4039,7 +4045,7 @@ type PlanMoveParams struct {
 	// BedHeightMm to which it is stacked
 	BedHeightMm *BedHeightMm `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
 
-	// PricePerTripMinor 0 is no price, and then there is no total
+	// PricePerTripMinor 0 is no price, and a move with trips then has no total
 	PricePerTripMinor *PricePerTrip `form:"price_per_trip_minor,omitempty" json:"price_per_trip_minor,omitempty"`
 
 	// NearbyWithinMm asks for sizes near those of the layout that buy less, so far from the size asked both ways; answered under other_sizes. Left out, none are tried, or where a step is given 300
@@ -4047,6 +4053,12 @@ type PlanMoveParams struct {
 
 	// NearbyStepMm sizes tried are multiples of it; left out, 50
 	NearbyStepMm *NearbyStepMm `form:"nearby_step_mm,omitempty" json:"nearby_step_mm,omitempty"`
+
+	// MinutesPerTrip of one driver, there and back; 0 is not known, and driving is then in no hours
+	MinutesPerTrip *MinutesPerTrip `form:"minutes_per_trip,omitempty" json:"minutes_per_trip,omitempty"`
+
+	// SalePercentOfNew what is paid for what is fit for use and not needed, of its price new; 0 is no sale price, and no money is credited
+	SalePercentOfNew *SalePercent `form:"sale_percent_of_new,omitempty" json:"sale_percent_of_new,omitempty"`
 }
 
 // GetMoveDocumentParams defines parameters for GetMoveDocument.
@@ -4075,7 +4087,7 @@ type GetMoveDocumentParams struct {
 	// BedHeightMm to which it is stacked
 	BedHeightMm *BedHeightMm `form:"bed_height_mm,omitempty" json:"bed_height_mm,omitempty"`
 
-	// PricePerTripMinor 0 is no price, and then there is no total
+	// PricePerTripMinor 0 is no price, and a move with trips then has no total
 	PricePerTripMinor *PricePerTrip `form:"price_per_trip_minor,omitempty" json:"price_per_trip_minor,omitempty"`
 
 	// NearbyWithinMm asks for sizes near those of the layout that buy less, so far from the size asked both ways; answered under other_sizes. Left out, none are tried, or where a step is given 300
@@ -4083,6 +4095,12 @@ type GetMoveDocumentParams struct {
 
 	// NearbyStepMm sizes tried are multiples of it; left out, 50
 	NearbyStepMm *NearbyStepMm `form:"nearby_step_mm,omitempty" json:"nearby_step_mm,omitempty"`
+
+	// MinutesPerTrip of one driver, there and back; 0 is not known, and driving is then in no hours
+	MinutesPerTrip *MinutesPerTrip `form:"minutes_per_trip,omitempty" json:"minutes_per_trip,omitempty"`
+
+	// SalePercentOfNew what is paid for what is fit for use and not needed, of its price new; 0 is no sale price, and no money is credited
+	SalePercentOfNew *SalePercent `form:"sale_percent_of_new,omitempty" json:"sale_percent_of_new,omitempty"`
 }
 
 // GetPlanParams defines parameters for GetPlan.
@@ -7491,6 +7509,20 @@ func (w *ServerInterfaceWrapper) PlanMove(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter nearby_step_mm: %s", err))
 	}
 
+	// ------------- Optional query parameter "minutes_per_trip" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "minutes_per_trip", ctx.QueryParams(), &params.MinutesPerTrip, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter minutes_per_trip: %s", err))
+	}
+
+	// ------------- Optional query parameter "sale_percent_of_new" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "sale_percent_of_new", ctx.QueryParams(), &params.SalePercentOfNew, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sale_percent_of_new: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PlanMove(ctx, fitOut, params)
 	return err
@@ -7592,6 +7624,20 @@ func (w *ServerInterfaceWrapper) GetMoveDocument(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "nearby_step_mm", ctx.QueryParams(), &params.NearbyStepMm, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter nearby_step_mm: %s", err))
+	}
+
+	// ------------- Optional query parameter "minutes_per_trip" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "minutes_per_trip", ctx.QueryParams(), &params.MinutesPerTrip, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter minutes_per_trip: %s", err))
+	}
+
+	// ------------- Optional query parameter "sale_percent_of_new" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "sale_percent_of_new", ctx.QueryParams(), &params.SalePercentOfNew, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sale_percent_of_new: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments

@@ -37,7 +37,7 @@ var arrows = map[string][]string{
 	"domain/detachability": {"domain", "domain/catalogue", "domain/release"},
 	"domain/freeing":       {"domain", "domain/catalogue", "domain/choice", "domain/plan", "domain/progress", "domain/release", "domain/replay", "domain/salvage", "domain/space", "domain/strip"},
 	"domain/cutting":       {"domain"},
-	"domain/move":          {"domain", "domain/advice", "domain/catalogue", "domain/choice", "domain/cutting", "domain/release", "domain/resize", "domain/salvage", "domain/strip"},
+	"domain/move":          {"domain", "domain/advice", "domain/catalogue", "domain/choice", "domain/cutting", "domain/makinggood", "domain/release", "domain/resize", "domain/salvage", "domain/schedule", "domain/strip"},
 	"domain/resize":        {"domain", "domain/recipe", "domain/space"},
 	"domain/programme":     {"domain", "domain/release", "domain/strip"},
 	"domain/progress":      {"domain", "domain/plan", "domain/replay", "domain/strip"},

@@ -26,10 +26,12 @@ func loadNext(ctx context.Context, jobs *service.Service) (string, error) {
 
 // moveDemo is the workshop's move, and what the next premises would take if all of it were bought, as documents.
 func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]service.Document, error) {
-	// A lorry and its price are invented: one that is long enough for the beams, so that the ways can be added up.
+	// A lorry, its price and its way are invented: one that is long enough for the beams, so that the ways can be added up; so
+	// is what a buyer pays.
 	terms := move.Usual()
 	terms.Vehicle.Name, terms.Vehicle.BedLengthMm, terms.Vehicle.PricePerTrip = "dropside lorry", 5200, 9500
 	terms.Nearby = &move.Nearby{}
+	terms.Vehicle.TripMinutes, terms.SalePercent = 60, 20
 	docs, err := jobs.MoveDocuments(ctx, domain.Actor{Name: "unpick demo"}, from, to, terms)
 	if err != nil {
 		return nil, fmt.Errorf("planning the demo's move: %w", err)

@@ -12,7 +12,7 @@ const wastageColumns = "stuff,percent,least_percent,covers,reason,source,confirm
 
 // Wastage is how much to add to a buying list for one kind of stuff. It is never added to the register.
 type Wastage struct {
-	Stuff        string // sawn, cls, salvaged, sheet, plasterboard, deck, trim, insulation, screws, sealant
+	Stuff        string // sawn, joinery, cls, sheet, plasterboard, deck, trim, insulation, screws, sealant
 	Percent      float64
 	LeastPercent float64 // where lengths suit
 	Covers       string
@@ -31,7 +31,7 @@ var wastages = sync.OnceValue(func() map[string]Wastage {
 	return out
 })
 
-// WastageOf is the row of one kind of stuff, "screws" and "salvaged" among them.
+// WastageOf is the row of one kind of stuff, "screws" among them.
 func WastageOf(stuff string) (Wastage, bool) {
 	w, ok := wastages()[stuff]
 	return w, ok
@@ -42,10 +42,7 @@ func WastageFor(m domain.Material) (Wastage, bool) {
 	stuff := m.Kind
 	switch m.Kind {
 	case "timber":
-		stuff = "sawn"
-		if strings.Contains(m.Code, "-cls-") {
-			stuff = "cls"
-		}
+		stuff = timberClass(m.Code)
 	case "board":
 		stuff = "sheet"
 		switch {
@@ -62,4 +59,16 @@ func WastageFor(m domain.Material) (Wastage, bool) {
 		stuff = "sealant"
 	}
 	return WastageOf(stuff)
+}
+
+// timberClass is what is done with timber before it is sold: sawn and picked over by who buys it, planed for joinery, or
+// planed or glued straight.
+func timberClass(code string) string {
+	switch {
+	case strings.Contains(code, "-cls-"), strings.HasPrefix(code, "gl"), strings.Contains(code, "-ply-"), strings.HasPrefix(code, "packer-"):
+		return "cls"
+	case strings.Contains(code, "-par-"), strings.HasPrefix(code, "lining-"):
+		return "joinery"
+	}
+	return "sawn"
 }

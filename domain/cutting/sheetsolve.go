@@ -142,7 +142,7 @@ func whyTooLarge(p *Sheets, d *Panel) string {
 	case turned:
 		return fmt.Sprintf("%d x %d mm fits no sheet with its length along the grain; it would if it may be turned", d.LengthMm, d.WidthMm)
 	}
-	return fmt.Sprintf("%d x %d mm is larger than any sheet that may serve it: join it on a bearing, or find a larger sheet", d.LengthMm, d.WidthMm)
+	return fmt.Sprintf("%d x %d mm is larger than any sheet that may serve it", d.LengthMm, d.WidthMm)
 }
 
 // layOutSheets lays a cutting back on real sheets and rows of demand, and leaves in open what stays open.

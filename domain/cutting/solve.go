@@ -112,7 +112,7 @@ func tooLong(p *Lengths) (open []int, unmade []Unmade) {
 		case longest == 0:
 			reason = "there is no stock at all: name salvaged pieces or a merchant's lengths"
 		case d.LengthMm > longest:
-			reason = fmt.Sprintf("%d mm is longer than any stock (the longest is %d mm): join it on a bearing, or find a longer length", d.LengthMm, longest)
+			reason = fmt.Sprintf("%d mm is longer than any stock (the longest is %d mm)", d.LengthMm, longest)
 		case most == 0:
 			reason = fmt.Sprintf("no stock may serve %q", d.Kind)
 		default:

@@ -2,6 +2,7 @@ package move
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -124,4 +125,18 @@ func handling(c *domain.Catalogue, e *domain.Element) float64 {
 		return w.Minutes * e.FaceAreaM2()
 	}
 	return w.Minutes
+}
+
+// sawing is the person-minutes of cutting lengths and sheets, by the catalogue's rates a cut.
+func (p *Plan) sawing(c *domain.Catalogue) (minutes int, made string) {
+	lengths, sheets := 0, 0
+	for _, x := range p.Lengths {
+		lengths += x.Cuts
+	}
+	for _, x := range p.Sheets {
+		sheets += x.Cuts
+	}
+	length, sheet := c.WorkRates["cut-length"], c.WorkRates["cut-sheet"]
+	minutes = int(math.Ceil(float64(lengths)*length.Minutes + float64(sheets)*sheet.Minutes))
+	return minutes, fmt.Sprintf("%s of lengths at %g min and %d of sheets at %g min (cut-length, cut-sheet: %s)", counted(lengths, "cut", "cuts"), length.Minutes, sheets, sheet.Minutes, length.Source)
 }

@@ -2,11 +2,11 @@ package move
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
 	"unpick/domain"
-	"unpick/domain/catalogue"
 	"unpick/domain/salvage"
 )
 
@@ -36,15 +36,27 @@ type Buy struct {
 	LengthMm    int     `json:"length_mm,omitempty"`
 	WidthMm     int     `json:"width_mm,omitempty"`
 	Count       float64 `json:"count" jsonschema_description:"pieces, or metres; for the cutting alone"`
-	Allowance   float64 `json:"allowance" jsonschema_description:"more of the same, against bad lengths and damage"`
-	Percent     float64 `json:"allowance_percent"`
+	Class       string  `json:"allowance_class,omitempty" jsonschema_description:"row of allowances that it is counted in"`
+	Allowance   float64 `json:"allowance" jsonschema_description:"more of the same, against bad lengths and damage: its share of its class's"`
+	Percent     float64 `json:"allowance_percent" jsonschema_description:"of its class"`
 	Unit        string  `json:"unit"`
 	PriceMinor  int64   `json:"price_minor"`
 	Known       bool    `json:"price_known"`
 	AmountMinor int64   `json:"amount_minor"`
 	MassKg      float64 `json:"mass_kg"`
-	CarbonKg    float64 `json:"embodied_kg_co2e"`
+	MassKnown   bool    `json:"mass_known"`
+	StackedM3   float64 `json:"stacked_m3"`
+	CarbonKg    float64 `json:"embodied_kg_co2e" jsonschema_description:"mass times factor; 0 with carbon_known false is not known"`
+	CarbonKnown bool    `json:"carbon_known"`
+	GwpPerKg    float64 `json:"gwp_kg_co2e_per_kg" jsonschema_description:"modules A1-A3; 0 is no factor"`
+	Source      string  `json:"source" jsonschema_description:"of density and carbon factor"`
+	Confirmed   string  `json:"confirmed" jsonschema_description:"how far the source was confirmed"`
+	each        one
+	why         string
 }
+
+// one is one of what is bought: its mass, and its room in a stack.
+type one struct{ kg, m3 float64 }
 
 // units uses salvaged pieces as they are where material and size are the same, and buys the rest by the piece.
 func (p *Plan) units(want wanted, stock saved, prices map[string]domain.Price) {
@@ -83,32 +95,49 @@ func (p *Plan) metres(want wanted, prices map[string]domain.Price) {
 	}
 }
 
-// buying turns what was cut from new stock, and the rest, into lines of whole things that merchants sell, each with its
-// allowance.
+// buying turns what was cut from new stock, and the rest, into lines of whole things that merchants sell, adds the
+// allowance of each class, and then the money, mass and carbon of both.
 func (p *Plan) buying(prices map[string]domain.Price) {
 	cat := p.register.Catalogue
 	for _, c := range p.Lengths {
-		for _, m := range sortedSizes(c.bought) {
-			p.buy(cat, c.Material, Buy{Size: m.code, LengthMm: m.lengthMm, Count: float64(c.bought[m]), Unit: "length", PriceMinor: m.price, Known: m.priced},
-				lengthMass(cat.Materials[c.Material], m.lengthMm, c.WidthMm, c.DepthMm))
+		m := cat.Materials[c.Material]
+		for _, x := range sortedSizes(c.bought) {
+			p.line(m, Buy{Size: x.code, LengthMm: x.lengthMm, Count: float64(c.bought[x]), Unit: "length", PriceMinor: x.price, Known: x.priced, why: x.why,
+				each: one{lengthMass(m, x.lengthMm, c.WidthMm, c.DepthMm), volume(x.lengthMm, c.WidthMm, c.DepthMm)}})
 		}
 	}
 	for _, c := range p.Sheets {
-		for _, m := range sortedSizes(c.bought) {
-			p.buy(cat, c.Material, Buy{Size: m.code, LengthMm: m.lengthMm, WidthMm: m.widthMm, Count: float64(c.bought[m]), Unit: "sheet", PriceMinor: m.price, Known: m.priced},
-				sheetMass(cat.Materials[c.Material], m.lengthMm, m.widthMm, c.ThickMm))
+		m := cat.Materials[c.Material]
+		for _, x := range sortedSizes(c.bought) {
+			p.line(m, Buy{Size: x.code, LengthMm: x.lengthMm, WidthMm: x.widthMm, Count: float64(c.bought[x]), Unit: "sheet", PriceMinor: x.price, Known: x.priced, why: x.why,
+				each: one{sheetMass(m, x.lengthMm, x.widthMm, c.ThickMm), volume(x.lengthMm, x.widthMm, c.ThickMm)}})
 		}
 	}
 	for _, u := range p.Units {
-		if len(u.New) > 0 {
-			price, known := priceOf(prices["material:"+u.Material], prices["material:"+u.Material].Key != "", float64(u.LengthMm)/1000, float64(u.LengthMm)*float64(u.WidthMm)/1e6)
-			p.buy(cat, u.Material, Buy{Size: u.Material, LengthMm: u.LengthMm, WidthMm: u.WidthMm, Count: float64(len(u.New)), Unit: "piece", PriceMinor: price, Known: known}, cat.Materials[u.Material].UnitMassKg)
+		if len(u.New) == 0 {
+			continue
 		}
+		m := cat.Materials[u.Material]
+		mass, _ := domain.Element{LengthMm: u.LengthMm, WidthMm: u.WidthMm, ThicknessMm: u.ThickMm}.MassOf(m)
+		b := Buy{Size: u.Material, LengthMm: u.LengthMm, WidthMm: u.WidthMm, Count: float64(len(u.New)), Unit: "piece", each: one{mass, volume(u.LengthMm, u.WidthMm, u.ThickMm)}}
+		b.PriceMinor, b.Known, b.why = bought{key: "material:" + u.Material, size: fmt.Sprintf("%dx%d", u.LengthMm, u.WidthMm), metres: float64(u.LengthMm) / 1000, m2: float64(u.LengthMm) * float64(u.WidthMm) / 1e6, kg: mass}.priceOf(prices)
+		p.line(m, b)
 	}
-	for _, m := range p.Metres {
-		price, known := priceOf(prices["material:"+m.Material], prices["material:"+m.Material].Unit == "m", 1, 0)
-		p.buy(cat, m.Material, Buy{Size: m.Material, Count: math.Ceil(m.Metres), Unit: "m", PriceMinor: price, Known: known}, cat.Materials[m.Material].MassKgM)
+	for _, x := range p.Metres {
+		m := cat.Materials[x.Material]
+		b := Buy{Size: x.Material, Count: math.Ceil(x.Metres - 1e-9), Unit: "m", each: one{kg: m.MassKgM}}
+		b.PriceMinor, b.Known, b.why = bought{key: "material:" + x.Material, metres: 1, severalSizes: true}.priceOf(prices)
+		p.line(m, b)
 	}
+	p.allow()
+	for i := range p.Buying {
+		p.reckon(cat.Materials[p.Buying[i].Material], &p.Buying[i])
+	}
+}
+
+func (p *Plan) line(m domain.Material, b Buy) {
+	b.Material, b.Name = m.Code, m.Name
+	p.Buying = append(p.Buying, b)
 }
 
 func sortedSizes(bought map[merchant]int) []merchant {
@@ -122,14 +151,8 @@ func sortedSizes(bought map[merchant]int) []merchant {
 	return out
 }
 
-// buy adds the allowance of the material's class, in whole things, and the money, mass and carbon of both.
-func (p *Plan) buy(cat *domain.Catalogue, material string, b Buy, massKg float64) {
-	m := cat.Materials[material]
-	b.Material, b.Name = material, m.Name
-	if w, ok := catalogue.WastageFor(m); ok && b.Unit != "piece" {
-		b.Percent = w.Percent
-		b.Allowance = math.Ceil(b.Count*w.Percent/100 - 1e-9)
-	}
+// reckon sets the money, mass and carbon of a line, its allowance in them. What has no price, mass or factor says so.
+func (p *Plan) reckon(m domain.Material, b *Buy) {
 	all := b.Count + b.Allowance
 	if b.Known {
 		b.AmountMinor = int64(math.Round(all * float64(b.PriceMinor)))
@@ -137,13 +160,29 @@ func (p *Plan) buy(cat *domain.Catalogue, material string, b Buy, massKg float64
 		p.Total.WasteNewMinor += int64(math.Round(b.Allowance * float64(b.PriceMinor)))
 	} else {
 		p.Total.Known = false
-		p.Unpriced = append(p.Unpriced, "material:"+material)
+		p.Unpriced = append(p.Unpriced, noPriceFor("material:"+b.Material, b.why))
 	}
-	b.MassKg = tenth(all * massKg)
-	b.CarbonKg = tenth(all * massKg * m.GwpPerKg)
+	b.MassKg, b.MassKnown = tenth(all*b.each.kg), b.each.kg > 0
+	b.StackedM3 = math.Round(stackedM3(m, all*b.each.m3)*1000) / 1000
+	b.GwpPerKg, b.Source, b.Confirmed = m.GwpPerKg, m.Source, m.Confirmed
+	if b.CarbonKnown = b.MassKnown && m.GwpPerKg > 0; b.CarbonKnown {
+		b.CarbonKg = tenth(all * b.each.kg * m.GwpPerKg)
+	} else if !slices.Contains(p.Total.NoCarbon, b.Name) {
+		p.Total.NoCarbon = append(p.Total.NoCarbon, b.Name)
+	}
 	p.Total.NewKg, p.Total.NewCarbonKg = tenth(p.Total.NewKg+b.MassKg), tenth(p.Total.NewCarbonKg+b.CarbonKg)
-	p.Buying = append(p.Buying, b)
 }
+
+// newM3 is the room that all that is bought takes in a stack.
+func (p *Plan) newM3() float64 {
+	sum := 0.0
+	for i := range p.Buying {
+		sum += p.Buying[i].StackedM3
+	}
+	return sum
+}
+
+func volume(a, b, c int) float64 { return float64(a) * float64(b) * float64(c) / 1e9 }
 
 func lengthMass(m domain.Material, lengthMm, a, b int) float64 {
 	if m.MassKgM > 0 {

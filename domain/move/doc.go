@@ -11,8 +11,10 @@
 //   - making one, and what it holds: move.go; the terms that a person sets: terms.go
 //   - assemblies that go up again whole: whole.go
 //   - what is asked for and what there is, split by section, sheet and unit: demand.go, stock.go
-//   - cutting them: cut.go; what to buy, with allowance: buying.go; fixings: fixings.go; what is left: left.go
-//   - loads, first up last in: loads.go; who lifts what: hands.go; where the layout does not fit: fits.go; the ways side by side: compare.go; hours of putting up: build.go
+//   - cutting them: cut.go; what cannot be made, and what to do: cannot.go; what is left: left.go
+//   - what to buy: buying.go; over the cutting, by class: allowance.go; fixings: fixings.go; reading prices: prices.go
+//   - loads, first up last in: loads.go; who lifts what: hands.go; where the layout does not fit: fits.go; hours of cutting and putting up: build.go
+//   - the ways side by side: compare.go; what the old place takes in them: oldplace.go
 //   - sizes near those of the layout that buy less: sizes.go, differ.go, sizewords.go; what is cut twice cut once: saw.go
 //   - the JSON Schema of what is computed: schema.go
 package move

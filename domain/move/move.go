@@ -22,6 +22,7 @@ type Plan struct {
 	Metres    []Metre         `json:"by_the_metre" jsonschema_description:"cable, sealant and the like: always new"`
 	Cannot    []Cannot        `json:"cannot_be_made"`
 	Buying    []Buy           `json:"buying"`
+	Allowed   []Allowance     `json:"allowances" jsonschema_description:"what is bought over the cutting, by class of material"`
 	Fixings   []Fixing        `json:"fixings"`
 	Left      []Left          `json:"left_over"`
 	Loads     []Load          `json:"loads"`
@@ -35,6 +36,7 @@ type Plan struct {
 	Ways      []Way           `json:"ways" jsonschema_description:"this move beside other ways"`
 	Cautions  []string        `json:"cautions"`
 	Unpriced  []string        `json:"unpriced,omitempty" jsonschema_description:"materials and fixings to buy that the firm has no price for"`
+	NoTotal   []string        `json:"no_total_because,omitempty" jsonschema_description:"what keeps the money from being all of it"`
 	Proven    bool            `json:"proven" jsonschema_description:"no cutting of these lengths and sheets costs less"`
 	Sizes     *Sizes          `json:"other_sizes,omitempty" jsonschema_description:"sizes near those of the layout that buy less; where they were asked for"`
 	register  *domain.Register
@@ -57,39 +59,35 @@ type Become struct {
 // IsCut reports whether the piece of stock is cut at all: one that becomes one piece and leaves nothing is used as it is.
 func (b Become) IsCut() bool { return len(b.Makes) > 1 || b.OffcutMm > 0 }
 
-// Cannot is a piece that nothing there is and nothing that is sold can make.
-type Cannot struct {
-	Element string `json:"element"`
-	Name    string `json:"name"`
-	Why     string `json:"why"`
-}
-
 // Total is what the move buys and saves.
 type Total struct {
-	NewMinor      int64   `json:"new_stock_minor" jsonschema_description:"priced lines only; see known"`
-	BoundMinor    int64   `json:"bound_minor" jsonschema_description:"no cutting buys lengths and sheets for less"`
-	FixingsMinor  int64   `json:"fixings_minor"`
-	Known         bool    `json:"known"`
-	Pieces        int     `json:"pieces" jsonschema_description:"of the next premises"`
-	FromSalvage   int     `json:"from_salvage"`
-	Cuts          int     `json:"cuts"`
-	SalvagedUsed  int     `json:"salvaged_used"`
-	SalvagedLeft  int     `json:"salvaged_left"`
-	NewKg         float64 `json:"new_kg"`
-	NewCarbonKg   float64 `json:"new_embodied_kg_co2e" jsonschema_description:"of what is bought, modules A1-A3; what has no factor counts as nothing"`
-	BuildMinutes  int     `json:"putting_up_person_minutes"`
-	MovedKg       float64 `json:"moved_kg"`
-	StripMinutes  int     `json:"strip_out_person_minutes,omitempty"`
-	WasteNewMinor int64   `json:"allowance_minor" jsonschema_description:"of new_stock_minor: bought over the cutting, against bad lengths"`
+	NewMinor      int64    `json:"new_stock_minor" jsonschema_description:"priced lines only; see known"`
+	BoundMinor    int64    `json:"bound_minor" jsonschema_description:"no cutting buys lengths and sheets for less"`
+	FixingsMinor  int64    `json:"fixings_minor"`
+	Known         bool     `json:"known" jsonschema_description:"false while something to buy has no price, or a piece cannot be made: see no_total_because"`
+	Pieces        int      `json:"pieces" jsonschema_description:"of the next premises"`
+	FromSalvage   int      `json:"from_salvage"`
+	Cuts          int      `json:"cuts"`
+	SalvagedUsed  int      `json:"salvaged_used"`
+	SalvagedLeft  int      `json:"salvaged_left"`
+	NewKg         float64  `json:"new_kg"`
+	NewCarbonKg   float64  `json:"new_embodied_kg_co2e" jsonschema_description:"of what is bought, modules A1-A3; of what has a factor: see without_carbon_factor"`
+	NoCarbon      []string `json:"without_carbon_factor,omitempty" jsonschema_description:"what is bought and has no factor or no mass: not known, and not in the figure"`
+	BuildMinutes  int      `json:"putting_up_person_minutes"`
+	MovedKg       float64  `json:"moved_kg"`
+	StripMinutes  int      `json:"strip_out_person_minutes,omitempty"`
+	WasteNewMinor int64    `json:"allowance_minor" jsonschema_description:"of new_stock_minor: bought over the cutting, against bad lengths"`
 }
 
 // Source is where the salvage comes from. The zero value is a first order: nothing comes out of anywhere.
 type Source struct {
-	Register     *domain.Register
-	Inventory    salvage.Inventory
-	StripMinutes int                     // person-minutes of the strip-out, for the ways side by side
-	Prices       map[string]domain.Price // of the firm; those of the next premises' own list come before them
-	Stop         func() bool             // asked now and then: true is that nobody waits any more, and what is there then is answered; nil is never
+	Register    *domain.Register
+	Inventory   salvage.Inventory
+	Owed        Owed                    // what giving the place back takes
+	OwedStaying *Owed                   // the same where everything stays by agreement; nil where that cannot be
+	NotStaying  string                  // why it cannot
+	Prices      map[string]domain.Price // of the firm; those of the next premises' own list come before them
+	Stop        func() bool             // asked now and then: true is that nobody waits any more, and what is there then is answered; nil is never
 }
 
 // stopped reports whether nobody waits any more.
@@ -128,7 +126,7 @@ func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 // assign is the part of Make that says what becomes what and what is bought.
 func assign(from Source, to *domain.Register, terms Terms, with *saw) (*Plan, error) {
 	p := &Plan{saw: with, To: to.FitOut.Code, ToName: to.FitOut.Name, Currency: to.FitOut.Currency, Terms: terms, Proven: true, register: to, inventory: from.Inventory,
-		Wholes: []Whole{}, Lengths: []LengthCut{}, Sheets: []SheetCut{}, Units: []Unit{}, Metres: []Metre{}, Cannot: []Cannot{}, Buying: []Buy{}, Fixings: []Fixing{}, Left: []Left{}, Loads: []Load{}, Build: []Build{}}
+		Wholes: []Whole{}, Lengths: []LengthCut{}, Sheets: []SheetCut{}, Units: []Unit{}, Metres: []Metre{}, Cannot: []Cannot{}, Buying: []Buy{}, Allowed: []Allowance{}, Fixings: []Fixing{}, Left: []Left{}, Loads: []Load{}, Build: []Build{}}
 	p.Total.Known = true
 	taken, found := map[string]bool{}, map[string]bool{}
 	if from.Register != nil {
@@ -164,6 +162,7 @@ func assign(from Source, to *domain.Register, terms Terms, with *saw) (*Plan, er
 	p.fixings(from, to, prices)
 	p.left(taken)
 	p.sum()
+	p.whole()
 	return p, nil
 }
 
@@ -176,10 +175,6 @@ func (from Source) pricesFor(to *domain.Register) map[string]domain.Price {
 	}
 	maps.Copy(out, to.PriceList())
 	return out
-}
-
-func (p *Plan) cannot(e *domain.Element, why string) {
-	p.Cannot = append(p.Cannot, Cannot{e.Code, nameOf(p.register, e), why})
 }
 
 func nameOf(r *domain.Register, e *domain.Element) string {

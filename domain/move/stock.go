@@ -2,7 +2,7 @@ package move
 
 import (
 	"cmp"
-	"math"
+	"fmt"
 	"slices"
 
 	"unpick/domain"
@@ -69,18 +69,22 @@ type merchant struct {
 	lengthMm, widthMm int
 	price             int64
 	priced            bool
+	why               string // a price is there, and cannot be read
 }
 
 // merchants are the sizes in which a material is sold, with the firm's price for each. Lengths where nothing is known of
 // the material are the usual ones of sawn timber (common practice, no source).
 func merchants(cat *domain.Catalogue, prices map[string]domain.Price, f form, s section) []merchant {
 	m := cat.Materials[s.material]
-	price, ok := prices["material:"+s.material]
+	key := "material:" + s.material
 	var out []merchant
 	if f == bySheet {
-		for _, size := range catalogue.SheetSizes(m) {
+		sizes := catalogue.SheetSizes(m)
+		for _, size := range sizes {
 			x := merchant{code: sizeCode(s.material, size.LengthMm, size.WidthMm), lengthMm: size.LengthMm, widthMm: size.WidthMm}
-			x.price, x.priced = priceOf(price, ok, float64(size.LengthMm)/1000, float64(size.LengthMm)*float64(size.WidthMm)/1e6)
+			one := bought{key: key, size: fmt.Sprintf("%dx%d", size.LengthMm, size.WidthMm), m2: float64(size.LengthMm) * float64(size.WidthMm) / 1e6,
+				kg: sheetMass(m, size.LengthMm, size.WidthMm, s.a), severalSizes: len(sizes) > 1}
+			x.price, x.priced, x.why = one.priceOf(prices)
 			out = append(out, x)
 		}
 		return out
@@ -91,25 +95,11 @@ func merchants(cat *domain.Catalogue, prices map[string]domain.Price, f form, s 
 	}
 	for _, mm := range lengths {
 		x := merchant{code: sizeCode(s.material, mm, 0), lengthMm: mm}
-		x.price, x.priced = priceOf(price, ok, float64(mm)/1000, float64(mm)*float64(s.a)/1e6)
+		one := bought{key: key, size: fmt.Sprint(mm), metres: float64(mm) / 1000, m2: float64(mm) * float64(s.a) / 1e6, kg: lengthMass(m, mm, s.a, s.b), severalSizes: len(lengths) > 1}
+		x.price, x.priced, x.why = one.priceOf(prices)
 		out = append(out, x)
 	}
 	return out
-}
-
-func priceOf(p domain.Price, ok bool, metres, squareMetres float64) (int64, bool) {
-	if !ok {
-		return 0, false
-	}
-	switch p.Unit {
-	case "m":
-		return int64(math.Round(float64(p.Amount) * metres)), true
-	case "m2":
-		return int64(math.Round(float64(p.Amount) * squareMetres)), true
-	case "piece", "item":
-		return p.Amount, true
-	}
-	return 0, false
 }
 
 // bestFirst orders salvaged pieces: those that carried last, so that they stay for what carries; then by length and code.

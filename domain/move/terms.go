@@ -10,6 +10,7 @@ import (
 type Terms struct {
 	KerfMm        int     `json:"kerf_mm" jsonschema_description:"width of one saw cut in timber and sheets; 3 where nothing is said, 0 for what is scored and snapped"`
 	FixingPercent int     `json:"fixings_margin_percent" jsonschema_description:"fixings bought over those needed; 10 where nothing is said"`
+	SalePercent   int     `json:"sale_percent_of_new,omitempty" jsonschema_description:"what is paid for what is fit for use and not needed, of its price new; 0 is no sale price, and no money is credited"`
 	Vehicle       Vehicle `json:"vehicle"`
 	Rounds        int     `json:"rounds" jsonschema_description:"of search for each section; 400 where nothing is said"`
 	Seed          uint64  `json:"seed" jsonschema_description:"of the search: the same seed and rounds cut the same everywhere; 1 where nothing is said"`
@@ -24,7 +25,8 @@ type Vehicle struct {
 	BedLengthMm  int    `json:"bed_length_mm" jsonschema_description:"4300 where nothing is said"`
 	BedWidthMm   int    `json:"bed_width_mm" jsonschema_description:"1700 where nothing is said"`
 	BedHeightMm  int    `json:"bed_height_mm" jsonschema_description:"to which it is stacked; 1200 where nothing is said"`
-	PricePerTrip int64  `json:"price_per_trip_minor,omitempty" jsonschema_description:"0 is no price"`
+	PricePerTrip int64  `json:"price_per_trip_minor,omitempty" jsonschema_description:"0 is no price, and a move with trips then has no total"`
+	TripMinutes  int    `json:"minutes_per_trip,omitempty" jsonschema_description:"of one driver, there and back; 0 is not known, and driving is then in no hours"`
 }
 
 // Usual are the terms where nobody says other: a long-wheelbase van with a mate and a tool chest aboard, a circular saw
@@ -44,6 +46,8 @@ func (t Terms) Check() error {
 	}
 	check("/kerf_mm", t.KerfMm, 0, 20)
 	check("/fixings_margin_percent", t.FixingPercent, 0, 200)
+	check("/sale_percent_of_new", t.SalePercent, 0, 100)
+	check("/vehicle/minutes_per_trip", t.Vehicle.TripMinutes, 0, 2880)
 	check("/rounds", t.Rounds, 1, 1_000_000)
 	check("/vehicle/payload_kg", t.Vehicle.PayloadKg, 1, 50_000)
 	check("/vehicle/bed_length_mm", t.Vehicle.BedLengthMm, 1, 20_000)

@@ -170,6 +170,14 @@ func TestNoPriceNoTotal(t *testing.T) {
 	if inv := salvage.Take(r); inv.Fixings[0].NewMinor != 7 || inv.Totals.FixingsMinor != 7 { // one of two is fit
 		t.Errorf("a screw at 7 is worth %d, all %d", inv.Fixings[0].NewMinor, inv.Totals.FixingsMinor)
 	}
+	r.Prices[len(r.Prices)-1] = domain.Price{Key: "fixing:wood-screw-5", Amount: 901, Unit: "box of 200"} // 901/200 is 4.505
+	if inv := salvage.Take(r); inv.Fixings[0].NewMinor != 5 {
+		t.Errorf("a screw of a box of 200 at 901 is worth %d, want 5", inv.Fixings[0].NewMinor)
+	}
+	r.Prices[len(r.Prices)-1].Unit = "box"
+	if inv := salvage.Take(r); inv.Fixings[0].NewKnown {
+		t.Error("a box of nobody knows how many has a price a screw")
+	}
 	r.Prices = nil
 	if inv := salvage.Take(r); inv.Totals.ValueKnown || inv.Totals.WithoutPrice != 2 {
 		t.Errorf("no price, and the value is known: %+v", inv.Totals)

@@ -130,7 +130,7 @@ func (i Item) Evidenced() string {
 	if len(i.Rows) == 0 {
 		return i.Evidence
 	}
-	return i.Evidence + "; making-good " + plural(len(i.Rows), "row", "rows") + " " + runsOf(i.Rows)
+	return i.Evidence + "; making-good " + plural(len(i.Rows), "row", "rows") + " " + Runs(i.Rows)
 }
 
 func (w *writer) repairItem(row makinggood.Row, notCovered bool) Item {
@@ -206,8 +206,8 @@ func (w *writer) zone(code string) string {
 
 func thousandths(x float64) float64 { return math.Round(x*1000) / 1000 }
 
-// runsOf shortens 1,2,3,7 to "1-3, 7".
-func runsOf(rows []int) string {
+// Runs shortens 1,2,3,7 to "1-3, 7".
+func Runs(rows []int) string {
 	var parts []string
 	for i := 0; i < len(rows); {
 		j := i
