@@ -78,7 +78,7 @@ func answers(page string) int {
 
 // noPages are addresses that answer a browser with something else than a page, or with another page, or that have no
 // address before something was sent: see mailed.
-var noPages = []string{"/assets/:hash/:name", "/sw.js", "/manifest.webmanifest", "/f/:code/log/again", "/f/:code/move/:name", "/f/:code/documents/:name", "/f/:code/photos/:photo",
+var noPages = []string{"/assets/:hash/:name", "/sw.js", "/manifest.webmanifest", "/f/:code/log/again", "/f/:code/move/:name", "/f/:code/first-order/:name", "/f/:code/documents/:name", "/f/:code/photos/:photo",
 	issueRoute + "/file", issueRoute + "/print", issueRoute + "/returned/:sum", "/l/:token", "/l/:token/file", "/l/:token/print"}
 
 // TestEveryRouteIsLookedAt: no page is forgotten above.
