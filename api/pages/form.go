@@ -40,6 +40,7 @@ type field struct {
 	Help        string
 	Options     []option
 	Accept      string // of an upload
+	Codes       bool   // codes of the register are typed here: see spell
 	Decimals    int    // of a figure, at most: see figures
 	Least, Most int64  // of a figure; both 0 where nothing is said
 	Required    bool
@@ -133,12 +134,13 @@ func (f *form) fill(sent url.Values) {
 // prefix is what the places have before the form's own names: "/elements/0".
 func (f *form) blame(err error, prefix string) {
 	for _, fault := range faultsOf(err) {
-		field := f.nearest(f.typedAt(strings.TrimPrefix(fault.Field, prefix)))
+		place := f.typedAt(strings.TrimPrefix(fault.Field, prefix))
+		field := f.nearest(place)
 		if field == nil {
-			f.Faults = append(f.Faults, fault.Text)
+			f.Faults = append(f.Faults, f.inWords(fault.Text, place))
 			continue
 		}
-		field.Faults = append(field.Faults, fault.Text)
+		field.Faults = append(field.Faults, f.inWords(fault.Text, place))
 	}
 }
 

@@ -3,6 +3,7 @@ package pages
 import (
 	"context"
 	"html/template"
+	"maps"
 	"net/url"
 	"slices"
 	"strings"
@@ -41,6 +42,15 @@ func (p *Pages) Free(c echo.Context) error {
 	}
 	page := &freePage{FitOut: f, Form: freeForm(list), Falls: c.QueryParam("falls") != "", Asked: c.QueryParams()}
 	page.Form.fill(page.Asked)
+	if code := page.Form.nearest("/code"); code.Value != "" {
+		r, err := p.jobs.Register(ctx, f.Code)
+		if err != nil {
+			return err
+		}
+		page.Form.spell(r)
+		page.Asked = maps.Clone(page.Asked)
+		page.Asked.Set("/code", code.Value)
+	}
 	s := screen{Name: "free", Title: "Free one thing, " + f.Name, FitOut: &f, Here: "free", Data: page}
 	answer, err := p.asked(ctx, f.Code, page.Asked)
 	switch {
@@ -139,7 +149,7 @@ func freeForm(list service.Freeable) form {
 		hosts = append(hosts, option{h.Code, h.Code + " " + h.Name})
 	}
 	return form{Groups: []group{
-		{Fields: []field{{Name: "/code", Label: "The code of a piece or a fixing", Kind: words, Options: slices.Clip(codes), Help: "Written on it, or touch it on a drawing"}}},
+		{Fields: []field{{Name: "/code", Label: "The code of a piece or a fixing", Kind: words, Codes: true, Options: slices.Clip(codes), Help: "Written on it, or touch it on a drawing"}}},
 		{Legend: "Or a whole wall, floor or door, or a surface", Folded: true, Fields: []field{
 			{Name: "/assembly", Label: "All of it comes out", Kind: choice, Options: assemblies},
 			{Name: "/host", Label: "Everything off a surface of the landlord's", Kind: choice, Options: hosts},

@@ -16,8 +16,9 @@ import (
 
 // labelsPage asks which labels are wanted, and on what.
 type labelsPage struct {
-	FitOut domain.FitOut
-	Form   form
+	FitOut   domain.FitOut
+	Form     form
+	register *domain.Register
 }
 
 func (l *labelsPage) screen() screen {
@@ -51,11 +52,11 @@ func (p *Pages) labelsPage(c echo.Context) (*labelsPage, error) {
 	for _, a := range r.Assemblies {
 		of = append(of, option{a.Code, strings.TrimSpace(a.Code + " " + a.Name)})
 	}
-	page := &labelsPage{f, form{Groups: []group{{Fields: []field{
+	page := &labelsPage{register: r, FitOut: f, Form: form{Groups: []group{{Fields: []field{
 		{Name: "/sheet", Label: "Sheet or label", Kind: suggested, Value: sheets[0].Value, Options: sheets, Help: "One of the list. Any single label: 90x40. A sheet of your own, measured in mm: 63.5x38.1-3x7+7.25+15.15+66+38.1 is size, columns x rows, left, top, then from one edge to the same edge of the next, across and down"},
 		{Name: "/first", Label: "Begin at label", Kind: number, Least: 1, Most: mostFigure, Help: "On a sheet that was begun: 5 leaves the first four out"},
 		pick("/of", "Which pieces", of, ""),
-		{Name: "/pieces", Label: "Or only these", Kind: words, Value: c.QueryParam("piece"), Help: "Codes, with commas between"},
+		{Name: "/pieces", Label: "Or only these", Kind: words, Codes: true, Value: c.QueryParam("piece"), Help: "Codes, with commas between"},
 		yes("/outline", "Lines round the labels, to cut by", ""),
 	}}}}}
 	others, err := p.jobs.Layouts(c.Request().Context(), f.Code)
@@ -94,6 +95,7 @@ func (p *Pages) LabelSheet(c echo.Context) error {
 	}
 	sent := c.QueryParams()
 	page.Form.fill(sent)
+	page.Form.spell(page.register)
 	asked, err := p.labelsAsked(c, page, sent)
 	var out bytes.Buffer
 	if err == nil {
@@ -126,7 +128,7 @@ func (p *Pages) labelsAsked(c echo.Context, page *labelsPage, sent url.Values) (
 	if asked.First, err = page.Form.whole("/first"); err != nil {
 		return asked, err
 	}
-	for code := range strings.SplitSeq(sent.Get("/pieces"), ",") {
+	for code := range strings.SplitSeq(page.Form.nearest("/pieces").Value, ",") {
 		if code = strings.TrimSpace(code); code != "" && !slices.Contains(asked.Pieces, code) {
 			asked.Pieces = append(asked.Pieces, code)
 		}

@@ -129,7 +129,7 @@ func licenceForm(f domain.FitOut) form {
 			said(row+"what", "What it allows", "One partition on line B").as(x.What),
 			{Name: row + "count", Label: "How many", Kind: number, Value: orEmpty(x.Count), Help: "Left empty: no number was stated"},
 			pick(row+"recipe", "Of what", recipes, "What the number counts").as(x.Recipe),
-			{Name: row + "hosts", Label: "Surfaces that it may be fixed to", Kind: many, Value: strings.Join(x.Hosts, ", "), Help: "Their codes, with commas between. Left empty: any"},
+			{Name: row + "hosts", Label: "Surfaces that it may be fixed to", Kind: many, Codes: true, Value: strings.Join(x.Hosts, ", "), Help: "Their codes, with commas between. Left empty: any"},
 			{Name: row + "holes", Label: "Holes at most", Kind: number, Value: orEmpty(x.Holes)},
 			{Name: row + "max_diameter_mm", Label: "Largest hole", Unit: "mm", Kind: number, Decimals: domain.AnyDecimals, Most: 1000, Value: figureOrEmpty(x.MaxDiameterMm)},
 			{Name: row + "max_depth_mm", Label: "Deepest hole", Unit: "mm", Kind: number, Value: orEmpty(x.MaxDepthMm)},

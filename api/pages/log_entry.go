@@ -55,6 +55,7 @@ func (e entry) form(k known) *form {
 
 // read is what a filled form says.
 func (e entry) read(k known, f *form) (entered, error) {
+	f.spell(k.r)
 	text, err := f.JSON()
 	if err != nil {
 		return entered{}, err

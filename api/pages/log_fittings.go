@@ -102,7 +102,7 @@ func sealEntry() entry {
 				}},
 				{Legend: "More: anywhere else, in figures", Folded: true, Fields: []field{
 					mm("/params/bead_mm", "Width of the bead", "Empty: 6, for fire seals 10"),
-					{Name: "/params/pieces", Label: "Pieces that it seals", Kind: many, Help: "Codes, with commas between"},
+					{Name: "/params/pieces", Label: "Pieces that it seals", Kind: many, Codes: true, Help: "Codes, with commas between"},
 					mm("/params/start/x", "Starts at, x", ""), mm("/params/start/y", "Starts at, y", ""), mm("/params/start/z", "Starts at, level", ""),
 					digits("/params/along/x", "Runs, x", "", ""), digits("/params/along/y", "Runs, y", "", ""), digits("/params/along/z", "Runs, up", "", ""),
 					mm("/params/length_mm", "Length", ""),

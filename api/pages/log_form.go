@@ -168,7 +168,7 @@ func sentences(e entry, f *form, err error) []string {
 			}
 		}
 	}
-	return out
+	return firstFaults(out)
 }
 
 // SaveLog logs what a form says. Advice comes before anything is stored: the form comes back with it, and takes the

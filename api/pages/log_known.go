@@ -218,4 +218,5 @@ func yes(name, label, help string) field {
 }
 
 func (f field) as(value string) field { f.Value = value; return f }
+func (f field) coded() field          { f.Codes = true; return f }
 func (f field) must() field           { f.Required = true; return f }

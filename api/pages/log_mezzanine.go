@@ -86,7 +86,7 @@ func carrierGroups(k known, i int) []group {
 	sizes := group{Legend: "Plate or beam " + n + ": size, from where to where, its fixings", Folded: true, Fields: append(append([]field{
 		mm(at+"/from_mm", "Starts at", "Along the deck"), mm(at+"/to_mm", "Ends at", "Empty: the end of the deck"),
 		digits(at+"/plies", "Pieces side by side in a beam", "", "1 or 2. Empty: 1"),
-		{Name: at + "/elements", Label: "Pieces behind a plate", Kind: many, Help: "Codes, with commas between"},
+		{Name: at + "/elements", Label: "Pieces behind a plate", Kind: many, Codes: true, Help: "Codes, with commas between"},
 	}, section[1:]...), fixing[2:]...)}
 	return []group{main, sizes, postsGroup(k, at, n), bracketsGroup(k, at, n)}
 }

@@ -46,7 +46,7 @@ func serviceGroups(k known) []group {
 		{Legend: "More: clips, what it runs through, whose", Folded: true, Fields: []field{
 			pick("/place/clip_with", "Clipped with", one("The usual clips", k.fixings("service")), "To the surface that it runs on"),
 			mm("/place/clip_every_mm", "Clips every", "Empty: 600; 0 is none"),
-			{Name: "/params/through", Label: "Runs through", Kind: many, Help: "Codes of pieces, with commas between"},
+			{Name: "/params/through", Label: "Runs through", Kind: many, Codes: true, Help: "Codes of pieces, with commas between"},
 			said("/params/name", "Circuit or line", "Lighting, first floor"),
 			said("/params/builder", "Run by", "The electrician"),
 			pick("/params/known", "How known", knownOptions(), ""),
@@ -65,7 +65,7 @@ func clipsGroup(k known) group {
 		Asked: k.sent.Has("clips"), More: k.more("clips", prefix, 1, rows-1, "Another sort of clip")}
 	for i := range rows {
 		at, n := prefix+strconv.Itoa(i), "Clips "+strconv.Itoa(i+1)
-		g.Fields = append(g.Fields, field{Name: at + "/elements", Label: n + ": to pieces", Kind: many, Help: "Codes, with commas between"},
+		g.Fields = append(g.Fields, field{Name: at + "/elements", Label: n + ": to pieces", Kind: many, Codes: true, Help: "Codes, with commas between"},
 			pick(at+"/host", n+": or to the surface", one("None", k.hosts(nil)), ""),
 			pick(at+"/type", n+": which", one("The usual ones", k.fixings("service", "masonry", "timber")), ""),
 			mm(at+"/centres_mm", n+": every", "Empty: 600"))

@@ -152,8 +152,8 @@ func wallPlaceGroup(k known) group {
 			mm("/params/origin/x", "Start, x", ""), mm("/params/origin/y", "Start, y", ""), mm("/params/origin/z", "Start, level", ""),
 			digits("/params/along/x", "Direction, x", "", ""), digits("/params/along/y", "Direction, y", "", ""), digits("/params/along/z", "Direction, up", "", "0: level"),
 			pick("/params/foot/host", "Stands on", one("The floor found there", k.hosts(facesUp)), ""),
-			pick("/params/start/meets", "Its start meets", meets, ""), said("/params/start/code", "Code of that", ""), pick("/params/start/onto", "Of a wall", onto, ""),
-			pick("/params/end/meets", "Its end meets", meets, ""), said("/params/end/code", "Code of that", ""), pick("/params/end/onto", "Of a wall", onto, ""),
+			pick("/params/start/meets", "Its start meets", meets, ""), said("/params/start/code", "Code of that", "").coded(), pick("/params/start/onto", "Of a wall", onto, ""),
+			pick("/params/end/meets", "Its end meets", meets, ""), said("/params/end/code", "Code of that", "").coded(), pick("/params/end/onto", "Of a wall", onto, ""),
 		}}
 }
 

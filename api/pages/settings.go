@@ -121,6 +121,13 @@ func (p *Pages) KeepTerms(c echo.Context) error {
 	if err != nil {
 		return domain.Errorf(domain.Invalid, "what was sent does not say which version of the terms it was read at: open the page again and send its form")
 	}
+	if page.Form.codes() {
+		r, err := p.jobs.Register(ctx, page.FitOut.Code)
+		if err != nil {
+			return err
+		}
+		page.Form.spell(r)
+	}
 	patch, err := page.Form.Patch()
 	if err == nil {
 		_, err = p.jobs.AmendFitOut(ctx, auth.Who(ctx), page.FitOut.Code, was, patch)
