@@ -55,7 +55,8 @@ func movesFrom(here planned) (move.Source, error) {
 		return from, err
 	}
 	staying, err := plan.Make(here.register.Agreeing(why))
-	if domain.CodeOf(err) == domain.Refused { // what stays hangs on what no assembly holds: said, and the other ways still stand
+	switch domain.CodeOf(err) {
+	case domain.Refused, domain.Unclean, domain.Cycle: // what stays hangs on what comes out: said, and the other ways still stand
 		from.NotStaying = err.Error()
 		return from, nil
 	}

@@ -99,7 +99,7 @@ func TestWaysByHand(t *testing.T) {
 			t.Errorf("%s: %d, %d min, %q, known %v (%v); want %d, %d min, %q\n%+v", w.Name, w.Money, minutes, w.LoadWords(), w.Known, w.NoTotal, want.money, want.minutes, want.loads, w.Parts)
 		}
 	}
-	if diff := cmp.Diff([]string{"hire of tower, 2 day: no price for prelim:access-tower"}, ways["move"].LeftOut); diff != "" {
+	if diff := cmp.Diff([]string{"hire of tower, 2 days: no price for prelim:access-tower"}, ways["move"].LeftOut); diff != "" {
 		t.Errorf("in no figure (-want +got):\n%s", diff)
 	}
 	if len(ways["leave"].LeftOut) > 0 || p.Total.StripMinutes != 120 {

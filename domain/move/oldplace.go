@@ -97,9 +97,18 @@ func madeOf(items []schedule.Item, currency string, numbered bool) string {
 func (o Owed) leftOut() []string {
 	var out []string
 	for _, x := range o.Schedule.NotInTotal {
-		out = append(out, fmt.Sprintf("%s, %g %s: no price for %s", x.What, x.Quantity, x.Unit, x.Key))
+		out = append(out, fmt.Sprintf("%s, %g %s: no price for %s", x.What, x.Quantity, unitWord(x.Unit, x.Quantity), x.Key))
 	}
 	return out
+}
+
+// unitWord is a unit as it is said behind a quantity: "1 day", "4 days", "4 kg".
+func unitWord(unit string, n float64) string {
+	switch {
+	case n == 1, unit == "kg", unit == "h", unit == "m", unit == "m2":
+		return unit
+	}
+	return unit + "s"
 }
 
 // carriedOut is the way of everything that comes out, from the stack into a vehicle: the move's, the buyer's or the waste
