@@ -342,6 +342,9 @@ func (s *site) moving(f string) {
 		s.tb.Error("the same wall again uses nothing of this one")
 	}
 	s.want(404, get, f+"/move?to=NOWHERE", nil)
+	s.want(422, http.MethodPut, f+"/move/terms", object{"kerf_mm": 900})
+	s.want(200, http.MethodPut, f+"/move/terms", object{})
+	s.want(200, get, f+"/move/terms", nil)
 	s.want(200, get, f+"/move/documents/move.xlsx?to=NEXT&kerf_mm=4", nil)
 	var filed move.Moves
 	s.want(200, get, f+"/move/documents/move.json?to=NEXT&kerf_mm=4&fixings_margin_percent=20&payload_kg=600&crew_and_tools_kg=100&bed_length_mm=4000&bed_width_mm=1600&bed_height_mm=900&price_per_trip_minor=9000", nil).into(s.tb, &filed)
@@ -528,7 +531,7 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 		"logRecords":     object{"records": object{"zones": []object{{"code": "L", "name": "L"}}}},
 		"logHostSurface": object{"host_surface": object{"code": "L", "name": "L", "kind": "x", "origin": point(0, 0, 0), "u": point(1, 0, 0), "v": point(0, 1, 0), "u_mm": 1, "v_mm": 1, "rule": "ask"}},
 		"logAssembly":    object{"assembly": object{"code": "L", "name": "L", "recipe": "stud-wall"}}, "logElement": object{"element": loose("L", 0)},
-		"logZone": object{"zone": object{"code": "L", "name": "L"}}, "amendZone": object{"name": "L"}, "amendAssembly": object{"note": "L"}, "amendHole": object{"note": "L"},
+		"logZone": object{"zone": object{"code": "L", "name": "L"}}, "amendZone": object{"name": "L"}, "keepMoveTerms": object{}, "amendAssembly": object{"note": "L"}, "amendHole": object{"note": "L"},
 		"amendRelation": object{"note": "L"}, "strikeAssembly": object{"reason": "L", "drilled": false}, "strikeHole": object{"reason": "L"},
 		"logFixing": object{"fixing": fixing}, "logHole": object{"hole": object{"code": "L", "host": "SLAB", "face": "front", "diameter_mm": 6, "depth_mm": 5, "count": 1, "state": "empty"}},
 		"logRelation":   object{"relation": object{"code": "L", "kind": "hides", "from": "B1", "to": "C1"}},

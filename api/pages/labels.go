@@ -77,6 +77,9 @@ func (l *labelsPage) askMove(others []domain.FitOut, sent url.Values) {
 	}
 	fields := &l.Form.Groups[0].Fields
 	*fields = append(*fields, pick("/to", "The next premises", to, "Each label then says which new piece it becomes, how long it is cut, the load and the order of putting up"))
+	if sent.Has(typedMark) {
+		*fields = append(*fields, field{Name: typedMark, Kind: hidden, Value: sent.Get(typedMark)})
+	}
 	for _, g := range moveForm(l.FitOut, true).Groups {
 		for _, f := range g.Fields {
 			if value := sent.Get(f.Name); value != "" {
@@ -119,9 +122,10 @@ func (p *Pages) LabelSheet(c echo.Context) error {
 // is kept.
 func (p *Pages) labelsAsked(c echo.Context, page *labelsPage, sent url.Values) (service.LabelsAsked, error) {
 	asked := service.LabelsAsked{Sheet: strings.TrimSpace(sent.Get("/sheet")), Outline: sent.Get("/outline") != "", To: sent.Get("/to")}
-	terms := moveForm(page.FitOut, true)
-	terms.fill(sent)
-	var err error
+	terms, _, err := p.termsForm(c, page.FitOut)
+	if err != nil {
+		return asked, err
+	}
 	if asked.Terms, err = termsIn(&terms); err != nil {
 		return asked, err
 	}

@@ -25,8 +25,9 @@ type movePage struct {
 	FitOut  domain.FitOut
 	Layouts []layout
 	Form    form
-	Moves   []*move.Plan // one for each layout that was chosen
-	Shown   *move.Plan   // the one in full
+	Kept    service.KeptTerms // what the form began with
+	Moves   []*move.Plan      // one for each layout that was chosen
+	Shown   *move.Plan        // the one in full
 	Cuts    []cutShown
 	Tables  []table
 	Faults  []string // against what was chosen
@@ -65,8 +66,10 @@ func (p *Pages) Move(c echo.Context) error {
 	if answered, err := p.underway(c, f, "move"); answered || err != nil {
 		return err
 	}
-	page := &movePage{FitOut: f, Form: moveForm(f, true), asked: keptOf(c.QueryParams())}
-	page.Form.fill(page.asked)
+	page := &movePage{FitOut: f, asked: keptOf(c.QueryParams())}
+	if page.Form, page.Kept, err = p.termsForm(c, f); err != nil {
+		return err
+	}
 	others, err := p.jobs.Layouts(ctx, f.Code)
 	if err != nil {
 		return err
@@ -146,8 +149,10 @@ func (p *Pages) MoveFile(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	form := moveForm(f, true)
-	form.fill(keptOf(c.QueryParams()))
+	form, _, err := p.termsForm(c, f)
+	if err != nil {
+		return err
+	}
 	terms, err := termsIn(&form)
 	if err != nil {
 		return err
@@ -163,8 +168,10 @@ func (p *Pages) OrderFile(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	form := moveForm(f, false)
-	form.fill(keptOf(c.QueryParams()))
+	form, _, err := p.termsForm(c, f)
+	if err != nil {
+		return err
+	}
 	terms, err := termsIn(&form)
 	if err != nil {
 		return err
@@ -204,7 +211,10 @@ func (p *Pages) FirstOrder(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page := &movePage{FitOut: f, Form: moveForm(f, false), asked: keptOf(c.QueryParams())}
+	page := &movePage{FitOut: f, asked: keptOf(c.QueryParams())}
+	if page.Form, page.Kept, err = p.termsForm(c, f); err != nil {
+		return err
+	}
 	others, err := p.jobs.Layouts(c.Request().Context(), f.Code)
 	if err != nil {
 		return err
@@ -259,6 +269,7 @@ func moveForm(f domain.FitOut, vehicle bool) form {
 		out.Groups[0].Legend = "Cutting, fixings and selling"
 		out.Groups[0].Fields = append(out.Groups[0].Fields, field{Name: "/sale_percent_of_new", Label: "What is sold brings, of new", Unit: "%", Kind: number, Help: "For what is fit for use and not needed. Left empty: no money is credited"})
 		out.Groups = append(out.Groups, group{Legend: "The vehicle", Note: "Look at the plate of the one that comes. Left empty: a long van.", Folded: true, Fields: []field{
+			{Name: "/vehicle/name", Label: "Called", Kind: words, Help: "Left empty: van"},
 			{Name: "/vehicle/payload_kg", Label: "Payload", Unit: "kg", Kind: number, Help: "From its plate; left empty: 1000"},
 			{Name: "/vehicle/crew_and_tools_kg", Label: "Of that, crew and tools", Unit: "kg", Kind: number, Help: "Who rides along and what they carry; left empty: 150"},
 			{Name: "/vehicle/bed_length_mm", Label: "Bed, length", Unit: "mm", Kind: number, Help: "Left empty: 4300"},

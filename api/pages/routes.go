@@ -72,6 +72,7 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/salvage/waste", p.Waste)
 	e.POST("/f/:code/salvage/waste", p.KeepWaste)
 	e.GET("/f/:code/move", p.Move)
+	e.POST("/f/:code/move/terms", p.KeepMoveTerms)
 	e.GET("/f/:code/move/:name", p.MoveFile)
 	e.GET("/f/:code/first-order", p.FirstOrder)
 	e.GET("/f/:code/first-order/:name", p.OrderFile)

@@ -7,6 +7,7 @@ import (
 	"net/http"
 
 	"unpick/api/auth"
+	"unpick/api/service"
 	"unpick/api/spec"
 	"unpick/domain/move"
 )
@@ -14,15 +15,22 @@ import (
 // PlanMove answers what becomes what in each layout asked about.
 func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject) (spec.PlanMoveResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
+	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm))
+	if err != nil {
+		return nil, err
+	}
+	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, terms)
 	return writtenJSON(out, err)
 }
 
 // GetMoveDocument writes one document of the move to one layout.
 func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocumentRequestObject) (spec.GetMoveDocumentResponseObject, error) {
 	q := req.Params
-	d, err := h.jobs.MoveDocument(ctx, auth.Who(ctx), req.FitOut, q.To, req.Name,
-		moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
+	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm))
+	if err != nil {
+		return nil, err
+	}
+	d, err := h.jobs.MoveDocument(ctx, auth.Who(ctx), req.FitOut, q.To, req.Name, terms)
 	return downloadOf(d, err)
 }
 
@@ -33,17 +41,61 @@ type vehicleAsked struct {
 	minutes                                *int
 }
 
-// moveTerms are the usual terms, but for what was asked.
-func moveTerms(kerf, margin *int, v vehicleAsked, sale *int, near *move.Nearby) move.Terms {
-	t := move.Usual()
+// moveTerms are the terms kept with a fit-out, or the usual ones, but for what was asked.
+func (h *Handlers) moveTerms(ctx context.Context, fitOut string, kerf, margin *int, v vehicleAsked, sale *int, near *move.Nearby) (move.Terms, error) {
+	kept, err := h.jobs.MoveTerms(ctx, fitOut)
+	if err != nil {
+		return move.Terms{}, err
+	}
+	t := kept.Terms
 	for _, asked := range []struct{ is, to *int }{{kerf, &t.KerfMm}, {margin, &t.FixingPercent}, {v.payload, &t.Vehicle.PayloadKg}, {v.riders, &t.Vehicle.RidersKg},
 		{v.length, &t.Vehicle.BedLengthMm}, {v.width, &t.Vehicle.BedWidthMm}, {v.height, &t.Vehicle.BedHeightMm}, {v.minutes, &t.Vehicle.TripMinutes}, {sale, &t.SalePercent}} {
 		if asked.is != nil {
 			*asked.to = *asked.is
 		}
 	}
-	t.Vehicle.PricePerTrip, t.Nearby = value(v.trip), near
-	return t
+	if v.trip != nil {
+		t.Vehicle.PricePerTrip = *v.trip
+	}
+	t.Nearby = near
+	return t, nil
+}
+
+// GetMoveTerms answers the terms that a move begins with, and who kept them.
+func (h *Handlers) GetMoveTerms(ctx context.Context, req spec.GetMoveTermsRequestObject) (spec.GetMoveTermsResponseObject, error) {
+	kept, err := h.jobs.MoveTerms(ctx, req.FitOut)
+	if err != nil {
+		return nil, err
+	}
+	out, err := moveTermsTo(kept)
+	return spec.GetMoveTerms200JSONResponse(out), err
+}
+
+// KeepMoveTerms keeps the terms of a move for the next time.
+func (h *Handlers) KeepMoveTerms(ctx context.Context, req spec.KeepMoveTermsRequestObject) (spec.KeepMoveTermsResponseObject, error) {
+	kept, err := h.jobs.KeepMoveTerms(ctx, auth.Who(ctx), req.FitOut, *req.Body)
+	if err != nil {
+		return nil, err
+	}
+	out, err := moveTermsTo(kept)
+	return spec.KeepMoveTerms200JSONResponse(out), err
+}
+
+func moveTermsTo(kept service.KeptTerms) (spec.KeptMoveTerms, error) {
+	out := spec.KeptMoveTerms{}
+	var err error
+	if out.Terms, err = json.Marshal(kept.Terms); err != nil {
+		return out, fmt.Errorf("writing the terms of a move: %w", err)
+	}
+	if kept.Typed == nil {
+		return out, nil
+	}
+	typed, err := json.Marshal(kept.Typed)
+	if err != nil {
+		return out, fmt.Errorf("writing the kept terms of a move: %w", err)
+	}
+	out.Kept, out.KeptBy, out.KeptAt = (*spec.MoveTerms)(&typed), &kept.By, &kept.At
+	return out, nil
 }
 
 // nearby asks for other sizes where it says how far off they may be, or in which steps.
@@ -57,14 +109,22 @@ func nearby(within, step *int) *move.Nearby {
 // GetFirstOrder answers what a layout needs bought where nothing is salvaged.
 func (h *Handlers) GetFirstOrder(ctx context.Context, req spec.GetFirstOrderRequestObject) (spec.GetFirstOrderResponseObject, error) {
 	q := req.Params
-	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nil, nearby(q.NearbyWithinMm, q.NearbyStepMm)))
+	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nil, nearby(q.NearbyWithinMm, q.NearbyStepMm))
+	if err != nil {
+		return nil, err
+	}
+	out, err := h.jobs.FirstOrder(ctx, req.FitOut, value(q.PricesOf), terms)
 	return writtenJSON(out, err)
 }
 
 // GetOrderDocument writes one document of the first order.
 func (h *Handlers) GetOrderDocument(ctx context.Context, req spec.GetOrderDocumentRequestObject) (spec.GetOrderDocumentResponseObject, error) {
 	q := req.Params
-	d, err := h.jobs.OrderDocument(ctx, auth.Who(ctx), req.FitOut, value(q.PricesOf), req.Name, moveTerms(q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nil, nil))
+	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{}, nil, nil)
+	if err != nil {
+		return nil, err
+	}
+	d, err := h.jobs.OrderDocument(ctx, auth.Who(ctx), req.FitOut, value(q.PricesOf), req.Name, terms)
 	return downloadOf(d, err)
 }
 

@@ -43,7 +43,11 @@ func (h *Handlers) AssessWaste(ctx context.Context, req spec.AssessWasteRequestO
 // GetLabels writes labels.
 func (h *Handlers) GetLabels(ctx context.Context, req spec.GetLabelsRequestObject) (spec.GetLabelsResponseObject, error) {
 	q := req.Params
+	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, nil, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, nil, nil}, nil, nil)
+	if err != nil {
+		return nil, err
+	}
 	d, err := h.jobs.Labels(ctx, auth.Who(ctx), req.FitOut, service.LabelsAsked{Sheet: value(q.Sheet), First: value(q.First), Pieces: value(q.Piece), Outline: value(q.Outline),
-		To: value(q.To), Terms: moveTerms(q.KerfMm, nil, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, nil, nil}, nil, nil)})
+		To: value(q.To), Terms: terms})
 	return downloadOf(d, err)
 }

@@ -1903,6 +1903,17 @@ type IssueRequest struct {
 // ItemState defines model for ItemState.
 type ItemState string
 
+// KeptMoveTerms defines model for KeptMoveTerms.
+type KeptMoveTerms struct {
+	// Kept terms of a move, all of them or some; their schema is Terms in /schemas/move
+	Kept   *MoveTerms `json:"kept,omitempty"`
+	KeptAt *time.Time `json:"kept_at,omitempty"`
+	KeptBy *string    `json:"kept_by,omitempty"`
+
+	// Terms terms of a move, all of them or some; their schema is Terms in /schemas/move
+	Terms MoveTerms `json:"terms"`
+}
+
 // Known how far it was seen with one's own eyes; assumed and unknown plan as the worst case
 type Known string
 
@@ -2240,6 +2251,9 @@ type MadeGood struct {
 
 // MovePlan the move to one layout; its schema is Plan in /schemas/move
 type MovePlan = json.RawMessage
+
+// MoveTerms terms of a move, all of them or some; their schema is Terms in /schemas/move
+type MoveTerms = json.RawMessage
 
 // Moves the move to each layout asked about, under items; its schema is at /schemas/move
 type Moves = json.RawMessage
@@ -3694,7 +3708,7 @@ type GetFirstOrderParams struct {
 	// PricesOf code of another fit-out whose prices stand in where this one has none
 	PricesOf *string `form:"prices_of,omitempty" json:"prices_of,omitempty"`
 
-	// KerfMm width of one saw cut; 0 for what is scored and snapped
+	// KerfMm width of one saw cut; left out, as kept under move/terms, so with all terms of a move; 0 for what is scored and snapped
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
 	// FixingsMarginPercent fixings bought over those needed
@@ -3712,7 +3726,7 @@ type GetOrderDocumentParams struct {
 	// PricesOf code of another fit-out whose prices stand in where this one has none
 	PricesOf *string `form:"prices_of,omitempty" json:"prices_of,omitempty"`
 
-	// KerfMm width of one saw cut; 0 for what is scored and snapped
+	// KerfMm width of one saw cut; left out, as kept under move/terms, so with all terms of a move; 0 for what is scored and snapped
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
 	// FixingsMarginPercent fixings bought over those needed
@@ -3982,7 +3996,7 @@ type GetLabelsParams struct {
 	// To code of a fit-out to move to: each label says which piece of it this one becomes, how long it is cut, the load and the order of putting up
 	To *string `form:"to,omitempty" json:"to,omitempty"`
 
-	// KerfMm width of one saw cut; 0 for what is scored and snapped
+	// KerfMm width of one saw cut; left out, as kept under move/terms, so with all terms of a move; 0 for what is scored and snapped
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
 	// PayloadKg of the vehicle, from its plate
@@ -4024,7 +4038,7 @@ type PlanMoveParams struct {
 	// To codes of fit-outs to move to, layouts not built yet as a rule; several are answered in the order given
 	To []string `form:"to" json:"to"`
 
-	// KerfMm width of one saw cut; 0 for what is scored and snapped
+	// KerfMm width of one saw cut; left out, as kept under move/terms, so with all terms of a move; 0 for what is scored and snapped
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
 	// FixingsMarginPercent fixings bought over those needed
@@ -4066,7 +4080,7 @@ type GetMoveDocumentParams struct {
 	// To code of the fit-out to move to
 	To string `form:"to" json:"to"`
 
-	// KerfMm width of one saw cut; 0 for what is scored and snapped
+	// KerfMm width of one saw cut; left out, as kept under move/terms, so with all terms of a move; 0 for what is scored and snapped
 	KerfMm *KerfMm `form:"kerf_mm,omitempty" json:"kerf_mm,omitempty"`
 
 	// FixingsMarginPercent fixings bought over those needed
@@ -4376,6 +4390,9 @@ type TakeReturnedJSONRequestBody = TakeRequest
 // SignMadeGoodJSONRequestBody defines body for SignMadeGood for application/json ContentType.
 type SignMadeGoodJSONRequestBody = MadeGood
 
+// KeepMoveTermsJSONRequestBody defines body for KeepMoveTerms for application/json ContentType.
+type KeepMoveTermsJSONRequestBody = MoveTerms
+
 // LogRecordsJSONRequestBody defines body for LogRecords for application/json ContentType.
 type LogRecordsJSONRequestBody = LogRecords
 
@@ -4588,6 +4605,12 @@ type ServerInterface interface {
 	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json or move-labels.pdf
 	// (GET /api/v1/fit-outs/{fit_out}/move/documents/{name})
 	GetMoveDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetMoveDocumentParams) error
+	// GetMoveTerms The terms that a move from a fit-out, or its first order, begins with
+	// (GET /api/v1/fit-outs/{fit_out}/move/terms)
+	GetMoveTerms(ctx echo.Context, fitOut FitOutCode) error
+	// KeepMoveTerms Keep terms of a move in place of those kept before; what is left out is the usual again
+	// (PUT /api/v1/fit-outs/{fit_out}/move/terms)
+	KeepMoveTerms(ctx echo.Context, fitOut FitOutCode) error
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx echo.Context, fitOut FitOutCode, params GetPlanParams) error
@@ -7645,6 +7668,38 @@ func (w *ServerInterfaceWrapper) GetMoveDocument(ctx echo.Context) error {
 	return err
 }
 
+// GetMoveTerms converts echo context to params.
+func (w *ServerInterfaceWrapper) GetMoveTerms(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetMoveTerms(ctx, fitOut)
+	return err
+}
+
+// KeepMoveTerms converts echo context to params.
+func (w *ServerInterfaceWrapper) KeepMoveTerms(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.KeepMoveTerms(ctx, fitOut)
+	return err
+}
+
 // GetPlan converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 	var err error
@@ -8926,6 +8981,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/found", wrapper.GradePieces, options.OperationMiddlewares["gradePieces"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/waste-assessed", wrapper.AssessWaste, options.OperationMiddlewares["assessWaste"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move", wrapper.PlanMove, options.OperationMiddlewares["planMove"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move/terms", wrapper.GetMoveTerms, options.OperationMiddlewares["getMoveTerms"]...)
+	router.PUT(options.BaseURL+"/api/v1/fit-outs/:fit_out/move/terms", wrapper.KeepMoveTerms, options.OperationMiddlewares["keepMoveTerms"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move/documents/:name", wrapper.GetMoveDocument, options.OperationMiddlewares["getMoveDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/first-order", wrapper.GetFirstOrder, options.OperationMiddlewares["getFirstOrder"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/first-order/documents/:name", wrapper.GetOrderDocument, options.OperationMiddlewares["getOrderDocument"]...)
@@ -15803,6 +15860,165 @@ func (response GetMoveDocumentdefaultApplicationProblemPlusJSONResponse) VisitGe
 	return err
 }
 
+type GetMoveTermsRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type GetMoveTermsResponseObject interface {
+	VisitGetMoveTermsResponse(w http.ResponseWriter) error
+}
+
+type GetMoveTerms200JSONResponse KeptMoveTerms
+
+func (response GetMoveTerms200JSONResponse) VisitGetMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetMoveTerms404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetMoveTerms404ApplicationProblemPlusJSONResponse) VisitGetMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetMoveTermsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetMoveTermsdefaultApplicationProblemPlusJSONResponse) VisitGetMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepMoveTermsRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Body   *KeepMoveTermsJSONRequestBody
+}
+
+type KeepMoveTermsResponseObject interface {
+	VisitKeepMoveTermsResponse(w http.ResponseWriter) error
+}
+
+type KeepMoveTerms200JSONResponse KeptMoveTerms
+
+func (response KeepMoveTerms200JSONResponse) VisitKeepMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepMoveTerms400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response KeepMoveTerms400ApplicationProblemPlusJSONResponse) VisitKeepMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepMoveTerms404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response KeepMoveTerms404ApplicationProblemPlusJSONResponse) VisitKeepMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepMoveTerms415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response KeepMoveTerms415ApplicationProblemPlusJSONResponse) VisitKeepMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepMoveTerms422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response KeepMoveTerms422ApplicationProblemPlusJSONResponse) VisitKeepMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepMoveTermsdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response KeepMoveTermsdefaultApplicationProblemPlusJSONResponse) VisitKeepMoveTermsResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetPlanRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetPlanParams
@@ -19145,6 +19361,12 @@ type StrictServerInterface interface {
 	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json or move-labels.pdf
 	// (GET /api/v1/fit-outs/{fit_out}/move/documents/{name})
 	GetMoveDocument(ctx context.Context, request GetMoveDocumentRequestObject) (GetMoveDocumentResponseObject, error)
+	// GetMoveTerms The terms that a move from a fit-out, or its first order, begins with
+	// (GET /api/v1/fit-outs/{fit_out}/move/terms)
+	GetMoveTerms(ctx context.Context, request GetMoveTermsRequestObject) (GetMoveTermsResponseObject, error)
+	// KeepMoveTerms Keep terms of a move in place of those kept before; what is left out is the usual again
+	// (PUT /api/v1/fit-outs/{fit_out}/move/terms)
+	KeepMoveTerms(ctx context.Context, request KeepMoveTermsRequestObject) (KeepMoveTermsResponseObject, error)
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx context.Context, request GetPlanRequestObject) (GetPlanResponseObject, error)
@@ -21351,6 +21573,79 @@ func (sh *strictHandler) GetMoveDocument(ctx echo.Context, fitOut FitOutCode, na
 		return err
 	} else if validResponse, ok := response.(GetMoveDocumentResponseObject); ok {
 		return validResponse.VisitGetMoveDocumentResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetMoveTerms operation middleware
+func (sh *strictHandler) GetMoveTerms(ctx echo.Context, fitOut FitOutCode) error {
+	var request GetMoveTermsRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetMoveTerms(ctx.Request().Context(), request.(GetMoveTermsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetMoveTerms")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetMoveTermsResponseObject); ok {
+		return validResponse.VisitGetMoveTermsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// KeepMoveTerms operation middleware
+func (sh *strictHandler) KeepMoveTerms(ctx echo.Context, fitOut FitOutCode) error {
+	var request KeepMoveTermsRequestObject
+
+	request.FitOut = fitOut
+
+	var body KeepMoveTermsJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.KeepMoveTerms(ctx.Request().Context(), request.(KeepMoveTermsRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "KeepMoveTerms")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(KeepMoveTermsResponseObject); ok {
+		return validResponse.VisitKeepMoveTermsResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

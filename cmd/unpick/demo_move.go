@@ -24,14 +24,21 @@ func loadNext(ctx context.Context, jobs *service.Service) (string, error) {
 	return next.FitOut.Code, err
 }
 
+// movedOn are the terms of the workshop's move. A lorry, its price and its way are invented: one that is long enough for the
+// beams, so that the ways can be added up; so is what a buyer pays.
+const movedOn = `{"vehicle": {"name": "dropside lorry", "bed_length_mm": 5200, "price_per_trip_minor": 9500, "minutes_per_trip": 60}, "sale_percent_of_new": 20}`
+
 // moveDemo is the workshop's move, and what the next premises would take if all of it were bought, as documents.
 func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]service.Document, error) {
-	// A lorry, its price and its way are invented: one that is long enough for the beams, so that the ways can be added up; so
-	// is what a buyer pays.
-	terms := move.Usual()
-	terms.Vehicle.Name, terms.Vehicle.BedLengthMm, terms.Vehicle.PricePerTrip = "dropside lorry", 5200, 9500
+	kept, err := jobs.MoveTerms(ctx, from)
+	if err == nil && kept.Typed == nil {
+		kept, err = jobs.KeepMoveTerms(ctx, domain.Actor{Name: "unpick demo"}, from, []byte(movedOn))
+	}
+	if err != nil {
+		return nil, fmt.Errorf("keeping the terms of the demo's move: %w", err)
+	}
+	terms := kept.Terms
 	terms.Nearby = &move.Nearby{}
-	terms.Vehicle.TripMinutes, terms.SalePercent = 60, 20
 	docs, err := jobs.MoveDocuments(ctx, domain.Actor{Name: "unpick demo"}, from, to, terms)
 	if err != nil {
 		return nil, fmt.Errorf("planning the demo's move: %w", err)
