@@ -155,10 +155,10 @@ func (h *HostSurface) Defects() []Found {
 }
 
 // AtDefects are, for each hole of a set in the front of h, the number of the defect of the start that it lies in, 0 for
-// none. It is nil where no hole of the set does, or where nobody knows the places. A set that was there before the tenant
-// needs no excuse.
+// none. It is nil where no hole of the set does, or where nobody knows the places. Where a hole lies does not change when it
+// is made good or kept. A set that was there before the tenant needs no excuse.
 func (h *HostSurface) AtDefects(hole *Hole) []int {
-	if len(h.Conditions) == 0 || hole.Face != FrontFace || !hole.Charged() {
+	if len(h.Conditions) == 0 || hole.Face != FrontFace || !hole.Ours() {
 		return nil
 	}
 	var out []int

@@ -46,6 +46,9 @@ type Hole struct {
 	Version    int       `json:"version,omitempty" jsonschema:"minimum=0"`
 }
 
+// Ours reports whether the tenant made this hole, whatever became of it.
+func (h Hole) Ours() bool { return h.State != HoleInherited && h.State != HoleStruck }
+
 // Charged reports whether giving the place back has to answer for this hole.
 func (h Hole) Charged() bool {
 	switch h.State {

@@ -62,7 +62,7 @@ func (b *book) walkedWords() string {
 	if agreed+disputed+open == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%d holes agreed by both, %d disputed, %d open", agreed, disputed, open)
+	return fmt.Sprintf("%d holes agreed by both, %d disputed, %d open: %s", agreed, disputed, open, b.in.Register.Leaving().TallyHoles().Says())
 }
 
 // holeByHole lists each hole by its number on the map, with what tenant and surveyor said of it.

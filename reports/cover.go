@@ -98,7 +98,7 @@ func (in Input) assumptions() []string {
 	}
 	s := in.Plan.Summary
 	out := []string{
-		fmt.Sprintf("The register as it stands: %s, %s, %s.", countOf(s.Pieces, "piece", "pieces"), countOf(s.Fixings, "fixing", "fixings"), countOf(s.Holes, "hole face", "hole faces")),
+		fmt.Sprintf("The register as it stands: %s, %s, %s.", countOf(s.Pieces, "piece", "pieces"), countOf(s.Fixings, "fixing", "fixings"), countOf(s.Holes, "hole face to make good", "hole faces to make good")),
 		"Lengths in millimetres, masses in kilograms from mean densities, times in minutes for one person unless said otherwise.",
 		"Work rates are common practice with no published source, unless the Sources say otherwise; prices are the firm's own.",
 	}

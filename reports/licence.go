@@ -64,7 +64,7 @@ func (b *book) basis(of survey.Basis) {
 	}
 	line("Pieces that come out", of.Pieces, "what is assumed or unknown is planned as the worst case")
 	line("Fixings in place", of.Fixings, "their number, and so the hours and the holes")
-	line("Holes to make good", of.Holes, "and with them repairs, filler and money")
+	line("Holes to make good", of.Holes, "and with them repairs, filler and money; none that was there before or lies in a defect of the start")
 	line("Surfaces of the landlord's", of.Surfaces, "their size and finish, and so redecoration")
 	for _, r := range of.Rooms {
 		line(r.Name+": pieces", r.Pieces, "")

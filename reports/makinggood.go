@@ -17,7 +17,7 @@ func MakingGood(w io.Writer, in Input) error {
 	b := newBook(in, "Making good")
 	m := in.Plan.MakingGood
 	b.cover("Every hole and every remnant in the landlord's fabric, each with one repair, one price and one sign-off.", []fact{
-		{"Holes", fmt.Sprintf("%d to make good, %d there before the tenant and %d in defects of the start (shown, not charged)", m.Balance.Register, m.Balance.Inherited, m.Balance.AtDefects)},
+		{"Holes", b.in.Register.Leaving().TallyHoles().Says() + "; only those to make good are charged"},
 		{"Agreed", fmt.Sprintf("%d by the licence; %d made are not covered by it", in.Plan.Summary.HolesAgreed, in.Plan.Summary.Unlicensed)},
 		{"Beyond the licence", fmt.Sprintf("%s, listed first", countOf(len(in.Plan.Licence.Beyond), "thing", "things"))},
 		{"Joint walk-round", b.walkedWords()},
@@ -46,15 +46,15 @@ func MakingGood(w io.Writer, in Input) error {
 
 func (b *book) licence(lines []licence.LicensedSurface) {
 	t := b.newTable("Agreed and built", []column{{"Surface", 12, strong}, {"Name", 28, plain}, {"May be fixed to", 11, plain}, {"Clause", 18, plain}, {"Agreed (holes)", 10, whole},
-		{"Built (holes)", 10, whole}, {"Works without an item", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Other fixings", 8, whole}, {"Beyond the item", 8, whole}, {"Past the count", 8, whole}, {"Not covered", 10, whole}, {"There before", 9, whole}, {"Of the built, assumed", 9, whole},
+		{"Built (holes)", 10, whole}, {"Works without an item", 10, whole}, {"Too big", 8, whole}, {"Too deep", 8, whole}, {"Other fixings", 8, whole}, {"Beyond the item", 8, whole}, {"Past the count", 8, whole}, {"Not covered", 10, whole}, {"There before", 9, whole}, {"In defects of the start", 9, whole}, {"Of the built, assumed", 9, whole},
 		{"Allowed at most", 16, plain}, {"As built", 16, plain}, {"In words", 40, plain}}, a3, len(lines))
-	agreed, built, not, before := 0, 0, 0, 0
+	agreed, built, not, before, old := 0, 0, 0, 0, 0
 	for _, l := range lines {
-		t.add(l.Host, l.HostName, string(l.Rule), l.Clause, l.Agreed, l.Built, l.NoItem, l.OverDia, l.OverDepth, l.WrongKind, l.OutOfItem, l.OverCount, l.Unlicensed, l.Inherited+l.AtDefects, l.Provisional,
+		t.add(l.Host, l.HostName, string(l.Rule), l.Clause, l.Agreed, l.Built, l.NoItem, l.OverDia, l.OverDepth, l.WrongKind, l.OutOfItem, l.OverCount, l.Unlicensed, l.Inherited, l.AtDefects, l.Provisional,
 			limits(l.LimitMm, l.LimitDeepMm, l.AllowedKinds), limits(l.LargestMm, l.DeepestMm, l.UsedKinds), l.Says)
-		agreed, built, not, before = agreed+l.Agreed, built+l.Built, not+l.Unlicensed, before+l.Inherited+l.AtDefects
+		agreed, built, not, before, old = agreed+l.Agreed, built+l.Built, not+l.Unlicensed, before+l.Inherited, old+l.AtDefects
 	}
-	t.total("Total", "A", sum{"E", agreed, ""}, sum{"F", built, ""}, sum{"M", not, ""}, sum{"N", before, ""})
+	t.total("Total", "A", sum{"E", agreed, ""}, sum{"F", built, ""}, sum{"M", not, ""}, sum{"N", before, ""}, sum{"O", old, ""})
 	t.end()
 }
 
@@ -148,7 +148,7 @@ func (b *book) planes(planes []makinggood.Plane) {
 		if p.Done != "" {
 			key = ""
 		}
-		t.add(p.Host, p.HostName, p.AreaM2, p.Basis, p.Holes, p.Finish, p.Steps, p.Minutes, key,
+		t.add(p.Host, p.HostName, p.AreaM2, p.Basis, p.Places, p.Finish, p.Steps, p.Minutes, key,
 			b.rateFormula(fmt.Sprintf("I%d", n), rate), b.amountFormula(fmt.Sprintf("C%d", n), fmt.Sprintf("J%d", n), digits, amount), p.Done)
 		priced += p.AmountMinor
 		if p.Done == "" && !p.RateKnown {

@@ -58,12 +58,12 @@ func licencedSurfaces(c echo.Context, f domain.FitOut, surfaces []licence.Licens
 		not := count(s.Unlicensed)
 		not.Flag = s.Unlicensed > 0
 		rows[i] = []cell{linked(s.HostName, at(f.Code, "hosts", s.Host)), plain(ruleWords(s.Rule)), count(s.Agreed), count(s.Built), not,
-			plain(limitWords(s.LimitMm, s.LimitDeepMm, s.AllowedKinds)), plain(limitWords(s.LargestMm, s.DeepestMm, s.UsedKinds)), count(s.Inherited + s.AtDefects), count(s.Provisional), plain(s.Says)}
+			plain(limitWords(s.LimitMm, s.LimitDeepMm, s.AllowedKinds)), plain(limitWords(s.LargestMm, s.DeepestMm, s.UsedKinds)), count(s.Inherited), count(s.AtDefects), count(s.Provisional), plain(s.Says)}
 	}
 	return newTable(c, "surfaces", "Surface by surface", []column{
 		{Key: "surface", Title: "Surface"}, {Key: "rule", Title: "May be fixed to", Rest: true}, {Key: "agreed", Title: "Agreed", Figure: true, Sum: sumCount}, {Key: "built", Title: "Built", Figure: true, Sum: sumCount},
 		{Key: "not", Title: "Not covered", Figure: true, Sum: sumCount}, {Key: "limit", Title: "Allowed at most", Rest: true}, {Key: "largest", Title: "As built", Rest: true},
-		{Key: "before", Title: "There before", Figure: true, Rest: true, Sum: sumCount}, {Key: "assumed", Title: "Of the built, assumed", Figure: true, Rest: true, Sum: sumCount}, {Key: "says", Title: "In words"},
+		{Key: "before", Title: "There before", Figure: true, Rest: true, Sum: sumCount}, {Key: "defects", Title: "In defects of the start", Figure: true, Rest: true, Sum: sumCount}, {Key: "assumed", Title: "Of the built, assumed", Figure: true, Rest: true, Sum: sumCount}, {Key: "says", Title: "In words"},
 	}, rows)
 }
 

@@ -84,11 +84,11 @@ func redecoration(c echo.Context, f domain.FitOut, list makinggood.List) table {
 		if r.Done != "" {
 			amount, owed = plain("nothing to pay"), "no: "+makinggood.MadeGood+" ("+r.Done+")"
 		}
-		rows[i] = []cell{linked(r.HostName, repairAddress(f.Code, r.Host)), measured(r.AreaM2, 2), count(r.Holes), plain(r.Finish), plain(r.Steps), count(r.Minutes), plain(owed), amount}
+		rows[i] = []cell{linked(r.HostName, repairAddress(f.Code, r.Host)), measured(r.AreaM2, 2), count(r.Places), plain(r.Finish), plain(r.Steps), count(r.Minutes), plain(owed), amount}
 	}
 	return newTable(c, "redecoration", "Redecoration, once for each surface to its nearest natural break", []column{
 		{Key: "surface", Title: "Surface"}, {Key: "area", Title: "Area m²", Figure: true, Sum: func(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) }},
-		{Key: "holes", Title: "Holes under it", Figure: true, Sum: sumCount}, {Key: "finish", Title: "Finish", Rest: true}, {Key: "how", Title: "How", Rest: true},
+		{Key: "places", Title: "Repaired places", Figure: true, Sum: sumCount}, {Key: "finish", Title: "Finish", Rest: true}, {Key: "how", Title: "How", Rest: true},
 		{Key: "minutes", Title: "Minutes", Figure: true, Sum: sumCount}, {Key: "owed", Title: "Charged"}, {Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(f.Currency)},
 	}, rows)
 }
@@ -98,12 +98,12 @@ func agreedAndMade(c echo.Context, list makinggood.List) table {
 	for i, l := range list.Licence {
 		says := plain(l.Says)
 		says.Flag = l.Unlicensed > 0
-		rows[i] = []cell{plain(l.HostName), plain(ruleWords(l.Rule)), plain(l.Clause), count(l.Agreed), count(l.Built), count(l.Inherited), says}
+		rows[i] = []cell{plain(l.HostName), plain(ruleWords(l.Rule)), plain(l.Clause), count(l.Agreed), count(l.Built), count(l.Inherited), count(l.AtDefects), says}
 	}
 	return newTable(c, "licence", "What was agreed, and what was made", []column{
 		{Key: "surface", Title: "Surface"}, {Key: "rule", Title: "May be fixed to", Rest: true}, {Key: "clause", Title: "Clause", Rest: true},
 		{Key: "agreed", Title: "Agreed", Figure: true, Sum: sumCount}, {Key: "made", Title: "Made", Figure: true, Sum: sumCount},
-		{Key: "before", Title: "There before", Figure: true, Rest: true, Sum: sumCount}, {Key: "says", Title: "In words"},
+		{Key: "before", Title: "There before", Figure: true, Rest: true, Sum: sumCount}, {Key: "defects", Title: "In defects of the start", Figure: true, Rest: true, Sum: sumCount}, {Key: "says", Title: "In words"},
 	}, rows)
 }
 

@@ -50,9 +50,7 @@ func fillHost(l look, page *recordPage) error {
 		if hole.Host != h.Code || hole.State == domain.HoleStruck {
 			continue
 		}
-		if hole.Charged() {
-			made += hole.Count
-		}
+		made += h.New(&hole)
 		holes = append(holes, l.hole(hole))
 	}
 	for i := range l.r.Fixings {

@@ -144,9 +144,9 @@ func holeTable(c echo.Context, l look) table {
 
 func hostTable(c echo.Context, l look) table {
 	made := map[string]int{}
-	for _, h := range l.r.Holes {
-		if h.Charged() {
-			made[h.Host] += h.Count
+	for i := range l.r.Holes {
+		if k, ok := l.index.Hosts[l.r.Holes[i].Host]; ok { // what is in a struck surface counts nowhere
+			made[l.r.Holes[i].Host] += l.r.Hosts[k].New(&l.r.Holes[i])
 		}
 	}
 	every := slices.Concat(l.r.Hosts, l.r.StruckHosts)

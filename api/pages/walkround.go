@@ -24,6 +24,7 @@ type walkRoundPage struct {
 	FitOut                 domain.FitOut
 	Surfaces               []walkround.Surface
 	Agreed, Disputed, Open int
+	Tally                  domain.Tally
 	Disputes               []dispute
 }
 
@@ -38,6 +39,9 @@ func (p *Pages) WalkRound(c echo.Context) error {
 	}
 	page := walkRoundPage{FitOut: f}
 	if page.Surfaces, err = p.jobs.WalkRound(c.Request().Context(), f.Code); err != nil {
+		return err
+	}
+	if page.Tally, err = p.jobs.HoleTally(c.Request().Context(), f.Code); err != nil {
 		return err
 	}
 	for _, s := range page.Surfaces {

@@ -41,7 +41,11 @@ func (h *Handlers) GetSurvey(ctx context.Context, req spec.GetSurveyRequestObjec
 // GetWalkRound answers every hole as the parties have answered.
 func (h *Handlers) GetWalkRound(ctx context.Context, req spec.GetWalkRoundRequestObject) (spec.GetWalkRoundResponseObject, error) {
 	surfaces, err := h.jobs.WalkRound(ctx, req.FitOut)
-	out, err := one[spec.WalkRound](map[string]any{"surfaces": surfaces}, err)
+	if err != nil {
+		return nil, err
+	}
+	tally, err := h.jobs.HoleTally(ctx, req.FitOut)
+	out, err := one[spec.WalkRound](map[string]any{"surfaces": surfaces, "holes": tally}, err)
 	return spec.GetWalkRound200JSONResponse(out), err
 }
 

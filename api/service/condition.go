@@ -111,6 +111,15 @@ func (s *Service) WalkRound(ctx context.Context, fitOut string) ([]walkround.Sur
 	return walkround.Of(r), nil
 }
 
+// HoleTally is how the holes of a fit-out stand, each counted once; what stays by consent is kept.
+func (s *Service) HoleTally(ctx context.Context, fitOut string) (domain.Tally, error) {
+	r, err := s.Register(ctx, fitOut)
+	if err != nil {
+		return domain.Tally{}, err
+	}
+	return r.Leaving().TallyHoles(), nil
+}
+
 // AnswerHole keeps what a party says of a hole, with a photo where one was sent.
 func (s *Service) AnswerHole(ctx context.Context, who domain.Actor, fitOut string, a walkround.Answer, sent photo.Sent) (domain.Change, error) {
 	f, err := s.FitOut(ctx, fitOut)

@@ -45,10 +45,10 @@ func madeOf(r *domain.Register, add domain.Records) Made {
 		holes[add.Holes[i].Host] += add.Holes[i].Count
 	}
 	m.Kinds, m.Fixings = mostFirst(kinds), mostFirst(sorts)
-	built := map[string]int{}
+	built, hosts := map[string]int{}, r.Index().Hosts
 	for i := range r.Holes {
-		if h := &r.Holes[i]; h.Charged() || h.State == domain.HoleMadeGood {
-			built[h.Host] += h.Count
+		if k, ok := hosts[r.Holes[i].Host]; ok { // what is in a struck surface counts nowhere
+			built[r.Holes[i].Host] += r.Hosts[k].New(&r.Holes[i])
 		}
 	}
 	for i := range r.Hosts {

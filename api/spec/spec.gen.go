@@ -1657,6 +1657,22 @@ type HolePatch struct {
 // HoleState what a hole is now
 type HoleState string
 
+// HoleTally How the holes in the landlord's fabric stand: each hole face that was ever drilled is in exactly one of these counts.
+type HoleTally struct {
+	// AtDefects the tenant's, in defects of the start: no new holes, not charged
+	AtDefects int `json:"at_defects"`
+
+	// Inherited there before the tenant
+	Inherited int `json:"inherited"`
+
+	// Kept hold what the landlord lets stay
+	Kept     int `json:"kept"`
+	MadeGood int `json:"made_good"`
+
+	// ToMakeGood the tenant's, and no defect of the start takes them: what the schedule and the making-good list charge
+	ToMakeGood int `json:"to_make_good"`
+}
+
 // HostSurface One part of the landlord's fabric: a rectangle on a plane whose normal u x v points at the tenant's side.
 type HostSurface struct {
 	// AgreedHoles how many holes the licence allows
@@ -2027,23 +2043,27 @@ type LicensedItem struct {
 
 // LicensedSurface defines model for LicensedSurface.
 type LicensedSurface struct {
-	AgreedHoles            int       `json:"agreed_holes"`
-	BuiltHoles             int       `json:"built_holes"`
-	Clause                 *string   `json:"clause,omitempty"`
-	DeepestMm              *int      `json:"deepest_mm,omitempty"`
-	FixingsAllowed         *[]string `json:"fixings_allowed,omitempty"`
-	FixingsUsed            *[]string `json:"fixings_used,omitempty"`
-	HolesAtDefects         *int      `json:"holes_at_defects,omitempty"`
-	HolesBeyondTheirItem   int       `json:"holes_beyond_their_item"`
-	HolesOfOtherFixings    int       `json:"holes_of_other_fixings"`
-	HolesOfUnlicensedWorks int       `json:"holes_of_unlicensed_works"`
-	HolesPastTheCount      int       `json:"holes_past_the_count"`
-	HolesProvisional       *int      `json:"holes_provisional,omitempty"`
-	HolesTooBig            int       `json:"holes_too_big"`
-	HolesTooDeep           int       `json:"holes_too_deep"`
-	Host                   string    `json:"host"`
-	HostName               string    `json:"host_name"`
-	InheritedHoles         int       `json:"inherited_holes"`
+	AgreedHoles    int       `json:"agreed_holes"`
+	BuiltHoles     int       `json:"built_holes"`
+	Clause         *string   `json:"clause,omitempty"`
+	DeepestMm      *int      `json:"deepest_mm,omitempty"`
+	FixingsAllowed *[]string `json:"fixings_allowed,omitempty"`
+	FixingsUsed    *[]string `json:"fixings_used,omitempty"`
+
+	// HolesAtDefects the tenant's own, where the surface had a hole or a patch at the start: no new holes, and not among the built ones
+	HolesAtDefects         *int   `json:"holes_at_defects,omitempty"`
+	HolesBeyondTheirItem   int    `json:"holes_beyond_their_item"`
+	HolesOfOtherFixings    int    `json:"holes_of_other_fixings"`
+	HolesOfUnlicensedWorks int    `json:"holes_of_unlicensed_works"`
+	HolesPastTheCount      int    `json:"holes_past_the_count"`
+	HolesProvisional       *int   `json:"holes_provisional,omitempty"`
+	HolesTooBig            int    `json:"holes_too_big"`
+	HolesTooDeep           int    `json:"holes_too_deep"`
+	Host                   string `json:"host"`
+	HostName               string `json:"host_name"`
+
+	// InheritedHoles there before the tenant; none of them is in another count
+	InheritedHoles int `json:"inherited_holes"`
 
 	// KeptHoles of the built ones: they hold what the landlord lets stay
 	KeptHoles         *int     `json:"kept_holes,omitempty"`
@@ -3214,6 +3234,8 @@ type WalkParty string
 
 // WalkRound Every surface with holes, hole by hole, as the parties have answered.
 type WalkRound struct {
+	// Holes How the holes in the landlord's fabric stand: each hole face that was ever drilled is in exactly one of these counts.
+	Holes    HoleTally       `json:"holes"`
 	Surfaces []WalkedSurface `json:"surfaces"`
 }
 

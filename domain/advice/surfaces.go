@@ -26,8 +26,8 @@ func (l *look) surfaces() {
 		if h.Fixing != "" {
 			logged[h.Fixing] = true
 		}
-		if _, ok := l.host(h.Host); ok && counts(h) {
-			l.drilled(found.at(h.Host), h)
+		if host, ok := l.host(h.Host); ok && host.New(h) > 0 {
+			l.drilled(found.at(h.Host), h, host.New(h))
 		}
 	}
 	for i := range l.add.Fixings {
@@ -56,13 +56,11 @@ func (l *look) surfaces() {
 	l.unseenAsbestos(drilled)
 }
 
-// counts reports whether giving the place back answers for a hole, now or once it is made good.
-func counts(h *domain.Hole) bool { return h.Charged() || h.State == domain.HoleMadeGood }
-
-// drilled files a hole; its reason may stand at the hole or at the fixing that uses it.
-func (l *look) drilled(d *drilling, h *domain.Hole) {
+// drilled files a set of which so many holes are new, as the licence counts them; its reason may stand at the hole or at the
+// fixing that uses it.
+func (l *look) drilled(d *drilling, h *domain.Hole, fresh int) {
 	d.holes = append(d.holes, h)
-	d.count += h.Count
+	d.count += fresh
 	code, reason := h.Code, cmp.Or(h.Reason, h.Note)
 	if f, ok := l.fixing(h.Fixing); ok {
 		code, reason = f.Code, cmp.Or(reasonOf(f), reason)
@@ -98,8 +96,9 @@ func (l *look) built(touched map[string]*drilling) map[string]int {
 	out := map[string]int{}
 	for i := range l.register.Holes {
 		h := &l.register.Holes[i]
-		if _, ok := touched[h.Host]; ok && counts(h) {
-			out[h.Host] += h.Count
+		if _, ok := touched[h.Host]; ok {
+			host, _ := l.host(h.Host)
+			out[h.Host] += host.New(h)
 		}
 	}
 	return out

@@ -49,7 +49,7 @@ func MakingGoodLines(p *plan.Plan) []Line {
 			RateMinor: r.RateMinor, RateKnown: r.RateKnown, AmountMinor: r.AmountMinor, Provisional: r.Provisional})
 	}
 	for _, r := range p.MakingGood.Planes {
-		out = append(out, Line{Key: "finish:" + r.Host, Group: "redecoration", Where: r.HostName + " (" + r.Host + ")", What: fmt.Sprintf("finish %s, repaired places: %d", r.Finish, r.Holes),
+		out = append(out, Line{Key: "finish:" + r.Host, Group: "redecoration", Where: r.HostName + " (" + r.Host + ")", What: fmt.Sprintf("finish %s, repaired places: %d", r.Finish, r.Places),
 			How: r.Steps, Quantity: thousandths(r.AreaM2), Unit: "m2", RateMinor: r.RateMinor, RateKnown: r.RateKnown, AmountMinor: r.AmountMinor})
 	}
 	return out

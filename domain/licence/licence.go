@@ -48,8 +48,8 @@ type LicensedSurface struct {
 	Clause       string            `json:"clause,omitempty"`
 	Agreed       int               `json:"agreed_holes"`
 	Built        int               `json:"built_holes"`
-	Inherited    int               `json:"inherited_holes"`
-	AtDefects    int               `json:"holes_at_defects,omitempty" jsonschema_description:"where the surface had a hole or a patch at the start: no new holes"`
+	Inherited    int               `json:"inherited_holes" jsonschema_description:"there before the tenant; none of them is in another count"`
+	AtDefects    int               `json:"holes_at_defects,omitempty" jsonschema_description:"the tenant's own, where the surface had a hole or a patch at the start: no new holes, and not among the built ones"`
 	Kept         int               `json:"kept_holes,omitempty" jsonschema_description:"of the built ones: they hold what the landlord lets stay"`
 	NoItem       int               `json:"holes_of_unlicensed_works" jsonschema_description:"holes of assemblies that no item of the licence covers"`
 	OverDia      int               `json:"holes_too_big"`
@@ -153,7 +153,9 @@ func (s LicensedSurface) Over() int { return max(s.Built-s.Agreed, 0) }
 func (s LicensedSurface) words() string {
 	switch {
 	case s.Rule == domain.Never && s.Built > 0:
-		return fmt.Sprintf("no hole may be made here; %d made", s.Built)
+		return fmt.Sprintf("no hole may be made here; %d made", s.Built) + s.defectWords()
+	case s.Built == 0 && s.AtDefects > 0:
+		return "no new hole made" + s.defectWords()
 	case s.Built == 0:
 		return "no hole made"
 	}
@@ -177,5 +179,16 @@ func (s LicensedSurface) words() string {
 			mark = ", "
 		}
 	}
-	return out
+	return out + s.defectWords()
+}
+
+// defectWords names the holes that are the tenant's and count as none: "; 1 more in a defect of the start, no new hole".
+func (s LicensedSurface) defectWords() string {
+	switch s.AtDefects {
+	case 0:
+		return ""
+	case 1:
+		return "; 1 more in a defect of the start, no new hole"
+	}
+	return fmt.Sprintf("; %d more in defects of the start, no new holes", s.AtDefects)
 }

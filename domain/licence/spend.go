@@ -118,8 +118,10 @@ func (w *walk) spendAll() {
 		case hole.State == domain.HoleInherited:
 			w.surfaces[k].Inherited += hole.Count
 		case hole.State == domain.HoleKept: // the consent covers them
-			w.surfaces[k].Built += hole.Count
-			w.surfaces[k].Kept += hole.Count
+			n := w.r.Hosts[k].New(hole)
+			w.surfaces[k].AtDefects += hole.Count - n
+			w.surfaces[k].Built += n
+			w.surfaces[k].Kept += n
 		case hole.Charged() || hole.State == domain.HoleMadeGood:
 			w.without[hole.Code] = w.spend(hole, k)
 		}
@@ -129,14 +131,8 @@ func (w *walk) spendAll() {
 // spend books one set of holes and answers how many of it are not covered.
 func (w *walk) spend(hole *domain.Hole, k int) int {
 	s, host := &w.surfaces[k], &w.r.Hosts[k]
-	old := 0
-	for _, d := range host.AtDefects(hole) {
-		if d > 0 {
-			old++
-		}
-	}
-	s.AtDefects += old
-	n := hole.Count - old
+	n := host.New(hole)
+	s.AtDefects += hole.Count - n
 	if n == 0 {
 		return 0
 	}

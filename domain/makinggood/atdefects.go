@@ -14,6 +14,9 @@ const mostPlaces = 6
 // placesAtDefects says where the holes of a set are that lie in defects of the start: the set's run alone would name the
 // same place for them and for the others. "" where none do.
 func placesAtDefects(host *domain.HostSurface, h *domain.Hole) string {
+	if !h.Charged() {
+		return "" // its row is one
+	}
 	in := host.AtDefects(h)
 	var places []string
 	more := 0
@@ -35,8 +38,12 @@ func placesAtDefects(host *domain.HostSurface, h *domain.Hole) string {
 	return words
 }
 
-// atDefects is how many holes of a set lie in defects that the condition record of the start has, and which.
+// atDefects is how many open holes of a set lie in defects that the condition record of the start has, and which. What is
+// made good or kept is not asked for: its row is one.
 func atDefects(host *domain.HostSurface, h *domain.Hole) (n int, names string) {
+	if !h.Charged() {
+		return 0, ""
+	}
 	var in []int
 	for _, d := range host.AtDefects(h) {
 		if d > 0 {

@@ -100,6 +100,27 @@ func TestPartsOfASetNameTheirPlaces(t *testing.T) {
 	}
 }
 
+// It is the tenant's own hole and not one that was there before, it is not among the built ones, and that stays so when it is
+// made good: then too, of 4 agreed, the four others are covered. In words it is named as what it is.
+func TestAHoleInADefectIsTheTenantsAndNoNewOne(t *testing.T) {
+	t.Parallel()
+	for _, state := range []domain.HoleState{domain.HoleEmpty, domain.HoleMadeGood} {
+		h := runAt("H", 8, 75, 500, 1100, 1700, 2300, 2900)
+		h.State = state
+		r := site(h, hole("OLD", "WALL", 8, 50, 6, domain.HoleInherited))
+		r.Hosts[1].Conditions = []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.OldPlug, UMm: 1100, VMm: 1000, WidthMm: 8})}
+		l := makinggood.Make(r)
+		if !l.Balance.Agrees {
+			t.Errorf("%s: balance %+v does not agree", state, l.Balance)
+		}
+		for _, s := range l.Licence {
+			if s.Host == "WALL" && (s.Built != 4 || s.AtDefects != 1 || s.Inherited != 6 || s.Unlicensed != 0 || s.Says != "4 of 4 agreed; 1 more in a defect of the start, no new hole") {
+				t.Errorf("%s: wall = %+v, want 4 built, 1 of ours at a defect, 6 there before, all covered", state, s)
+			}
+		}
+	}
+}
+
 // Whatever is recorded and drilled: each hole is in exactly one row, and a row that is not charged costs nothing.
 func TestDefectsKeepTheBalance(t *testing.T) {
 	t.Parallel()

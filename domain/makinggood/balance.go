@@ -21,25 +21,8 @@ type Balance struct {
 
 // balance counts the register one way and the rows another, so that a row lost or doubled shows.
 func balance(r *domain.Register, rows []Row) Balance {
-	var b Balance
-	hosts := r.Index().Hosts
-	for i := range r.Holes {
-		switch h := &r.Holes[i]; {
-		case h.Charged():
-			b.Register += h.Count
-			for _, d := range r.Hosts[hosts[h.Host]].AtDefects(h) {
-				if d > 0 {
-					b.Register, b.AtDefects = b.Register-1, b.AtDefects+1
-				}
-			}
-		case h.State == domain.HoleInherited:
-			b.Inherited += h.Count
-		case h.State == domain.HoleKept:
-			b.Kept += h.Count
-		case h.State == domain.HoleMadeGood:
-			b.Done += h.Count
-		}
-	}
+	held := r.TallyHoles()
+	b := Balance{Register: held.Owed, AtDefects: held.AtDefects, Inherited: held.Inherited, Kept: held.Kept, Done: held.MadeGood}
 	seen, signed := map[string]bool{}, domain.AboutOf(r.Signed(domain.MadeGood))
 	free, atDefects := 0, 0
 	doubled := false

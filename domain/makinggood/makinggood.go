@@ -38,6 +38,7 @@ type Row struct {
 	Where          string          `json:"where" jsonschema_description:"along the surface, in its own axes"`
 	Remnant        string          `json:"remnant,omitempty" jsonschema_description:"what stays in the fabric; empty is a clean hole"`
 	Quantity       float64         `json:"quantity"`
+	Places         int             `json:"places,omitempty" jsonschema_description:"in which the surface is repaired: holes, or beads and marks of fixings without one, whatever unit the quantity is in"`
 	Unit           string          `json:"unit"`
 	DiameterMm     float64         `json:"diameter_mm,omitempty"`
 	DepthMm        int             `json:"depth_mm,omitempty"`
@@ -139,7 +140,7 @@ func (m *maker) hole(h *domain.Hole) {
 func (m *maker) row(h *domain.Hole, host *domain.HostSurface, n int, defects string) Row {
 	row := Row{
 		Host: h.Host, HostName: host.Name, Face: h.Face, Hole: h.Code, Fixing: h.Fixing, Assembly: h.Assembly, Defects: defects,
-		Quantity: float64(n), DiameterMm: h.DiameterMm, DepthMm: h.DepthMm,
+		Quantity: float64(n), Places: n, DiameterMm: h.DiameterMm, DepthMm: h.DepthMm,
 		Charged: h.Charged() && defects == "", Provisional: h.Known.Provisional() || host.Known.Provisional(),
 		Where: where(*host, h.Run), Remnant: m.remnant(h),
 	}
@@ -199,7 +200,7 @@ func (m *maker) film(f *domain.Fixing) {
 	}
 	host := m.r.Hosts[at]
 	row := Row{Host: host.Code, HostName: host.Name, Face: domain.FrontFace, Fixing: f.Code, Assembly: f.Assembly, Charged: !m.landlords(f),
-		Quantity: float64(f.Count), Where: where(host, f.Run), Remnant: t.Residue, Provisional: f.Known.Provisional()}
+		Quantity: float64(f.Count), Places: f.Count, Where: where(host, f.Run), Remnant: t.Residue, Provisional: f.Known.Provisional()}
 	row.What = fmt.Sprintf("%d x %s: %s", f.Count, t.Name, t.Residue)
 	slug := "paint-touch-up"
 	switch t.Family {

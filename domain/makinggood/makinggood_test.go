@@ -50,6 +50,22 @@ func TestEveryHoleEndsInOneRow(t *testing.T) {
 	}
 }
 
+// A bead of 12.4 m is one place however long it is, four clamp marks are four, and three holes are three: the painted wall is
+// repaired in 8 places, of which 3 are holes.
+func TestPlacesAreNotMetres(t *testing.T) {
+	t.Parallel()
+	r := site(hole("H1", "WALL", 6, 50, 3, domain.HoleEmpty))
+	r.Elements = []domain.Element{{Code: "P"}}
+	r.Fixings = []domain.Fixing{{Code: "BEAD", Type: "acrylic-caulk", Holds: "P", IntoHost: "WALL", Count: 1, BeadMm: 12400}, {Code: "MARKS", Type: "beam-clamp-m10", Holds: "P", IntoHost: "WALL", Count: 4}}
+	l := makinggood.Make(r)
+	if len(l.Rows) != 3 {
+		t.Fatalf("%d rows, want holes, bead and marks: %+v", len(l.Rows), l.Rows)
+	}
+	if len(l.Planes) != 1 || l.Planes[0].Holes != 3 || l.Planes[0].Places != 8 {
+		t.Errorf("redecoration = %+v, want 3 holes, 8 places", l.Planes)
+	}
+}
+
 func TestRedecorationIsOneItemASurface(t *testing.T) {
 	t.Parallel()
 	l := makinggood.Make(site(hole("H1", "WALL", 6, 50, 3, domain.HoleEmpty), hole("H2", "WALL", 6, 50, 4, domain.HoleEmpty), hole("H3", "SLAB", 6, 50, 4, domain.HoleEmpty)))

@@ -16,6 +16,7 @@ type Plane struct {
 	AreaM2      float64 `json:"area_m2"`
 	Basis       string  `json:"area_basis" jsonschema_description:"where the area comes from"`
 	Holes       int     `json:"holes" jsonschema_description:"repaired holes that it covers"`
+	Places      int     `json:"places" jsonschema_description:"repaired in all: its holes, and every bead and mark that a fixing without a hole leaves"`
 	Finish      string  `json:"finish"`
 	Repair      string  `json:"repair"`
 	Steps       string  `json:"steps"`
@@ -32,10 +33,13 @@ const redecorate = "redecorate-to-break"
 // planes lists the decorated surfaces that have a row which is or was owed, each once. One stays owed until somebody
 // signs for it, after the last repair under it.
 func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Plane {
-	holes, open := map[string]int{}, map[string]bool{}
+	holes, places, open := map[string]int{}, map[string]int{}, map[string]bool{}
 	for _, row := range rows {
 		if row.Charged || row.NotOwed == MadeGood {
-			holes[row.Host] += int(row.Quantity)
+			places[row.Host] += row.Places // a bead is one place, however many metres it is
+			if row.Hole != "" {
+				holes[row.Host] += row.Places
+			}
 			open[row.Host] = open[row.Host] || row.Charged
 		}
 	}
@@ -43,11 +47,11 @@ func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Pl
 	repair := r.Catalogue.Repairs[redecorate]
 	out := []Plane{}
 	for _, h := range r.Hosts {
-		n, touched := holes[h.Code]
+		n, touched := places[h.Code]
 		if !touched || !decorated(h.Finish) {
 			continue
 		}
-		p := Plane{Host: h.Code, HostName: h.Name, Holes: n, Finish: h.Finish,
+		p := Plane{Host: h.Code, HostName: h.Name, Holes: holes[h.Code], Places: n, Finish: h.Finish,
 			Repair: repair.Slug, Steps: repair.Steps}
 		p.AreaM2, p.Basis = area(h)
 		if !open[h.Code] && done[h.Code] != "" {

@@ -34,7 +34,7 @@ func MakeGood(r *domain.Register, g Good) (domain.Change, error) {
 	open := map[string]int{}
 	for i := range r.Holes {
 		if h := &r.Holes[i]; h.Charged() && !slices.Contains(g.About, h.Code) {
-			open[h.Host] += h.Count
+			open[h.Host] += r.Hosts[index.Hosts[h.Host]].Owed(h)
 		}
 	}
 	var put domain.Records

@@ -175,7 +175,7 @@ func (w *writer) redecoration(mg makinggood.List) {
 		}
 		host := w.r.Hosts[w.index.Hosts[p.Host]]
 		item := Item{Group: Redecoration, Key: "finish:" + p.Host, Host: p.Host, Clause: w.clause(host.Clause), Location: fmt.Sprintf("%s (%s)", host.Name, host.Code),
-			AsBuilt: fmt.Sprintf("finish %s, repaired in %s; area: %s", p.Finish, number(p.Holes, "place", "places"), p.Basis), Reinstatement: p.Steps,
+			AsBuilt: fmt.Sprintf("finish %s, repaired in %s; area: %s", p.Finish, number(p.Places, "place", "places"), p.Basis), Reinstatement: p.Steps,
 			Evidence: "making-good list, redecoration", Quantity: thousandths(p.AreaM2), Unit: "m2"}
 		w.price(&item, "repair:"+p.Repair)
 		w.items = append(w.items, item)

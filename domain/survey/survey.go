@@ -88,9 +88,10 @@ func Of(r *domain.Register) Basis {
 			b.Rooms[at[f.Holds]].Fixings.add(f.Known, f.Count)
 		}
 	}
+	hosts := r.Index().Hosts
 	for i := range r.Holes {
 		if h := &r.Holes[i]; h.Charged() {
-			b.Holes.add(h.Known, h.Count)
+			b.Holes.add(h.Known, r.Hosts[hosts[h.Host]].Owed(h))
 		}
 	}
 	for i := range r.Hosts {
