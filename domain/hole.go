@@ -11,6 +11,7 @@ const (
 	HoleInherited HoleState = "inherited" // there before the tenant: shown, never charged
 	HoleMadeGood  HoleState = "made-good"
 	HoleKept      HoleState = "kept"   // never stored: in use by what the landlord lets stay, see Register.Leaving
+	HoleApart     HoleState = "apart"  // never stored: owed, and of works that are not part of what is asked, see Register.Part
 	HoleStruck    HoleState = "struck" // logged by mistake: never drilled
 )
 
@@ -44,6 +45,14 @@ type Hole struct {
 	Reason     string    `json:"reason,omitempty" jsonschema_description:"why it was struck or abandoned"`
 	Note       string    `json:"note,omitempty"`
 	Version    int       `json:"version,omitempty" jsonschema:"minimum=0"`
+}
+
+// MadeFor is the assembly that a hole was made for: as it was logged, else that of the fixing that uses it, nil for none.
+func (h *Hole) MadeFor(f *Fixing) string {
+	if h.Assembly == "" && f != nil {
+		return f.Assembly
+	}
+	return h.Assembly
 }
 
 // Ours reports whether the tenant made this hole, whatever became of it.

@@ -41,14 +41,29 @@ func TestLeaving(t *testing.T) {
 	}
 }
 
-func TestStayingBut(t *testing.T) {
+// In a part the others stay for now, and every hole that is owed for anything else is apart; what stays by consent keeps its
+// holes as in the whole, unless it is asked for by name.
+func TestPart(t *testing.T) {
 	t.Parallel()
 	r := wallsOf()
-	why, err := r.StayingBut([]string{"W2"}, "for now")
-	if err != nil || len(why) != 1 || why["W1"] != "for now" {
-		t.Errorf("%v, %v: want W1 alone to stay", why, err)
+	part, whole, err := r.Part([]string{"W2", "W2"})
+	if err != nil || whole != r || len(part.Only) != 1 || len(part.Consents()) != 1 || part.Consents()["W1"] != domain.StaysForNow {
+		t.Fatalf("%+v, %v: want W1 alone to stay", part, err)
 	}
-	if _, err := r.StayingBut([]string{"W9"}, "for now"); domain.CodeOf(err) != domain.NotFound {
+	left := part.Leaving()
+	for i, want := range []domain.HoleState{domain.HoleApart, domain.HoleInUse, domain.HoleApart} {
+		if got := left.Holes[i].State; got != want {
+			t.Errorf("%s is %s, want %s", left.Holes[i].Code, got, want)
+		}
+	}
+	agreed := r.Agreeing(map[string]string{"W1": "letter"})
+	if part, whole, err = agreed.Part([]string{"W2"}); err != nil || whole != agreed || part.Leaving().Holes[0].State != domain.HoleKept {
+		t.Errorf("W2 beside a wall that stays by consent: %v, its hole %s, want kept", err, part.Leaving().Holes[0].State)
+	}
+	if part, whole, err = agreed.Part([]string{"W1"}); err != nil || len(whole.Consents()) != 0 || part.Consents()["W1"] != "" || part.Consents()["W2"] == "" {
+		t.Errorf("the wall that was to stay, by name: %v, %v of the whole stays, want nothing", err, whole.Consents())
+	}
+	if _, _, err := r.Part([]string{"W9"}); domain.CodeOf(err) != domain.NotFound {
 		t.Errorf("W9: %v, want not found", err)
 	}
 }

@@ -16,6 +16,8 @@ type Register struct {
 	Catalogue  *Catalogue // the trade's tables with the firm's own work rates; never nil
 
 	StruckHosts []HostSurface // kept for the log and for what was struck out of them
+
+	Only []string // assemblies that alone come out; empty is everything. A question, never stored: see Part
 }
 
 // Index finds records by code. It is built once for a register and holds for as long as nothing changes it.

@@ -13,6 +13,7 @@ type Tally struct {
 	MadeGood  int `json:"made_good"`
 	Kept      int `json:"kept"`      // hold what the landlord lets stay
 	Inherited int `json:"inherited"` // there before the tenant
+	Apart     int `json:"-"`         // owed, and not in the part that is asked for; of a stored register none
 }
 
 // TallyHoles counts the holes of a register. Struck ones were never drilled.
@@ -29,16 +30,21 @@ func (r *Register) TallyHoles() Tally {
 		case HoleMadeGood:
 			t.MadeGood += h.Count
 		}
-		if h.Charged() {
-			owed := r.Hosts[at[h.Host]].Owed(h)
-			t.Owed, t.AtDefects = t.Owed+owed, t.AtDefects+h.Count-owed
+		if h.Charged() || h.State == HoleApart {
+			fresh := r.Hosts[at[h.Host]].New(h)
+			t.AtDefects += h.Count - fresh
+			if h.State == HoleApart {
+				t.Apart += fresh
+			} else {
+				t.Owed += fresh
+			}
 		}
 	}
 	return t
 }
 
 // All is every hole on the maps of the surfaces.
-func (t Tally) All() int { return t.Owed + t.AtDefects + t.MadeGood + t.Kept + t.Inherited }
+func (t Tally) All() int { return t.Owed + t.AtDefects + t.MadeGood + t.Kept + t.Inherited + t.Apart }
 
 // Says is the tally in words: "101 to make good, 1 in a defect of the start, 12 there before the tenant". What there is
 // none of is left out.
@@ -47,7 +53,7 @@ func (t Tally) Says() string {
 	for _, of := range []struct {
 		n    int
 		what string
-	}{{t.Owed, "to make good"}, {t.AtDefects, "in defects of the start"}, {t.MadeGood, "made good"}, {t.Kept, "kept"}, {t.Inherited, "there before the tenant"}} {
+	}{{t.Owed, "to make good"}, {t.AtDefects, "in defects of the start"}, {t.MadeGood, "made good"}, {t.Kept, "kept"}, {t.Inherited, "there before the tenant"}, {t.Apart, "not in this part"}} {
 		if of.n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", of.n, of.what))
 		}

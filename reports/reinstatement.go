@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"io"
+	"strconv"
 
 	"unpick/domain"
 	"unpick/domain/answer"
@@ -17,6 +18,7 @@ func Reinstatement(w io.Writer, in Input) error {
 	b.cover(scheduleIs, append(in.scheduleFacts(), fact{"How to answer", "On the sheet Schedule fill in the landlord's remarks and figure, set the state to agreed or disputed, and send the workbook back as .xlsx. Rows may be sorted or hidden and columns moved or widened; item numbers and headings stay. Figures are typed, not calculated. A change of anything else is shown as a difference and not taken."}))
 	rates := b.distinct(b.scheduleRates(s))
 	b.items(s)
+	b.notInPart(s)
 	b.groups(s)
 	b.figures(s)
 	b.planSheet()
@@ -35,15 +37,15 @@ const scheduleIs = "Item by item: what was altered, and what will be put back. A
 // scheduleFacts sum the schedule up, the same in the workbook and in print.
 func (in Input) scheduleFacts() []fact {
 	s := in.Plan.Schedule
-	return []fact{
-		{"What it is for", in.Scope.Words(in.Register)},
+	facts := []fact{{"What it is for", in.Scope.Words(in.Register)}}
+	return append(append(facts, in.partFacts()...), []fact{
 		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
 		{"Total", in.totalWords(s.Total)},
 		{"To pay", in.figureWords(s.Figures)},
 		{"Not in this figure", in.notInFigure()},
 		{"How long", in.howLong()},
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
-	}
+	}...)
 }
 
 func (in Input) totalWords(t schedule.Total) string {
@@ -78,7 +80,7 @@ func (b *book) items(s schedule.Schedule) {
 		tenant, tenants := b.said(p.Tenant.Remarks, p.Tenant.FigureMinor)
 		landlord, landlords := b.said(p.Landlord.Remarks, p.Landlord.FigureMinor)
 		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(), quantity, i.Unit, i.RateKey,
-			rated, b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("K%d", n), digits, amount), provisional, tenant, tenants, landlord, landlords, state)
+			rated, b.sharedFormula(n, digits, amount, i.Rounding), provisional, tenant, tenants, landlord, landlords, state)
 	}
 	t.total("Total", "B", b.totalled(t, "K", "L", s.Total.PricedMinor, s.Total.WithoutRate))
 	t.end()
@@ -117,6 +119,16 @@ func groupSums(s schedule.Schedule) []groupSum {
 		}
 	}
 	return out
+}
+
+// sharedFormula is the amount of an item; a share of one may be off by the smallest coin, so that the parts come to the whole.
+func (b *book) sharedFormula(row, digits int, amount any, roundingMinor int64) formula {
+	f := b.amountFormula(fmt.Sprintf("H%d", row), fmt.Sprintf("K%d", row), digits, amount)
+	if roundingMinor != 0 {
+		off := strconv.FormatFloat(b.major(roundingMinor), 'f', digits, 64)
+		f.text = fmt.Sprintf(`IF(ISNUMBER(K%d),ROUND(H%d*K%d,%d)+%s,"")`, row, row, row, digits, off)
+	}
+	return f
 }
 
 // groups sums the schedule by group, from the schedule's own cells.

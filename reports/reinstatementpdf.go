@@ -42,6 +42,9 @@ func ReinstatementPDF(w io.Writer, in Input) error {
 	}
 	y = takeCare(d, y+2, size, in.cautions())
 	y = under(d, y, "Schedule", in.scheduleTable())
+	if s.PartOf != nil {
+		y = under(d, y, notInPart, in.notInPartTable())
+	}
 	if len(s.Items) > 0 {
 		y = under(d, y, "Summary", in.groupTable())
 		y = under(d, y, "What it comes to", in.figuresTable())

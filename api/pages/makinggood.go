@@ -18,6 +18,8 @@ type planPage struct {
 	Files     []string // names of the documents that say the same on paper
 	Unplanned string
 	Scope     scopePage // for the schedule: which of the works it is for
+	Left      string    // of the schedule of a part: what it leaves out, in words
+	Hours     string    // and what the part takes by itself
 }
 
 // planned draws a page of the plan. What the page shows is filled in where there is a plan.

@@ -75,9 +75,12 @@ func (p *Pages) narrowing(c echo.Context, code string) (scopePage, error) {
 	for _, code := range s.Only {
 		picked[code] = true
 	}
-	there := map[string]bool{}
+	there := map[string]bool{} // it comes out, or is out and its holes are still owed
 	for i := range r.Elements {
 		there[r.Elements[i].Assembly] = there[r.Elements[i].Assembly] || r.Elements[i].ComesOut()
+	}
+	for i := range r.Holes {
+		there[r.Holes[i].Assembly] = there[r.Holes[i].Assembly] || r.Holes[i].Charged()
 	}
 	seen := schedule.Schedule{}
 	for _, a := range r.Assemblies {
@@ -132,5 +135,29 @@ func (p *Pages) Schedule(c echo.Context) error {
 			{Key: "unit", Title: "Unit", Rest: true}, {Key: "rate", Title: "Rate", Figure: true, Rest: true},
 			{Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(page.FitOut.Currency)}, {Key: "state", Title: "State", Rest: true},
 		}, rows)}
+		if of := page.Plan.Schedule.PartOf; of != nil {
+			page.Left, page.Hours = schedule.LeftWords(of, func(minor int64) string { return domain.FormatMoney(minor, page.FitOut.Currency) }), schedule.HoursWords(of)
+			page.Tables = append(page.Tables, notInPart(c, of, page.FitOut.Currency))
+		}
 	})
+}
+
+// notInPart lists what the schedule of a part leaves out, with the figures that lead to the whole.
+func notInPart(c echo.Context, of *schedule.PartOf, currency string) table {
+	rows := make([][]cell, len(of.Not))
+	for i, l := range of.Not {
+		item, quantity, why := plain(""), plain(""), l.Why
+		if l.Item > 0 {
+			item = count(l.Item)
+		}
+		if l.Quantity > 0 {
+			quantity = plain(strconv.FormatFloat(l.Quantity, 'f', -1, 64) + " " + l.Unit)
+		}
+		if l.Common {
+			why = "common: " + why
+		}
+		rows[i] = []cell{plain(l.What), plain(why), item, quantity, priced(l.AmountMinor, l.RateKnown || l.AmountMinor > 0, currency)}
+	}
+	return newTable(c, "left", "Not in this part, and not charged here", []column{{Key: "what", Title: "What"}, {Key: "why", Title: "Why"}, {Key: "item", Title: "Item", Figure: true, Rest: true}, {Key: "quantity", Title: "Quantity", Rest: true},
+		{Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(currency)}}, rows)
 }

@@ -191,30 +191,22 @@ func (s *Service) toIssue(ctx context.Context, fitOut, document string, scope sc
 
 // narrowed is a plan under a scope, numbered as the whole is. Only the schedule is issued of a part.
 func (s *Service) narrowed(ctx context.Context, p planned, document string, scope schedule.Scope) (planned, error) {
-	part, err := scope.Register(p.register)
-	switch {
-	case err != nil:
-		return p, err
-	case part == p.register && scope.Clause == "":
-		return p, nil
-	case document != issue.Reinstatement:
-		return p, domain.Errorf(domain.Refused, "%s is issued of all the works: only the schedule is issued of a part", document)
-	}
-	if part != p.register {
-		if p, err = s.planOf(ctx, p.register.FitOut.Code, part); err != nil {
+	if document != issue.Reinstatement && (scope.Everything || len(scope.Only) > 0 || scope.Clause != "") {
+		if part, _, err := scope.Register(p.register); err != nil || part == p.register && scope.Clause == "" {
 			return p, err
 		}
+		return p, domain.Errorf(domain.Refused, "%s is issued of all the works: only the schedule is issued of a part", document)
 	}
-	if scope.Clause != "" {
-		under := *p.plan
-		under.Schedule, err = under.Schedule.Under(scope.Clause, part.FitOut)
-		p.plan = &under
+	part, err := s.asked(ctx, p.register.FitOut.Code, p.register, scope)
+	if err != nil || part.plan != nil {
+		return part, err
 	}
-	return p, err
+	return p.under(scope.Clause)
 }
 
-// planOf plans a part of a stored fit-out, with the numbers that its items have and where they stand.
-func (s *Service) planOf(ctx context.Context, fitOut string, part *domain.Register) (planned, error) {
+// planOf plans a stored fit-out with other things left by consent than those logged, with the numbers that its items have and
+// where they stand.
+func (s *Service) planOf(ctx context.Context, fitOut string, r *domain.Register) (planned, error) {
 	f, err := s.FitOut(ctx, fitOut)
 	if err != nil {
 		return planned{}, err
@@ -223,13 +215,13 @@ func (s *Service) planOf(ctx context.Context, fitOut string, part *domain.Regist
 	if err != nil {
 		return planned{}, err
 	}
-	made, err := plan.Make(part)
+	made, err := plan.Make(r)
 	if err != nil {
 		return planned{}, err
 	}
 	issue.Number(made, given)
 	stand, err := s.standIn(ctx, f.ID, made)
-	return planned{register: part, plan: made, stand: stand, ground: &ground{}}, err
+	return planned{register: r, plan: made, stand: stand, ground: &ground{}}, err
 }
 
 // written makes the document of an issue and its print, with what changed since the one before and what was said to it.

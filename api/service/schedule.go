@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 
+	"unpick/domain"
 	"unpick/domain/plan"
 	"unpick/domain/schedule"
 )
@@ -29,27 +30,60 @@ func (s *Service) scoped(ctx context.Context, fitOut string, scope schedule.Scop
 	if err != nil {
 		return planned{}, err
 	}
-	part, err := scope.Register(r)
-	if err != nil {
+	p, err := s.asked(ctx, fitOut, r, scope)
+	if err != nil || p.plan != nil {
+		return p, err
+	}
+	if p, err = s.plan(ctx, fitOut); err != nil {
+		return planned{}, err
+	}
+	return p.under(scope.Clause)
+}
+
+// asked plans what a scope asks for of a register; without a plan where that is all of the register as it stands, whose plan
+// is kept. A part is planned beside the whole that it is a part of, since it is charged its share of that.
+func (s *Service) asked(ctx context.Context, fitOut string, r *domain.Register, scope schedule.Scope) (planned, error) {
+	part, whole, err := scope.Register(r)
+	if err != nil || part == r {
 		return planned{}, err
 	}
 	var p planned
-	if part == r {
-		if p, err = s.plan(ctx, fitOut); err != nil {
-			return planned{}, err
-		}
+	if whole == r {
+		p, err = s.plan(ctx, fitOut)
 	} else {
-		if p, err = s.planOf(ctx, fitOut, part); err != nil {
-			return planned{}, err
-		}
+		p, err = s.planOf(ctx, fitOut, whole)
 	}
-	if scope.Clause == "" {
-		return p, nil
-	}
-	under := *p.plan
-	if under.Schedule, err = under.Schedule.Under(scope.Clause, r.FitOut); err != nil {
+	if err != nil {
 		return planned{}, err
 	}
-	p.plan = &under
-	return p, nil
+	if part != whole {
+		if p, err = s.partOf(ctx, fitOut, p, part); err != nil {
+			return planned{}, err
+		}
+	}
+	return p.under(scope.Clause)
+}
+
+// partOf plans a part beside the whole that it is a part of.
+func (s *Service) partOf(ctx context.Context, fitOut string, whole planned, part *domain.Register) (planned, error) {
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return planned{}, err
+	}
+	made, err := plan.MakeWith(part, plan.Options{Whole: whole.plan})
+	if err != nil {
+		return planned{}, err
+	}
+	stand, err := s.standIn(ctx, f.ID, made)
+	return planned{register: part, plan: made, stand: stand, ground: &ground{}}, err
+}
+
+// under is what was planned with the schedule of one clause alone, "" for all of them.
+func (p planned) under(clause string) (planned, error) {
+	if clause == "" {
+		return p, nil
+	}
+	one, err := p.plan.Under(clause)
+	p.plan = one
+	return p, err
 }

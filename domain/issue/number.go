@@ -55,9 +55,17 @@ func Number(p *plan.Plan, given map[string]Series) {
 	for i, n := range given[Reinstatement].Numbers(items) {
 		item := &p.Schedule.Items[i]
 		item.Number = n
-		for r := range item.Rows {
-			item.Rows[r] = renumbered[item.Rows[r]]
+		rename(item.Rows, renumbered)
+		for s := range item.Shares {
+			rename(item.Shares[s].Rows, renumbered)
 		}
-		slices.Sort(item.Rows)
 	}
+}
+
+// rename gives rows their new numbers, in order.
+func rename(rows []int, to map[int]int) {
+	for i, n := range rows {
+		rows[i] = to[n]
+	}
+	slices.Sort(rows)
 }

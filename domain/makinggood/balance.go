@@ -15,6 +15,7 @@ type Balance struct {
 	Done      int  `json:"holes_made_good" jsonschema_description:"no longer owed"`
 	Signed    int  `json:"holes_signed" jsonschema_description:"of the made good ones, with a name under them"`
 	AtDefects int  `json:"holes_at_defects" jsonschema_description:"in defects of the start: shown, not charged"`
+	Apart     int  `json:"holes_not_in_part,omitempty" jsonschema_description:"where only a part of the works is asked for: owed, and not in it"`
 	Remnants  int  `json:"remnants"`
 	Agrees    bool `json:"agrees"`
 }
@@ -22,7 +23,7 @@ type Balance struct {
 // balance counts the register one way and the rows another, so that a row lost or doubled shows.
 func balance(r *domain.Register, rows []Row) Balance {
 	held := r.TallyHoles()
-	b := Balance{Register: held.Owed, AtDefects: held.AtDefects, Inherited: held.Inherited, Kept: held.Kept, Done: held.MadeGood}
+	b := Balance{Register: held.Owed, AtDefects: held.AtDefects, Inherited: held.Inherited, Kept: held.Kept, Done: held.MadeGood, Apart: held.Apart}
 	seen, signed := map[string]bool{}, domain.AboutOf(r.Signed(domain.MadeGood))
 	free, atDefects := 0, 0
 	doubled := false
@@ -58,6 +59,6 @@ func balance(r *domain.Register, rows []Row) Balance {
 			b.NoRate += n
 		}
 	}
-	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && free == b.Inherited+b.Kept+b.Done && atDefects == b.AtDefects && b.Signed <= b.Done
+	b.Agrees = !doubled && b.Register == b.Repaired && b.Priced+b.NoRate == b.Repaired && free == b.Inherited+b.Kept+b.Done+b.Apart && atDefects == b.AtDefects && b.Signed <= b.Done
 	return b
 }

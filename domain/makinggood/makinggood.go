@@ -9,6 +9,7 @@
 //   - rows from holes, remnants and films: makinggood.go
 //   - whole planes to redecorate: redecorate.go
 //   - holes where the surface had a defect before the tenant: atdefects.go; what the licence covers: package licence
+//   - what of it is a part of the works: part.go
 //   - how long it takes, with curing: days.go
 //   - what to buy, in whole packs: buying.go
 //   - the totals that must agree: balance.go
@@ -84,7 +85,7 @@ func Make(r *domain.Register) List { return Against(r, licence.Compare(r)) }
 
 // Against is Make for a register that was held to its licence already.
 func Against(r *domain.Register, c licence.Comparison) List {
-	m := maker{r: r, index: r.Index(), prices: r.PriceList(), cover: c, signed: signatures(r)}
+	m := maker{r: r, index: r.Index(), prices: r.PriceList(), cover: c, signed: signatures(r), stays: r.Consents()}
 	for i := range r.Holes {
 		m.hole(&r.Holes[i])
 	}
@@ -110,6 +111,7 @@ type maker struct {
 	prices map[string]domain.Price
 	cover  licence.Comparison
 	signed map[string]domain.SignOff // by what they are about
+	stays  map[string]string         // by consent, by assembly
 	rows   []Row
 }
 
@@ -139,7 +141,7 @@ func (m *maker) hole(h *domain.Hole) {
 // row is so many holes of a set: owed, unless they were there before the tenant or lie in defects of the start.
 func (m *maker) row(h *domain.Hole, host *domain.HostSurface, n int, defects string) Row {
 	row := Row{
-		Host: h.Host, HostName: host.Name, Face: h.Face, Hole: h.Code, Fixing: h.Fixing, Assembly: h.Assembly, Defects: defects,
+		Host: h.Host, HostName: host.Name, Face: h.Face, Hole: h.Code, Fixing: h.Fixing, Assembly: m.madeFor(h), Defects: defects,
 		Quantity: float64(n), Places: n, DiameterMm: h.DiameterMm, DepthMm: h.DepthMm,
 		Charged: h.Charged() && defects == "", Provisional: h.Known.Provisional() || host.Known.Provisional(),
 		Where: where(*host, h.Run), Remnant: m.remnant(h),
@@ -170,6 +172,13 @@ func (m *maker) row(h *domain.Hole, host *domain.HostSurface, n int, defects str
 		row.filler(repair, n, h.DiameterMm, depthOf(h, *host))
 	}
 	return row
+}
+
+func (m *maker) madeFor(h *domain.Hole) string {
+	if f, ok := m.index.Fixings[h.Fixing]; ok {
+		return h.MadeFor(&m.r.Fixings[f])
+	}
+	return h.MadeFor(nil)
 }
 
 // remnant is what stays in the hole: as logged, else what the fixing's type is known to leave.
@@ -214,6 +223,9 @@ func (m *maker) film(f *domain.Fixing) {
 		row.What = fmt.Sprintf("%s, %s m: %s", t.Name, trimNumber(row.Quantity), t.Residue)
 	}
 	switch {
+	case !row.Charged && m.stays[f.Assembly] != "":
+		row.What += ", kept: what it holds stays"
+		row.NotOwed = Kept
 	case !row.Charged:
 		row.What += ", there before the tenant"
 		row.NotOwed = ThereBefore

@@ -11,21 +11,22 @@ import (
 
 // Plane is one host surface redecorated to its nearest natural break: one item for all its holes.
 type Plane struct {
-	Host        string  `json:"host"`
-	HostName    string  `json:"host_name"`
-	AreaM2      float64 `json:"area_m2"`
-	Basis       string  `json:"area_basis" jsonschema_description:"where the area comes from"`
-	Holes       int     `json:"holes" jsonschema_description:"repaired holes that it covers"`
-	Places      int     `json:"places" jsonschema_description:"repaired in all: its holes, and every bead and mark that a fixing without a hole leaves"`
-	Finish      string  `json:"finish"`
-	Repair      string  `json:"repair"`
-	Steps       string  `json:"steps"`
-	Minutes     int     `json:"labour_minutes"`
-	PaintMl     float64 `json:"paint_ml,omitempty"`
-	RateMinor   int64   `json:"rate_minor"`
-	RateKnown   bool    `json:"rate_known"`
-	AmountMinor int64   `json:"amount_minor"`
-	Done        string  `json:"done,omitempty" jsonschema_description:"who signed for it, and when: no longer owed"`
+	Host        string   `json:"host"`
+	HostName    string   `json:"host_name"`
+	AreaM2      float64  `json:"area_m2"`
+	Basis       string   `json:"area_basis" jsonschema_description:"where the area comes from"`
+	Holes       int      `json:"holes" jsonschema_description:"repaired holes that it covers"`
+	Places      int      `json:"places" jsonschema_description:"repaired in all: its holes, and every bead and mark that a fixing without a hole leaves"`
+	Assemblies  []string `json:"assemblies,omitempty" jsonschema_description:"that it was repaired for, in order of code; empty text for what no assembly made"`
+	Finish      string   `json:"finish"`
+	Repair      string   `json:"repair"`
+	Steps       string   `json:"steps"`
+	Minutes     int      `json:"labour_minutes"`
+	PaintMl     float64  `json:"paint_ml,omitempty"`
+	RateMinor   int64    `json:"rate_minor"`
+	RateKnown   bool     `json:"rate_known"`
+	AmountMinor int64    `json:"amount_minor"`
+	Done        string   `json:"done,omitempty" jsonschema_description:"who signed for it, and when: no longer owed"`
 }
 
 const redecorate = "redecorate-to-break"
@@ -33,7 +34,7 @@ const redecorate = "redecorate-to-break"
 // planes lists the decorated surfaces that have a row which is or was owed, each once. One stays owed until somebody
 // signs for it, after the last repair under it.
 func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Plane {
-	holes, places, open := map[string]int{}, map[string]int{}, map[string]bool{}
+	holes, places, open, whose := map[string]int{}, map[string]int{}, map[string]bool{}, map[string][]string{}
 	for _, row := range rows {
 		if row.Charged || row.NotOwed == MadeGood {
 			places[row.Host] += row.Places // a bead is one place, however many metres it is
@@ -41,6 +42,7 @@ func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Pl
 				holes[row.Host] += row.Places
 			}
 			open[row.Host] = open[row.Host] || row.Charged
+			whose[row.Host] = append(whose[row.Host], row.Assembly)
 		}
 	}
 	done := painted(r, rows)
@@ -53,6 +55,7 @@ func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Pl
 		}
 		p := Plane{Host: h.Code, HostName: h.Name, Holes: holes[h.Code], Places: n, Finish: h.Finish,
 			Repair: repair.Slug, Steps: repair.Steps}
+		p.Assemblies = slices.Compact(slices.Sorted(slices.Values(whose[h.Code])))
 		p.AreaM2, p.Basis = area(h)
 		if !open[h.Code] && done[h.Code] != "" {
 			p.Done = done[h.Code]

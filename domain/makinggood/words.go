@@ -94,6 +94,8 @@ func (row *Row) notOwedWords() string {
 	switch row.NotOwed {
 	case MadeGood:
 		return "done: " + row.Steps
+	case NotInPart:
+		return "not in this part: " + row.Steps
 	case Kept:
 		return "not owed: it holds what stays. Where the landlord wants it: " + row.Steps
 	}

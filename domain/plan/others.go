@@ -30,17 +30,20 @@ var holdWords = map[string]string{
 }
 
 func ofHolds(steps []strip.Step) []schedule.Other {
-	dead, props, count, who := 0, 0, map[string]int{}, map[string]string{}
+	dead, props, count, who := uses{}, uses{}, map[string]uses{}, map[string]string{}
 	for _, s := range steps {
 		switch s.Kind {
 		case strip.MakeDead:
-			dead += s.PersonMinutes
+			dead.add(float64(s.PersonMinutes)/60, s.Assembly)
 		case strip.Prop:
-			props += len(s.Elements)
+			props.add(float64(len(s.Elements)), s.Assembly)
 		}
 		for _, h := range s.Holds {
 			if h.Kind != "services-dead" && h.Who != "contractor" && h.Who != "foreman" {
-				count[h.Kind]++
+				if count[h.Kind] == nil {
+					count[h.Kind] = uses{}
+				}
+				count[h.Kind].add(1, s.Assembly)
 				who[h.Kind] = h.Who
 			}
 		}
@@ -51,35 +54,37 @@ func ofHolds(steps []strip.Step) []schedule.Other {
 		if !ok {
 			what = strings.ReplaceAll(kind, "-", " ") + ", " + who[kind]
 		}
-		out = append(out, schedule.Other{Key: "prelim:" + kind, What: what, Quantity: float64(n), Unit: "item", Evidence: "holds to sign"})
+		out = append(out, n.other("prelim:"+kind, what, "item", "holds to sign", thousandth))
 	}
-	if dead > 0 {
-		out = append(out, schedule.Other{Key: "prelim:make-dead", What: "services isolated and proved dead by a licensed person",
-			Quantity: float64(dead) / 60, Unit: "hour", Evidence: "strip-out sequence"})
+	if len(dead) > 0 {
+		out = append(out, dead.other("prelim:make-dead", "services isolated and proved dead by a licensed person", "hour", "strip-out sequence", thousandth))
 	}
-	if props > 0 {
-		out = append(out, schedule.Other{Key: "prelim:props", What: "hire of props, each for as long as it stands", Quantity: float64(props), Unit: "piece", Evidence: "strip-out sequence"})
+	if len(props) > 0 {
+		out = append(out, props.other("prelim:props", "hire of props, each for as long as it stands", "piece", "strip-out sequence", thousandth))
 	}
 	return out
 }
 
-// ofEquipment counts the days on which each sort of access equipment is used.
+// ofEquipment counts the days on which each sort of access equipment is used. A day is for every assembly that uses it then.
 func ofEquipment(p *Plan) []schedule.Other {
-	used := map[strip.Access]int{}
+	used := map[strip.Access]uses{}
 	for _, d := range p.Days {
-		today := map[strip.Access]bool{}
+		today := map[strip.Access][]string{}
 		for _, part := range d.Work {
-			today[p.Step(part.Step).Access] = true
+			step := p.Step(part.Step)
+			today[step.Access] = append(today[step.Access], step.Assembly)
 		}
-		for a := range today {
-			used[a]++
+		for a, assemblies := range today {
+			if used[a] == nil {
+				used[a] = uses{}
+			}
+			used[a].add(1, assemblies...)
 		}
 	}
 	var out []schedule.Other
 	for a, n := range used {
 		if a != strip.FromFloor && a != "" {
-			out = append(out, schedule.Other{Key: "prelim:access-" + string(a), What: "hire of " + strings.ReplaceAll(string(a), "-", " "),
-				Quantity: float64(n), Unit: "day", Evidence: "strip-out sequence"})
+			out = append(out, n.other("prelim:access-"+string(a), "hire of "+strings.ReplaceAll(string(a), "-", " "), "day", "strip-out sequence", thousandth))
 		}
 	}
 	return out
@@ -88,8 +93,8 @@ func ofEquipment(p *Plan) []schedule.Other {
 // ofWaste weighs what is not kept by its List of Waste code. A mirror entry is shown as such: nobody prices it before
 // it is assessed.
 func ofWaste(r *domain.Register, pieces []salvage.Piece) []schedule.Other {
-	kg, what := map[string]float64{}, map[string]string{}
-	total := 0.0
+	kg, what := map[string]uses{}, map[string]string{}
+	var all []string
 	for _, p := range pieces {
 		if p.Goes != salvage.Waste && p.Goes != salvage.Recycling {
 			continue
@@ -104,15 +109,20 @@ func ofWaste(r *domain.Register, pieces []salvage.Piece) []schedule.Other {
 		default:
 			what[key] = p.WasteCode + " " + r.Catalogue.WasteCodes[p.WasteCode].Description
 		}
-		kg[key] += p.MassKg
-		total += p.MassKg
+		if kg[key] == nil {
+			kg[key] = uses{}
+		}
+		kg[key].add(p.MassKg, p.Assembly)
+		all = append(all, p.Assembly)
 	}
 	var out []schedule.Other
 	for key, mass := range kg {
-		out = append(out, schedule.Other{Key: key, What: "recycling or disposal of " + what[key], Quantity: tenth(mass), Unit: "kg", Evidence: "salvage inventory"})
+		out = append(out, mass.other(key, "recycling or disposal of "+what[key], "kg", "salvage inventory", tenth))
 	}
-	if total > 0 {
-		out = append(out, schedule.Other{Key: "prelim:waste-carrier", What: "waste carrier's vehicle and notes", Quantity: 1, Unit: "item", Evidence: "salvage inventory"})
+	if len(all) > 0 {
+		carrier := uses{}
+		carrier.add(1, all...)
+		out = append(out, carrier.other("prelim:waste-carrier", "waste carrier's vehicle and notes", "item", "salvage inventory", thousandth))
 	}
 	return out
 }

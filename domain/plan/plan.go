@@ -7,6 +7,7 @@
 //
 //   - what a plan holds, and running the planners: plan.go; how fast: bench_test.go
 //   - what others do and charge for: others.go
+//   - a part of the works, charged as its share of the whole, and one clause: part.go
 //   - what is left by consent, and whether it stands: leaving.go
 //   - the figures at the top: summary.go; what is wrong or worth knowing: warnings.go
 //   - the graph as facts in words: facts.go
@@ -66,6 +67,9 @@ func Make(r *domain.Register) (*Plan, error) { return MakeWith(r, Options{}) }
 type Options struct {
 	Earlier strip.Order // the order that a crew has in its hands, kept as strip.PlanKeeping says
 	Tell    func(Stage) // told what is being done, from one goroutine
+	// Whole is the plan of the whole that the register is a part of, see domain.Register.Part: what the part is charged is its
+	// share of that, under the numbers that it has there. It is wanted where the register says what comes out alone.
+	Whole *Plan
 }
 
 // MakeWith is Make with options.
@@ -82,12 +86,16 @@ func MakeWith(r *domain.Register, o Options) (*Plan, error) {
 	p.Sequence = sequence
 	p.Days = strip.Days(p.Sequence.Steps, r.FitOut.Calendar)
 	o.tell(Accounting, 0, len(r.Holes))
-	p.Licence = licence.Compare(r)
-	p.MakingGood = makinggood.Against(r, p.Licence)
+	if o.Whole != nil {
+		p.partOf(o.Whole, r)
+	} else {
+		p.Licence = licence.Compare(r)
+		p.MakingGood = makinggood.Against(r, p.Licence)
+		p.Schedule = schedule.Make(r, p.MakingGood, workOf(p.Sequence.Steps), others(r, p))
+	}
 	if !p.MakingGood.Balance.Agrees {
 		return nil, domain.Errorf(domain.Unclean, "making good does not account for every hole: %+v", p.MakingGood.Balance)
 	}
-	p.Schedule = schedule.Make(r, p.MakingGood, workOf(p.Sequence.Steps), others(r, p))
 	apart := detachability.Take(g)
 	p.ComesApart = &apart
 	p.Before, p.Choices = facts(g)

@@ -79,9 +79,8 @@ func summarise(r *domain.Register, p *Plan) Summary {
 	good := p.MakingGood.Days
 	s.PersonHours, s.MakingHours = tenth(float64(p.Sequence.PersonMinutes)/60), tenth(float64(good.FillMinutes+good.PaintMinutes)/60)
 	s.MakingDays, s.AllDays, s.CureRules = good.Days, s.Days+good.Days, good.CureRules
-	s.NotInCost, s.Prices = p.NotInTotal(), len(r.Prices) > 0
-	s.CostMinor, s.CostKnown, s.WithoutRate = p.Schedule.Total.PricedMinor, p.Schedule.Total.Known, p.Schedule.Total.WithoutRate
-	s.CostWhole = s.CostKnown && len(s.NotInCost) == 0
+	s.Prices = len(r.Prices) > 0
+	s.cost(p)
 	t := p.Salvage.Totals
 	s.Kept, s.MassKg, s.KeptKg, s.SavedMinor = t.Kept, tenth(t.MassKg), tenth(t.KeptKg), t.ValueMinor
 	s.Salvage, s.SavedKnown, s.SavedNoPrice = t.Pieces, t.ValueKnown, t.WithoutPrice
@@ -89,5 +88,14 @@ func summarise(r *domain.Register, p *Plan) Summary {
 	s.SavedCarbonKg, s.StoredCarbonKg, s.FixingsFit = tenth(t.EmbodiedKg), tenth(t.StoredKg), t.FixingsFit
 	return s
 }
+
+// cost is what the schedule comes to, and what it leaves out.
+func (s *Summary) cost(p *Plan) {
+	s.NotInCost = p.NotInTotal()
+	s.CostMinor, s.CostKnown, s.WithoutRate = p.Schedule.Total.PricedMinor, p.Schedule.Total.Known, p.Schedule.Total.WithoutRate
+	s.CostWhole = s.CostKnown && len(s.NotInCost) == 0
+}
+
+func thousandth(x float64) float64 { return math.Round(x*1000) / 1000 }
 
 func tenth(x float64) float64 { return math.Round(x*10) / 10 }

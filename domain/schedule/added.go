@@ -10,9 +10,21 @@ import (
 // like any other; it is provisional whatever else is known.
 func (w *writer) sums(all []domain.ProvisionalSum) {
 	for _, s := range all {
-		w.items = append(w.items, Item{Group: ProvisionalSums, Key: "sum:" + s.What, Clause: w.clause(s.Clause), Location: w.r.FitOut.Name, AsBuilt: "cannot be measured yet",
-			Reinstatement: s.What, Evidence: orElse(s.Note, "a sum set aside"), Quantity: 1, Unit: "sum", RateMinor: s.Amount, RateKnown: true, AmountMinor: s.Amount, Provisional: true})
+		item := Item{Group: ProvisionalSums, Key: "sum:" + s.What, Clause: w.clause(s.Clause), Location: w.r.FitOut.Name, AsBuilt: "cannot be measured yet",
+			Reinstatement: s.What, Evidence: orElse(s.Note, "a sum set aside"), Quantity: 1, Unit: "sum", RateMinor: s.Amount, RateKnown: true, AmountMinor: s.Amount, Provisional: true}
+		item.all(Whose{None: true})
+		w.items = append(w.items, item)
 	}
+}
+
+// Staying are the items of what is left in place in a register, as Make writes them.
+func Staying(r *domain.Register) []Item {
+	w := writer{r: r, index: r.Index()}
+	w.stays()
+	for i := range w.items {
+		w.items[i].State = Proposed
+	}
+	return w.items
 }
 
 // stays writes an item for each assembly that is left in place, with the words in which it is: nothing to pay, and
@@ -26,8 +38,8 @@ func (w *writer) stays() {
 		}
 	}
 	for i := range w.r.Holes {
-		if h := &w.r.Holes[i]; h.State == domain.HoleKept {
-			holes[h.Assembly] += h.Count
+		if h := &w.r.Holes[i]; h.State == domain.HoleKept || h.State == domain.HoleApart {
+			holes[w.madeFor(h)] += h.Count
 		}
 	}
 	for _, a := range w.r.Assemblies {
@@ -38,6 +50,13 @@ func (w *writer) stays() {
 			AsBuilt:       fmt.Sprintf("%s: %s, %s in the fabric", a.Name, number(pieces[a.Code], "piece", "pieces"), number(holes[a.Code], "hole", "holes")),
 			Reinstatement: "stays in place: " + why[a.Code], Evidence: evidence(a)})
 	}
+}
+
+func (w *writer) madeFor(h *domain.Hole) string {
+	if f, ok := w.index.Fixings[h.Fixing]; ok {
+		return h.MadeFor(&w.r.Fixings[f])
+	}
+	return h.MadeFor(nil)
 }
 
 func orElse(words, other string) string {

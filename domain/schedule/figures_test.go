@@ -113,13 +113,13 @@ func TestWhatStaysIsShownAndNotPaid(t *testing.T) {
 func TestScope(t *testing.T) {
 	t.Parallel()
 	r := register()
-	if part, err := (schedule.Scope{}).Register(r); err != nil || part != r {
+	if part, whole, err := (schedule.Scope{}).Register(r); err != nil || part != r || whole != r {
 		t.Error("the whole is the register itself")
 	}
-	if _, err := (schedule.Scope{Everything: true, Only: []string{"W1"}}).Register(r); domain.CodeOf(err) != domain.Invalid {
+	if _, _, err := (schedule.Scope{Everything: true, Only: []string{"W1"}}).Register(r); domain.CodeOf(err) != domain.Invalid {
 		t.Errorf("two scopes at once: %v", err)
 	}
-	if _, err := (schedule.Scope{Only: []string{"W9"}}).Register(r); domain.CodeOf(err) != domain.NotFound {
+	if _, _, err := (schedule.Scope{Only: []string{"W9"}}).Register(r); domain.CodeOf(err) != domain.NotFound {
 		t.Errorf("an assembly that is not there: %v", err)
 	}
 	s := schedule.Make(r, makinggood.Make(r), schedule.Work{"W1": 60, "W2": 60}, nil)

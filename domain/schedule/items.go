@@ -10,10 +10,14 @@ import (
 	"unpick/domain/makinggood"
 )
 
+// labourHour prices one person for one hour.
+const labourHour = "labour-hour"
+
 type writer struct {
 	r      *domain.Register
 	index  *domain.Index
 	prices map[string]domain.Price
+	parts  map[string]bool // assemblies that a part can be made of
 	items  []Item
 }
 
@@ -48,7 +52,8 @@ func (w *writer) takingOut(work Work) {
 			item.Group = NotLicensed
 			item.AsBuilt += "; no item of the licence covers it"
 		}
-		w.price(&item, "labour-hour")
+		w.price(&item, labourHour)
+		item.all(whoseOf(w.parts, a.Code))
 		w.items = append(w.items, item)
 	}
 }
@@ -68,7 +73,6 @@ func (w *writer) makingGood(mg makinggood.List) {
 		notCovered         bool
 	}
 	at := map[key]int{}
-	remnants := map[int]int{}
 	for _, row := range mg.Rows {
 		if !row.Charged {
 			continue
@@ -87,32 +91,40 @@ func (w *writer) makingGood(mg makinggood.List) {
 				at[k] = i
 				w.items = append(w.items, w.repairItem(row, part.notCovered))
 			}
-			w.items[i].take(row, part.quantity)
-			if row.Hole != "" && row.Remnant != "" {
-				remnants[i] += int(part.quantity)
-			}
+			w.items[i].take(row, part.quantity, whoseOf(w.parts, row.Assembly))
 		}
 	}
-	for k, i := range at {
-		w.items[i].say(remnants[i], k.notCovered)
+	for _, i := range at {
+		w.items[i].sum(w.items[i].Shares)
 	}
 }
 
-// take adds a row, or the part of it that the licence treats alike.
-func (i *Item) take(row makinggood.Row, quantity float64) {
-	i.Rows = append(i.Rows, row.Number)
-	i.Quantity = thousandths(i.Quantity + quantity)
-	i.Provisional = i.Provisional || row.Provisional
+// take adds a row, or the part of it that the licence treats alike, to the share of whose it is.
+func (i *Item) take(row makinggood.Row, quantity float64, whose Whose) {
+	s := i.share(whose)
+	s.Rows = append(s.Rows, row.Number)
+	s.Quantity = thousandths(s.Quantity + quantity)
+	s.Provisional = s.Provisional || row.Provisional || row.NeedsDecision
 	if row.Hole != "" {
-		i.Holes += int(quantity)
+		s.Holes += int(quantity) // a row of holes counts them
+		if row.Remnant != "" {
+			s.Remnants += int(quantity)
+		}
 	}
 }
 
-// say words what was altered, and works out the amount now that the quantity is whole.
-func (i *Item) say(remnants int, notCovered bool) {
+// sum makes the item what these of its shares are: quantity, holes and rows, what was altered in words, and the amount.
+func (i *Item) sum(of []Share) {
+	i.Quantity, i.Holes, i.Rows, i.Provisional = 0, 0, nil, false
+	remnants := 0
+	for _, s := range of {
+		i.Quantity, i.Holes, remnants = thousandths(i.Quantity+s.Quantity), i.Holes+s.Holes, remnants+s.Remnants
+		i.Rows, i.Provisional = append(i.Rows, s.Rows...), i.Provisional || s.Provisional
+	}
+	slices.Sort(i.Rows)
 	if i.Holes > 0 {
 		i.AsBuilt = number(i.Holes, "hole", "holes")
-		if notCovered {
+		if i.Group == NotLicensed {
 			i.AsBuilt += " not covered by the licence"
 		}
 		if remnants > 0 {
@@ -128,9 +140,17 @@ func (i *Item) say(remnants int, notCovered bool) {
 // whenever a hole is logged, and what was altered is compared from one issue to the next.
 func (i Item) Evidenced() string {
 	if len(i.Rows) == 0 {
-		return i.Evidence
+		return i.Evidence + i.rounded()
 	}
-	return i.Evidence + "; making-good " + plural(len(i.Rows), "row", "rows") + " " + Runs(i.Rows)
+	return i.Evidence + i.rounded() + "; making-good " + plural(len(i.Rows), "row", "rows") + " " + Runs(i.Rows)
+}
+
+// rounded says that the amount of a share is off by the smallest coin, and why.
+func (i Item) rounded() string {
+	if i.Rounding == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; %+d smallest coin, so that the parts come to the whole", i.Rounding)
 }
 
 func (w *writer) repairItem(row makinggood.Row, notCovered bool) Item {
@@ -143,9 +163,6 @@ func (w *writer) repairItem(row makinggood.Row, notCovered bool) Item {
 	}
 	if row.Hole == "" { // a clamp, a bead of sealant: it makes no hole that a register of holes could show
 		item.Evidence = "register of fixings"
-	}
-	if row.NeedsDecision {
-		item.Provisional = true
 	}
 	if notCovered {
 		item.Group = NotLicensed
@@ -178,6 +195,7 @@ func (w *writer) redecoration(mg makinggood.List) {
 			AsBuilt: fmt.Sprintf("finish %s, repaired in %s; area: %s", p.Finish, number(p.Places, "place", "places"), p.Basis), Reinstatement: p.Steps,
 			Evidence: "making-good list, redecoration", Quantity: thousandths(p.AreaM2), Unit: "m2"}
 		w.price(&item, "repair:"+p.Repair)
+		item.all(whoseOf(w.parts, p.Assemblies...))
 		w.items = append(w.items, item)
 	}
 }

@@ -10,7 +10,8 @@
 //   - the items and their order: schedule.go; the words of each: items.go
 //   - what others charge for, priced where the firm has a figure and named where it has none: others.go
 //   - provisional sums, and what stays: added.go; contingency, tax, today and at the break or the end of the term: figures.go
-//   - only some of it, or one clause of it: scope.go
+//   - whose each item is, to the penny: shares.go
+//   - what is asked for: scope.go; only some of it: part.go; one clause of it: clause.go
 package schedule
 
 import (
@@ -48,6 +49,8 @@ type Item struct {
 	State         State   `json:"state"`
 	Rows          []int   `json:"making_good_rows,omitempty" jsonschema_description:"rows of the making-good list that this item prices"`
 	Holes         int     `json:"holes,omitempty" jsonschema_description:"hole faces that this item answers for"`
+	Shares        []Share `json:"shares,omitempty" jsonschema_description:"whose the item is; together they come to it"`
+	Rounding      int64   `json:"rounding_minor,omitempty" jsonschema_description:"in the schedule of a part: by how much the amount is off quantity times rate, so that the parts come to the whole"`
 	Assembly      string  `json:"assembly,omitempty"`
 	Host          string  `json:"host,omitempty"`
 	Free          bool    `json:"nothing_to_pay,omitempty" jsonschema_description:"stays: no quantity, no rate, and the total is whole without"`
@@ -59,6 +62,7 @@ type Schedule struct {
 	Total      Total   `json:"total"`
 	Figures    Figures `json:"figures"`
 	NotInTotal []Other `json:"not_in_total" jsonschema_description:"what giving the place back also costs and the firm has no figure for"`
+	PartOf     *PartOf `json:"part_of,omitempty" jsonschema_description:"in the schedule of a part: what the whole comes to, and what of it is not in this part"`
 }
 
 // Total sums the priced items. Known is false while any item has no rate: then there is no total, only a part.
@@ -77,7 +81,7 @@ type Work map[string]int
 
 // Make writes the schedule of full reinstatement. Work of others is an item where the firm has a price for it.
 func Make(r *domain.Register, mg makinggood.List, work Work, others []Other) Schedule {
-	w := writer{r: r, prices: r.PriceList(), index: r.Index()}
+	w := writer{r: r, prices: r.PriceList(), index: r.Index(), parts: r.PartsOf()}
 	w.takingOut(work)
 	w.makingGood(mg)
 	w.redecoration(mg)
@@ -90,6 +94,7 @@ func Make(r *domain.Register, mg makinggood.List, work Work, others []Other) Sch
 	s := Schedule{Items: w.items, Total: Total{Known: true}, NotInTotal: unpriced}
 	for i := range s.Items {
 		s.Items[i].Number, s.Items[i].State = i+1, Proposed
+		s.Items[i].split()
 		s.Total.add(s.Items[i])
 	}
 	s.Figures = FiguresOf(s.Items, r.FitOut)

@@ -16,55 +16,20 @@ type Scope struct {
 	Clause     string   // items under this clause alone
 }
 
-// StaysForNow is in whose words something stays where only a part comes out.
-const StaysForNow = "not part of this schedule"
-
-// Register is the register as the planners have to see it under the scope. Errors: NotFound for an assembly that there
-// is none of; Invalid where two scopes are asked for at once.
-func (s Scope) Register(r *domain.Register) (*domain.Register, error) {
+// Register is the register as the planners have to see it under the scope, and the whole that it is a part of: of a scope
+// that is no part, itself. Errors: NotFound for an assembly that there is none of; Invalid where two scopes are asked for at
+// once.
+func (s Scope) Register(r *domain.Register) (part, whole *domain.Register, err error) {
 	switch {
 	case s.Everything && len(s.Only) > 0:
-		return nil, domain.Errorf(domain.Invalid, "everything and only some assemblies are asked for at once: take one")
-	case s.Everything:
-		return r.Agreeing(nil), nil
+		return nil, nil, domain.Errorf(domain.Invalid, "everything and only some assemblies are asked for at once: take one")
+	case s.Everything && len(r.Consents()) > 0:
+		all := r.Agreeing(nil)
+		return all, all, nil
 	case len(s.Only) > 0:
-		why, err := r.StayingBut(s.Only, StaysForNow)
-		if err != nil {
-			return nil, err
-		}
-		return r.Agreeing(why), nil
+		return r.Part(s.Only)
 	}
-	return r, nil
-}
-
-// Clauses are the clauses that the items come under, in order.
-func (s Schedule) Clauses() []string {
-	var out []string
-	for _, i := range s.Items {
-		out = append(out, i.Clause)
-	}
-	slices.Sort(out)
-	return slices.DeleteFunc(slices.Compact(out), func(c string) bool { return c == "" })
-}
-
-// Under is the schedule with the items of one clause alone, which keep their numbers; "" is the whole. Errors: NotFound
-// where no item comes under it.
-func (s Schedule) Under(clause string, f domain.FitOut) (Schedule, error) {
-	if clause == "" {
-		return s, nil
-	}
-	out := Schedule{Total: Total{Known: true}, NotInTotal: s.NotInTotal}
-	for _, i := range s.Items {
-		if i.Clause == clause {
-			out.Items = append(out.Items, i)
-			out.Total.add(i)
-		}
-	}
-	if len(out.Items) == 0 {
-		return out, domain.Errorf(domain.NotFound, "no item comes under clause %q: the clauses are %q", clause, s.Clauses())
-	}
-	out.Figures = FiguresOf(out.Items, f)
-	return out, nil
+	return r, r, nil
 }
 
 // Words say what the schedule is for, as its cover does.
