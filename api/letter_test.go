@@ -192,6 +192,39 @@ func TestLetterAnswers(t *testing.T) {
 	}
 }
 
+// TestLetterAsksWhichFigure: who says agreed and types another figure is asked which is meant, by link and on the tenant's
+// own page, with everything typed still there, and nothing is taken until then; an agreement to a figure that was changed
+// since the page was opened is not taken either.
+func TestLetterAsksWhichFigure(t *testing.T) {
+	t.Parallel()
+	s := newMailed(t)
+	own := "/f/ONE/issues/reinstatement.xlsx/1/answers"
+	opened := s.typed(s.path, "/items/1/verdict", "agreed")
+	for _, at := range []string{s.path, own + "?party=landlord"} {
+		sent := s.typed(at, "/items/1/verdict", "agreed", "/items/1/figure", "99999", "/items/1/remarks", "both coats")
+		got := s.submit(strings.TrimSuffix(at, "?party=landlord"), sent)
+		if text := string(got.body); got.status != 422 || !strings.Contains(text, "agreed and GBP 99999.00 are two different things") || !strings.Contains(text, "both coats") || !strings.Contains(text, `value="99999"`) {
+			t.Errorf("%s: agreed beside another figure: %d, not asked which is meant", at, got.status)
+		}
+	}
+	var now spec.Standing
+	s.want(200, get, s.issue+"/answers", nil).into(t, &now)
+	if now.Seen != 0 {
+		t.Fatalf("it was taken unasked: %+v", now.Positions[0])
+	}
+	s.want(201, post, s.issue+"/answers", object{"party": "tenant", "statements": []object{{"item": 1, "figure_minor": 4321}}})
+	if got := s.submit(s.path, opened); got.status != 422 || !strings.Contains(string(got.body), "figure was changed since it was read") {
+		t.Errorf("agreed to a figure that was changed since: %d", got.status)
+	}
+	if got := s.submit(s.path, s.typed(s.path, "/items/1/verdict", "agreed")); got.status != 303 {
+		t.Errorf("agreed to the figure that is: %d", got.status)
+	}
+	s.want(200, get, s.issue+"/answers", nil).into(t, &now)
+	if p := now.Positions[0]; p.State != "agreed" || p.AgreedMinor != 4321 {
+		t.Errorf("item 1 is %s at %d, want agreed at 4321", p.State, p.AgreedMinor)
+	}
+}
+
 // TestOnlyTheHashOfALink: nothing in the database opens a link, and nothing that was sent or said can be altered there.
 func TestOnlyTheHashOfALink(t *testing.T) {
 	t.Parallel()

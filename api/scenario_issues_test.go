@@ -172,6 +172,8 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 		set("Q2", 123.45)
 		set("R2", "disputed")
 		set("R3", "agreed")
+		set("R4", "agreed") // beside a figure that is not ours
+		set("Q4", 98765)
 	})
 	send(422, back, filledIn(s.tb, file, func(_ func(string, any), f *excelize.File) { _ = f.SetCellFormula("Schedule", "Q2", "1+1") }))
 	send(409, back, s.want(200, get, issues+"/1/file", nil).body)
@@ -185,17 +187,28 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 	var read spec.Reading
 	at := send(201, back, good)
 	at.into(s.tb, &read)
-	if len(read.Statements) != 2 || len(read.Differences)+len(read.NotMatched)+len(read.MissingItems) != 0 {
+	third := *(*two.Lines)[2].Item
+	if len(read.ToAsk) != 1 || read.ToAsk[0].Item != third || *read.ToAsk[0].At != "Schedule!R4" || !strings.Contains(read.ToAsk[0].Says, "taken as an offer of GBP 98765.00, not as agreement") || !strings.HasPrefix(read.Meanings[2], "offers GBP 98765.00; ") {
+		s.tb.Errorf("agreed beside another figure is not asked about: %+v, %q", read.ToAsk, read.Meanings)
+	}
+	if len(read.Statements) != 3 || len(read.Differences)+len(read.NotMatched)+len(read.MissingItems) != 0 {
 		s.tb.Errorf("the workbook reads %+v", read)
 	}
 	take := at.header.Get("Location")
 	s.want(412, post, take, object{"party": "landlord", "seen": read.Seen + 1})
-	s.want(201, post, take, object{"party": "landlord", "seen": read.Seen}).into(s.tb, &standing)
+	refused := s.want(409, post, take, object{"party": "landlord", "seen": read.Seen})
+	if !strings.Contains(string(refused.body), "Schedule!R4") {
+		s.tb.Errorf("it was taken unasked: %s", refused.body)
+	}
+	s.want(201, post, take, object{"party": "landlord", "seen": read.Seen, "asked": true}).into(s.tb, &standing)
+	if p := standing.Positions[2]; p.State != "answered" || *p.Landlord.FigureMinor != 9876500 || standing.ToAsk == nil || len(*standing.ToAsk) != 1 {
+		s.tb.Errorf("agreed beside another figure was taken as %+v, asked %v", p, standing.ToAsk)
+	}
 	first := standing.Positions[0]
 	if first.State != "disputed" || *first.Landlord.FigureMinor != 12345 || *first.Landlord.Remarks != "to match the rest" || standing.Positions[1].State != "agreed" || len(*first.History) != 1 {
 		s.tb.Errorf("after it was taken item 1 stands at %+v", first)
 	}
-	s.want(409, post, take, object{"party": "landlord", "seen": standing.Seen}) // nothing new in it
+	s.want(409, post, take, object{"party": "landlord", "seen": standing.Seen, "asked": true}) // nothing new in it
 	s.want(404, post, back+"/"+strings.Repeat("0", 64), object{"party": "landlord", "seen": 0})
 	s.want(404, post, take, object{"party": "tenant", "seen": standing.Seen}) // it was received as the landlord's
 	key := "one-key"
@@ -248,8 +261,18 @@ func (s *site) answers(at string, lines []spec.IssueLine) {
 	s.want(422, post, at, object{"party": "landlord", "statements": []object{say(third, object{"remarks": "fine"}), say(9999, object{"remarks": "no"})}})
 	var now spec.Standing
 	s.want(200, get, at, nil).into(s.tb, &now)
-	if now.Positions[2].State != "proposed" {
+	if now.Positions[2].State != "answered" { // as the workbook had it
 		s.tb.Errorf("half of an answer was taken: item %d is %s", third, now.Positions[2].State)
+	}
+	fourth := *lines[3].Item
+	s.want(409, post, at, object{"party": "landlord", "statements": []object{say(fourth, object{"verdict": "agreed", "agreed_to_minor": lines[3].AmountMinor + 1})}})
+	s.want(201, post, at, object{"party": "landlord", "statements": []object{say(fourth, object{"verdict": "agreed", "figure_minor": lines[3].AmountMinor + 500})}}).into(s.tb, &now)
+	if p := now.Positions[3]; p.State != "answered" || now.ToAsk == nil || len(*now.ToAsk) != 1 || (*now.ToAsk)[0].Item != fourth || !strings.Contains((*now.ToAsk)[0].Says, "taken as an offer") {
+		s.tb.Errorf("agreed beside another figure was taken as %s, asked %v", p.State, now.ToAsk)
+	}
+	s.want(201, post, at, object{"party": "landlord", "statements": []object{say(fourth, object{"verdict": "agreed", "agreed_to_minor": lines[3].AmountMinor})}}).into(s.tb, &now)
+	if p := now.Positions[3]; p.State != "agreed" || p.AgreedMinor != lines[3].AmountMinor || now.ToAsk != nil {
+		s.tb.Errorf("agreed to the tenant's figure, after an offer: %s at %d", p.State, p.AgreedMinor)
 	}
 	s.want(201, post, at, object{"party": "tenant", "statements": []object{say(1, object{"verdict": "agreed"})}}).into(s.tb, &now)
 	if p := now.Positions[0]; p.State != "agreed" || p.AgreedMinor != 12345 {

@@ -17,6 +17,8 @@ type answerItem struct {
 	Currency string
 	Fields   []field // answer, figure, remarks
 	Faults   []string
+	Shown    string // the other party's figure as it stands in the list of answers, in minor units; "" for none
+	seen     string // the same as it stood on the page that was sent
 }
 
 // answering is a form in which one party answers items.
@@ -38,8 +40,22 @@ func newAnswering(party answer.Party, positions []answer.Position, currency stri
 			{Name: name + "/figure", Label: fmt.Sprintf("%s figure for item %d", map[answer.Party]string{answer.Tenant: "Tenant’s", answer.Landlord: "Landlord’s"}[party], n), Kind: cash, Unit: currency},
 			{Name: name + "/remarks", Label: fmt.Sprintf("Remarks on item %d", n), Kind: lines},
 		}}
+		if other, known := p.Figure(party.Other()); known {
+			a.Items[i].Shown = strconv.FormatInt(other, 10)
+		}
 	}
 	return a
+}
+
+// which asks who says agreed and types another figure what is meant.
+func (i answerItem) which(party answer.Party, typed int64) string {
+	mine := domain.FormatMoney(typed, i.Currency)
+	other, known := i.Figure(party.Other())
+	if !known {
+		return "there is no figure of the " + string(party.Other()) + "’s to agree to: choose “nothing more to say” and " + mine + " stands as your offer"
+	}
+	return "agreed and " + mine + " are two different things, for the " + string(party.Other()) + "’s figure is " + domain.FormatMoney(other, i.Currency) +
+		": take your figure out to agree at that, or choose “nothing more to say” and " + mine + " stands as your offer"
 }
 
 // verdicts are the answers that make sense where an item stands.
@@ -64,10 +80,12 @@ func (a *answering) fill(sent url.Values) {
 		for f := range a.Items[i].Fields {
 			a.Items[i].Fields[f].Value = sent.Get(a.Items[i].Fields[f].Name)
 		}
+		a.Items[i].seen = sent.Get(fmt.Sprintf("/items/%d/seen", a.Items[i].Line.Number))
 	}
 }
 
 // statements are what was typed, item by item; items at which nothing was typed are left out. of is where each comes from.
+// Who says agreed and types another figure beside it is asked which is meant, and nothing is taken until then.
 func (a *answering) statements(currency string) (out []answer.Statement, of []int, err error) {
 	var faults domain.Errors
 	for i := range a.Items {
@@ -80,6 +98,13 @@ func (a *answering) statements(currency string) (out []answer.Statement, of []in
 				continue
 			}
 			s.FigureMinor = &minor
+		}
+		if seen, err := strconv.ParseInt(a.Items[i].seen, 10, 64); err == nil && s.Verdict == answer.Agree {
+			s.SeenMinor = &seen
+		}
+		if s.Verdict == answer.Agree && a.Items[i].Asks(a.Party, s, currency) != "" {
+			faults.Addf(domain.Invalid, f[0].Name, "%s", a.Items[i].which(a.Party, *s.FigureMinor))
+			continue
 		}
 		if !s.IsNothing() {
 			out, of = append(out, s), append(of, i)

@@ -37,6 +37,9 @@ func (page returnedPage) screen() screen {
 	return screen{Name: "returned", Title: fmt.Sprintf("Came back: issue %d of %s", page.Issue.Number, page.Issue.Title), FitOut: &page.FitOut, Here: "issues", Data: page}
 }
 
+// Meaning is what the statement at a place comes to, in words.
+func (page returnedPage) Meaning(i int) string { return page.Read.Means[i] }
+
 // Returned shows what would be taken.
 func (p *Pages) Returned(c echo.Context) error {
 	page, err := p.returned(c, partyOf(c.QueryParams()))
@@ -80,7 +83,7 @@ func (p *Pages) TakeReturned(c echo.Context) error {
 	if err != nil {
 		seen = -1 // which is stale
 	}
-	if _, err = p.jobs.Take(ctx, whoIs(ctx), page.FitOut.Code, page.Issue.Document, page.Issue.Number, page.Read.Party, page.Read.SHA256, seen); err == nil {
+	if _, err = p.jobs.Take(ctx, whoIs(ctx), page.FitOut.Code, page.Issue.Document, page.Issue.Number, page.Read.Party, page.Read.SHA256, seen, sent.Get("asked") != ""); err == nil {
 		return done(c, page.At("answers"))
 	}
 	for _, fault := range faultsOf(err) {

@@ -31,6 +31,8 @@ type Standing struct {
 	Received  []db.Received     `json:"received"`
 	// Seen counts everything said to the document: whoever answers what they read names it, see Take.
 	Seen int `json:"seen"`
+	// Asks is what of an answer just taken says two things at once, and what it was taken as.
+	Asks []answer.Ask `json:"to_ask,omitempty"`
 }
 
 // talk is a document's issues up to one, and everything said to any of them.
@@ -131,12 +133,15 @@ func (s *Service) say(ctx context.Context, who domain.Actor, fitOut, document st
 	if err != nil {
 		return Standing{}, err
 	}
+	var asks []answer.Ask
 	_, err = s.db.Say(ctx, s.firm, f.ID, who, func(ctx context.Context) (db.Spoken, error) {
 		t, err := s.talkOf(ctx, f, document, number)
 		if err != nil {
 			return db.Spoken{}, err
 		}
-		if err := answer.SayAll(answer.Standing(t.issues, t.said), party, statements); err != nil {
+		positions := answer.Standing(t.issues, t.said)
+		asks = answer.AsksOf(positions, party, statements, t.issue().Currency)
+		if err := answer.SayAll(positions, party, statements); err != nil {
 			return db.Spoken{}, err
 		}
 		return spoken(t.issue(), party, from, statements), nil
@@ -144,7 +149,9 @@ func (s *Service) say(ctx context.Context, who domain.Actor, fitOut, document st
 	if err != nil {
 		return Standing{}, err
 	}
-	return s.Standing(ctx, fitOut, document, number)
+	now, err := s.Standing(ctx, fitOut, document, number)
+	now.Asks = asks
+	return now, err
 }
 
 func spoken(is issue.Issue, party answer.Party, from string, statements []answer.Statement) db.Spoken {
@@ -217,12 +224,14 @@ func (s *Service) readAgain(ctx context.Context, f domain.FitOut, t talk, party 
 }
 
 // Take takes everything that a received workbook says, or nothing. seen is Read.Seen of when it was looked at: where
-// something was said since, it is stale, because it may read otherwise now.
-func (s *Service) Take(ctx context.Context, who domain.Actor, fitOut, document string, number int, party answer.Party, sum string, seen int) (Standing, error) {
+// something was said since, it is stale, because it may read otherwise now. Where rows say two things at once, asked says that
+// somebody has looked at what they are taken as; without it nothing is taken.
+func (s *Service) Take(ctx context.Context, who domain.Actor, fitOut, document string, number int, party answer.Party, sum string, seen int, asked bool) (Standing, error) {
 	f, err := s.FitOut(ctx, fitOut)
 	if err != nil {
 		return Standing{}, err
 	}
+	var asks []answer.Ask
 	_, err = s.db.Say(ctx, s.firm, f.ID, who, func(ctx context.Context) (db.Spoken, error) {
 		t, err := s.talkOf(ctx, f, document, number)
 		if err != nil {
@@ -235,12 +244,19 @@ func (s *Service) Take(ctx context.Context, who domain.Actor, fitOut, document s
 		if read.Seen != seen {
 			return db.Spoken{}, domain.Errorf(domain.Stale, "something was said to this document since you looked at the workbook: look at it again, then take it")
 		}
+		if len(read.Asks) > 0 && !asked {
+			a := read.Asks[0]
+			return db.Spoken{}, domain.FieldErrorf(domain.Refused, "/asked", "%s, item %d: %s. Look at what is to be asked (%d in all), and say that you have", a.At, a.Item, a.Says, len(read.Asks))
+		}
+		asks = read.Asks
 		return spoken(t.issue(), party, sum, read.Statements), nil
 	})
 	if err != nil {
 		return Standing{}, err
 	}
-	return s.Standing(ctx, fitOut, document, number)
+	now, err := s.Standing(ctx, fitOut, document, number)
+	now.Asks = asks
+	return now, err
 }
 
 // reading holds a workbook against the issue that it says it is a copy of.

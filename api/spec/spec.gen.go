@@ -262,19 +262,19 @@ func (e ElementState) Valid() bool {
 
 // Defines values for FixingRule.
 const (
-	Allowed FixingRule = "allowed"
-	Ask     FixingRule = "ask"
-	Never   FixingRule = "never"
+	FixingRuleAllowed FixingRule = "allowed"
+	FixingRuleAsk     FixingRule = "ask"
+	FixingRuleNever   FixingRule = "never"
 )
 
 // Valid indicates whether the value is a known member of the FixingRule enum.
 func (e FixingRule) Valid() bool {
 	switch e {
-	case Allowed:
+	case FixingRuleAllowed:
 		return true
-	case Ask:
+	case FixingRuleAsk:
 		return true
-	case Never:
+	case FixingRuleNever:
 		return true
 	default:
 		return false
@@ -774,6 +774,14 @@ type AnswerRequest struct {
 
 // AnyObject any JSON object
 type AnyObject = json.RawMessage
+
+// Ask An answer that says two things at once, such as agreed beside another figure than the other party's. It is never taken as agreement: says has what it is taken as, and whom to ask.
+type Ask struct {
+	// At the cell that it stands in, where it came in a workbook
+	At   *string `json:"at,omitempty"`
+	Item int     `json:"item"`
+	Says string  `json:"says"`
+}
 
 // Assembly What one recipe built: a wall, a mezzanine floor, a ceiling, a door set.
 type Assembly struct {
@@ -2783,10 +2791,13 @@ type PutBack struct {
 type Reading struct {
 	Differences      []SheetDifference `json:"differences"`
 	ItemsWithoutNews int               `json:"items_without_news"`
-	MissingItems     []int             `json:"missing_items"`
-	NotMatched       []SheetStray      `json:"not_matched"`
-	Party            Party             `json:"party"`
-	RowsRead         int               `json:"rows_read"`
+
+	// Meanings of each statement, in words: agrees at, offers, disputes, and where the other party stands
+	Meanings     []string     `json:"meanings"`
+	MissingItems []int        `json:"missing_items"`
+	NotMatched   []SheetStray `json:"not_matched"`
+	Party        Party        `json:"party"`
+	RowsRead     int          `json:"rows_read"`
 
 	// Seen how much had been said to the document: send it along when it is taken
 	Seen int `json:"seen"`
@@ -2794,6 +2805,9 @@ type Reading struct {
 	// Sha256 of the file, by which it is taken
 	Sha256     string      `json:"sha256"`
 	Statements []Statement `json:"statements"`
+
+	// ToAsk rows that say two things at once; they are taken only where asked is sent along
+	ToAsk []Ask `json:"to_ask"`
 }
 
 // Received defines model for Received.
@@ -3101,6 +3115,9 @@ type Standing struct {
 
 	// Summary What stands between the parties, in minor units. Agreed, disputed and open by the tenant's figures come to tenant_minor.
 	Summary StandingSummary `json:"summary"`
+
+	// ToAsk what of an answer just taken says two things at once, and what it was taken as
+	ToAsk *[]Ask `json:"to_ask,omitempty"`
 }
 
 // StandingSummary What stands between the parties, in minor units. Agreed, disputed and open by the tenant's figures come to tenant_minor.
@@ -3124,7 +3141,10 @@ type StandingSummary struct {
 
 // Statement What one party says to one item. What is not said stays as it was.
 type Statement struct {
-	// FigureMinor the party's own figure
+	// AgreedToMinor with agreed: the other party's figure as it was seen. Where it is another by now, nothing is taken
+	AgreedToMinor *int64 `json:"agreed_to_minor,omitempty"`
+
+	// FigureMinor the party's own figure; beside agreed, another than the other party's makes it an offer
 	FigureMinor *int64   `json:"figure_minor,omitempty"`
 	Item        int      `json:"item"`
 	Remarks     *string  `json:"remarks,omitempty"`
@@ -3186,6 +3206,8 @@ type StripOut struct {
 
 // TakeRequest defines model for TakeRequest.
 type TakeRequest struct {
+	// Asked somebody has looked at to_ask of the reading; needed where there is any
+	Asked *bool `json:"asked,omitempty"`
 	Party Party `json:"party"`
 
 	// Seen as it was in the reading: stale where something was said since

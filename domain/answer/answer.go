@@ -10,6 +10,7 @@
 //
 //   - statements and where they lead: this file; through several issues: standing.go
 //   - the sums between the parties: summary.go
+//   - what says two things at once, and has to be asked about: ask.go
 //   - a workbook that came back, held against what was issued: match.go
 package answer
 
@@ -74,6 +75,8 @@ type Statement struct {
 	Verdict     Verdict `json:"verdict,omitempty"`
 	FigureMinor *int64  `json:"figure_minor,omitempty"` // the party's own figure for the item
 	Remarks     string  `json:"remarks,omitempty"`
+	// SeenMinor goes with "agreed": the other party's figure as it was seen. Where it is another by now, nothing is agreed.
+	SeenMinor *int64 `json:"agreed_to_minor,omitempty"`
 }
 
 // Said is a statement as it was kept.
@@ -164,6 +167,9 @@ func (p *Position) Say(party Party, s Statement) error {
 	if s.Verdict == Agree && !known && (s.FigureMinor == nil || party == Tenant) {
 		return domain.FieldErrorf(domain.Refused, "/verdict", "item %d has no figure of the %s: there is nothing to agree to yet", s.Item, party.Other())
 	}
+	if s.Verdict == Agree && s.SeenMinor != nil && known && *s.SeenMinor != figure {
+		return domain.FieldErrorf(domain.Refused, "/verdict", "item %d: the %s’s figure was changed since it was read: look at it again, then answer", s.Item, party.Other())
+	}
 	side := p.Of(party)
 	if s.Remarks != "" {
 		side.Remarks = s.Remarks
@@ -173,6 +179,9 @@ func (p *Position) Say(party Party, s Statement) error {
 	}
 	side.Verdict = s.Verdict
 	p.State = p.next(party, s, figure, known)
+	if s.Verdict == Agree && p.State != Agreed {
+		side.Verdict = "" // an offer: whoever says agreed to the other's figure later says something new
+	}
 	switch p.State {
 	case Agreed:
 		if s.Verdict == Agree {

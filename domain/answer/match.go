@@ -64,7 +64,9 @@ type Stray struct {
 type Reading struct {
 	Party       Party        `json:"party"`
 	Statements  []Statement  `json:"statements"`
-	Places      []string     `json:"-"` // of each statement's row
+	Means       []string     `json:"meanings"` // of each statement, in words
+	Asks        []Ask        `json:"to_ask"`   // what says two things at once: what it is taken as, and whom to ask
+	Places      []string     `json:"-"`        // of each statement's row
 	Differences []Difference `json:"differences"`
 	Strays      []Stray      `json:"not_matched"`
 	Missing     []int        `json:"missing_items"` // of the issue, without a row
@@ -85,7 +87,7 @@ func (p Party) side() int {
 // out, now where it stands. A fault anywhere refuses the sheet whole, with every fault's cell.
 func Match(sheet Sheet, party Party, issued, now []Position, currency string) (Reading, error) {
 	m := matcher{party: party, issued: issued, now: clone(now), at: byNumber(issued), currency: currency}
-	m.reading = Reading{Party: party, Statements: []Statement{}, Differences: []Difference{}, Strays: []Stray{}, Missing: []int{}}
+	m.reading = Reading{Party: party, Statements: []Statement{}, Means: []string{}, Asks: []Ask{}, Differences: []Difference{}, Strays: []Stray{}, Missing: []int{}}
 	rows := map[int]string{}
 	for _, row := range sheet.Rows {
 		m.row(row, rows)
@@ -229,8 +231,10 @@ func (m *matcher) statement(row, was Row, n int) {
 	}
 	if state := strings.ToLower(row.State.Text); state != "" && state != was.State.Text {
 		switch v := Verdict(state); v {
-		case Agree, Dispute, IsDone:
-			if v != last.Verdict || s.FigureMinor != nil || s.Remarks != "" {
+		case Agree:
+			m.agreed(&s, row, was, n)
+		case Dispute, IsDone:
+			if !m.now[n].stands(m.party, v) || s.FigureMinor != nil || s.Remarks != "" {
 				s.Verdict = v
 			}
 		default:
@@ -239,18 +243,95 @@ func (m *matcher) statement(row, was Row, n int) {
 			}
 		}
 	}
+	if says := m.now[n].Asks(m.party, s, m.currency); says != "" {
+		m.ask(row, says)
+	}
+	if s.Verdict == Agree && m.repeats(s, n) {
+		s.Verdict, s.FigureMinor = "", nil
+	}
 	if s.IsNothing() {
 		m.reading.Unchanged++
 		return
 	}
+	means := m.now[n].Means(m.party, s, m.currency)
 	if err := m.now[n].Say(m.party, s); err != nil {
 		for _, f := range placed("", err) {
 			m.faults.Addf(f.Code, m.cellOf(row, f.Field), "%s", f.Text)
 		}
 		return
 	}
-	m.reading.Statements = append(m.reading.Statements, s)
+	m.reading.Statements, m.reading.Means = append(m.reading.Statements, s), append(m.reading.Means, means)
 	m.reading.Places = append(m.reading.Places, row.Item.At)
+}
+
+// stands reports whether a verdict of a party is what an item stands at already.
+func (p *Position) stands(party Party, v Verdict) bool {
+	switch v {
+	case Agree:
+		return p.Settled()
+	case Dispute:
+		return p.State == Disputed && p.Of(party).Verdict == Dispute
+	}
+	return p.State == Done
+}
+
+// agreed reads "agreed" in the column of states as what the whole row says. It is agreement to the figure that the other
+// party had in this workbook and has still; not where a figure or the words of ours in the row came back changed, where
+// another figure stands beside it, be it one that went out with the workbook, or where the other party has moved since.
+func (m *matcher) agreed(s *Statement, row, was Row, n int) {
+	other := m.party.Other()
+	seen, wasKnown := m.issued[n].Figure(other)
+	now, known := m.now[n].Figure(other)
+	own := row.Figure[m.party.side()].Minor
+	differs := m.changed(row, was)
+	switch {
+	case differs != "":
+		m.ask(row, "it says agreed, and "+differs+": not taken as agreement. Ask the "+string(m.party)+" what is agreed")
+	case own != nil && (!known || *own != now):
+		s.Verdict, s.FigureMinor = Agree, own
+	case own == nil && known && !wasKnown:
+		m.ask(row, fmt.Sprintf("it says agreed, and the workbook had no figure of the %s, who stands at %s now: not taken as agreement. Ask the %s what is agreed", other, domain.FormatMoney(now, m.currency), m.party))
+	case own == nil && known && seen != now:
+		s.Verdict, s.FigureMinor = Agree, &seen // what it was said to
+	case !m.now[n].stands(m.party, Agree) || s.FigureMinor != nil || s.Remarks != "":
+		s.Verdict = Agree
+	}
+}
+
+// repeats reports whether an offer that calls itself agreed was made already.
+func (m *matcher) repeats(s Statement, n int) bool {
+	last := m.now[n].Of(m.party).FigureMinor
+	theirs, known := m.now[n].Figure(m.party.Other())
+	return s.Remarks == "" && s.FigureMinor != nil && last != nil && *last == *s.FigureMinor && !(known && theirs == *last)
+}
+
+// changed names what of the item itself came back otherwise than it went out: "its amount came back as GBP 120.00 instead of
+// GBP 100.00". Where an item stands, under which clause and in which group is not what is agreed.
+func (m *matcher) changed(row, was Row) string {
+	other := m.party.Other()
+	pairs := []struct {
+		name, column string
+		was, now     Cell
+	}{{"its quantity", Quantity, was.Quantity, row.Quantity}, {"its rate", "Rate", was.Rate, row.Rate}, {"its amount", "Amount", was.Amount, row.Amount},
+		{"the " + string(other) + "’s figure", "Figure", was.Figure[other.side()], row.Figure[other.side()]}}
+	for i, w := range row.Words {
+		if i < len(was.Words) && (w.Column == "Alteration as built" || w.Column == "Reinstatement" || w.Column == "Unit") {
+			pairs = append(pairs, struct {
+				name, column string
+				was, now     Cell
+			}{"its " + strings.ToLower(w.Column), w.Column, was.Words[i].Cell, w.Cell})
+		}
+	}
+	for _, p := range pairs {
+		if !same(p.was, p.now) {
+			return fmt.Sprintf("%s came back as %s instead of %s", p.name, m.words(p.column, p.now), m.words(p.column, p.was))
+		}
+	}
+	return ""
+}
+
+func (m *matcher) ask(row Row, says string) {
+	m.reading.Asks = append(m.reading.Asks, Ask{At: row.State.At, Item: row.Number, Says: says})
 }
 
 // cellOf is the cell that a fault of a statement is about.
