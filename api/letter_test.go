@@ -203,7 +203,7 @@ func TestLetterAsksWhichFigure(t *testing.T) {
 	for _, at := range []string{s.path, own + "?party=landlord"} {
 		sent := s.typed(at, "/items/1/verdict", "agreed", "/items/1/figure", "99999", "/items/1/remarks", "both coats")
 		got := s.submit(strings.TrimSuffix(at, "?party=landlord"), sent)
-		if text := string(got.body); got.status != 422 || !strings.Contains(text, "agreed and GBP 99999.00 are two different things") || !strings.Contains(text, "both coats") || !strings.Contains(text, `value="99999"`) {
+		if text := string(got.body); got.status != 422 || !strings.Contains(text, "agreed and GBP 99,999.00 are two different things") || !strings.Contains(text, "both coats") || !strings.Contains(text, `value="99999"`) {
 			t.Errorf("%s: agreed beside another figure: %d, not asked which is meant", at, got.status)
 		}
 	}

@@ -188,7 +188,7 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 	at := send(201, back, good)
 	at.into(s.tb, &read)
 	third := *(*two.Lines)[2].Item
-	if len(read.ToAsk) != 1 || read.ToAsk[0].Item != third || *read.ToAsk[0].At != "Schedule!R4" || !strings.Contains(read.ToAsk[0].Says, "taken as an offer of GBP 98765.00, not as agreement") || !strings.HasPrefix(read.Meanings[2], "offers GBP 98765.00; ") {
+	if len(read.ToAsk) != 1 || read.ToAsk[0].Item != third || *read.ToAsk[0].At != "Schedule!R4" || !strings.Contains(read.ToAsk[0].Says, "taken as an offer of GBP 98,765.00, not as agreement") || !strings.HasPrefix(read.Meanings[2], "offers GBP 98,765.00; ") {
 		s.tb.Errorf("agreed beside another figure is not asked about: %+v, %q", read.ToAsk, read.Meanings)
 	}
 	if len(read.Statements) != 3 || len(read.Differences)+len(read.NotMatched)+len(read.MissingItems) != 0 {
@@ -264,14 +264,13 @@ func (s *site) answers(at string, lines []spec.IssueLine) {
 	if now.Positions[2].State != "answered" { // as the workbook had it
 		s.tb.Errorf("half of an answer was taken: item %d is %s", third, now.Positions[2].State)
 	}
-	fourth := *lines[3].Item
-	s.want(409, post, at, object{"party": "landlord", "statements": []object{say(fourth, object{"verdict": "agreed", "agreed_to_minor": lines[3].AmountMinor + 1})}})
-	s.want(201, post, at, object{"party": "landlord", "statements": []object{say(fourth, object{"verdict": "agreed", "figure_minor": lines[3].AmountMinor + 500})}}).into(s.tb, &now)
-	if p := now.Positions[3]; p.State != "answered" || now.ToAsk == nil || len(*now.ToAsk) != 1 || (*now.ToAsk)[0].Item != fourth || !strings.Contains((*now.ToAsk)[0].Says, "taken as an offer") {
+	s.want(409, post, at, object{"party": "landlord", "statements": []object{say(third, object{"verdict": "agreed", "agreed_to_minor": lines[2].AmountMinor + 1})}})
+	s.want(201, post, at, object{"party": "landlord", "statements": []object{say(third, object{"verdict": "agreed", "figure_minor": lines[2].AmountMinor + 500})}}).into(s.tb, &now)
+	if p := now.Positions[2]; p.State != "answered" || now.ToAsk == nil || len(*now.ToAsk) != 1 || (*now.ToAsk)[0].Item != third || !strings.Contains((*now.ToAsk)[0].Says, "taken as an offer") {
 		s.tb.Errorf("agreed beside another figure was taken as %s, asked %v", p.State, now.ToAsk)
 	}
-	s.want(201, post, at, object{"party": "landlord", "statements": []object{say(fourth, object{"verdict": "agreed", "agreed_to_minor": lines[3].AmountMinor})}}).into(s.tb, &now)
-	if p := now.Positions[3]; p.State != "agreed" || p.AgreedMinor != lines[3].AmountMinor || now.ToAsk != nil {
+	s.want(201, post, at, object{"party": "landlord", "statements": []object{say(third, object{"verdict": "agreed", "agreed_to_minor": lines[2].AmountMinor})}}).into(s.tb, &now)
+	if p := now.Positions[2]; p.State != "agreed" || p.AgreedMinor != lines[2].AmountMinor || now.ToAsk != nil {
 		s.tb.Errorf("agreed to the tenant's figure, after an offer: %s at %d", p.State, p.AgreedMinor)
 	}
 	s.want(201, post, at, object{"party": "tenant", "statements": []object{say(1, object{"verdict": "agreed"})}}).into(s.tb, &now)

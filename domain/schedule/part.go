@@ -139,8 +139,9 @@ func (l *lefts) other(w Whose, amount int64, known bool) {
 
 // ownUnpriced is what a part has of something that the firm has no price for. What is common of it is gathered.
 func (l *lefts) ownUnpriced(o Other, part []string) Other {
-	own := o
+	own, rest := o, Left{Key: "other:" + o.Key, What: o.What, Unit: o.Unit, Common: true}
 	own.Quantity, own.For = 0, nil
+	var of Whose
 	for _, f := range orNone(o) {
 		w := Whose{Assemblies: slices.DeleteFunc(slices.Clone(f.Assemblies), func(a string) bool { return a == "" })}
 		w.None = len(w.Assemblies) < len(f.Assemblies)
@@ -148,8 +149,13 @@ func (l *lefts) ownUnpriced(o Other, part []string) Other {
 		case has:
 			own.Quantity, own.For = thousandths(own.Quantity+f.Quantity), append(own.For, f)
 		case touches || w.None:
-			l.common = append(l.common, Left{Key: "other:" + o.Key + " " + w.key(), What: o.What, Why: l.why(WorkOfOthers, w), Quantity: f.Quantity, Unit: o.Unit, Common: true})
+			rest.Quantity = thousandths(rest.Quantity + f.Quantity)
+			of.Assemblies, of.None = slices.Compact(slices.Sorted(slices.Values(append(of.Assemblies, w.Assemblies...)))), of.None || w.None
 		}
+	}
+	if rest.Quantity > 0 {
+		rest.Why = l.why(WorkOfOthers, of)
+		l.common = append(l.common, rest)
 	}
 	return own
 }
@@ -200,6 +206,8 @@ func (l *lefts) why(group string, w Whose) string {
 		return shared
 	case group == ProvisionalSums:
 		return "set aside for the whole fit-out"
+	case group == WorkOfOthers:
+		return "for the whole fit-out"
 	}
 	return "belongs to no assembly that comes out"
 }
@@ -240,8 +248,9 @@ func LeftWords(p *PartOf, money func(int64) string) string {
 
 // HoursWords say which hours of taking out are charged, where the part takes others by itself; else "".
 func HoursWords(p *PartOf) string {
-	if p.AloneHours == p.ShareHours || p.AloneHours == 0 {
+	share, alone := fmt.Sprintf("%.1f h", p.ShareHours), fmt.Sprintf("%.1f h", p.AloneHours)
+	if share == alone || p.AloneHours == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%.1f h of taking out: this part's share of the work when everything comes out in one go. By itself it takes %.1f h; the difference is not in the figure", p.ShareHours, p.AloneHours)
+	return share + " of taking out: this part’s share of the work when everything comes out in one go. By itself it takes " + alone + "; the difference is not in the figure"
 }
