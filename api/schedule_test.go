@@ -41,6 +41,14 @@ func TestScheduleOfAPart(t *testing.T) {
 	if last.Group != schedule.Stays || last.Assembly != "W1" || part.Total.PricedMinor >= whole.Total.PricedMinor || part.Total.HolesInItems >= whole.Total.HolesInItems {
 		t.Errorf("without W1: last item %+v, %d holes for %d", last, part.Total.HolesInItems, part.Total.PricedMinor)
 	}
+	if of := part.PartOf; of == nil || part.Total.PricedMinor+of.CommonMinor+of.OthersMinor != whole.Total.PricedMinor || of.WholeMinor != whole.Total.PricedMinor || part.Figures.Now.Sums != 0 {
+		t.Errorf("without W1: %d and %+v do not lead to the whole, %d", part.Total.PricedMinor, of, whole.Total.PricedMinor)
+	}
+	var clause schedule.Schedule
+	s.want(200, get, api+"/schedule?clause=clause+5.3", nil).into(t, &clause)
+	if of := clause.PartOf; of == nil || of.CommonMinor != 0 || clause.Total.PricedMinor+of.OthersMinor != whole.Total.PricedMinor {
+		t.Errorf("clause 5.3: %d and %+v do not lead to the whole, %d", clause.Total.PricedMinor, of, whole.Total.PricedMinor)
+	}
 	refused := s.want(409, get, api+"/schedule?only=W1", nil)
 	if !strings.Contains(string(refused.body), "cannot stay while W1 comes out") {
 		t.Errorf("W1 alone: %.300s", refused.body)
@@ -53,11 +61,14 @@ func TestScheduleOfAPart(t *testing.T) {
 		t.Error("the page does not say why W1 cannot come out alone")
 	}
 	page = string(s.want(200, get, at+"/schedule?items-all=1&only="+others, nil).body)
+	if !strings.Contains(page, "common to all parts and") || !strings.Contains(page, "shared by Q1, W1, W5") {
+		t.Error("the page of a part does not say what is not in it")
+	}
 	if !strings.Contains(page, "nothing to pay") || !strings.Contains(page, "reinstatement.xlsx?only=") {
 		t.Error("the page of a part shows neither what stays nor its own workbook")
 	}
 	page = string(s.want(200, get, at+"/schedule?clause=clause+5.3", nil).body)
-	if !strings.Contains(page, "items under clause clause 5.3 alone") {
+	if !strings.Contains(page, "items under clause 5.3 alone") {
 		t.Error("the page of one clause does not say so")
 	}
 }

@@ -234,6 +234,12 @@ func names(r *domain.Register) map[string]string {
 // LeftWords lead from a part to the whole in one sentence; money writes an amount.
 func LeftWords(p *PartOf, money func(int64) string) string {
 	left := money(p.OthersMinor) + " of other parts"
+	switch {
+	case p.Clause != "" && len(p.Only) > 0:
+		left += " and clauses"
+	case p.Clause != "":
+		left = money(p.OthersMinor) + " under other clauses"
+	}
 	if p.CommonMinor > 0 || p.Clause == "" {
 		left = money(p.CommonMinor) + " common to all parts and " + left
 	}

@@ -43,7 +43,15 @@ func (s Scope) Words(r *domain.Register) string {
 		words = "all but what the landlord has agreed may stay: " + strings.Join(slices.Sorted(maps.Keys(stays)), ", ")
 	}
 	if s.Clause != "" {
-		words += "; items under clause " + s.Clause + " alone"
+		words += "; items under " + clauseCalled(s.Clause) + " alone"
 	}
 	return words
+}
+
+// clauseCalled names a clause that may be logged as "5.3" or as "clause 5.3".
+func clauseCalled(clause string) string {
+	if strings.Contains(clause, " ") {
+		return clause
+	}
+	return "clause " + clause
 }
