@@ -114,7 +114,7 @@ func (i *Item) take(row makinggood.Row, quantity float64, whose Whose) {
 }
 
 // sum makes the item what these of its shares are: quantity, holes and rows, what was altered in words, and the amount.
-func (i *Item) sum(of []Share) {
+func (i *Item) sum(of []ItemShare) {
 	i.Quantity, i.Holes, i.Rows, i.Provisional = 0, 0, nil, false
 	remnants := 0
 	for _, s := range of {

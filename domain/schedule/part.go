@@ -87,7 +87,7 @@ func (p *PartOf) take(all []Left) {
 }
 
 // of is the item with these of its shares alone.
-func (i Item) of(own []Share) Item {
+func (i Item) of(own []ItemShare) Item {
 	if len(own) == len(i.Shares) {
 		return i
 	}
@@ -110,8 +110,8 @@ type lefts struct {
 }
 
 // own is what of an item's shares a part has; the rest is gathered.
-func (l *lefts) own(i Item, part []string) []Share {
-	var own []Share
+func (l *lefts) own(i Item, part []string) []ItemShare {
+	var own []ItemShare
 	for _, s := range i.Shares {
 		has, touches := s.in(part)
 		switch {
@@ -181,7 +181,7 @@ func (l *lefts) all() []Left {
 }
 
 // leftWords name a share of an item: "floor (SLAB): 3 of 38 holes, fill flush".
-func (i Item) leftWords(s Share) string {
+func (i Item) leftWords(s ItemShare) string {
 	what := i.Location + ": " + i.Reinstatement
 	switch {
 	case i.Group == ProvisionalSums || i.Group == WorkOfOthers:

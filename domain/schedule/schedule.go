@@ -31,29 +31,29 @@ const Proposed State = "proposed"
 
 // Item is one line of the schedule.
 type Item struct {
-	Number        int     `json:"item"`
-	Key           string  `json:"key" jsonschema_description:"what the item is about, the same in every plan: an issue numbers by it"`
-	Group         string  `json:"group" jsonschema_description:"not licensed, taking out, making good, redecoration, work of others, provisional sums, stays"`
-	Clause        string  `json:"clause"`
-	Location      string  `json:"location"`
-	AsBuilt       string  `json:"alteration_as_built"`
-	Reinstatement string  `json:"reinstatement"`
-	Evidence      string  `json:"evidence"`
-	Quantity      float64 `json:"quantity" jsonschema_description:"to three decimals"`
-	Unit          string  `json:"unit"`
-	RateKey       string  `json:"rate_key" jsonschema_description:"key in the firm's price list that prices it"`
-	RateMinor     int64   `json:"rate_minor"`
-	RateKnown     bool    `json:"rate_known"`
-	AmountMinor   int64   `json:"amount_minor"`
-	Provisional   bool    `json:"provisional,omitempty"`
-	State         State   `json:"state"`
-	Rows          []int   `json:"making_good_rows,omitempty" jsonschema_description:"rows of the making-good list that this item prices"`
-	Holes         int     `json:"holes,omitempty" jsonschema_description:"hole faces that this item answers for"`
-	Shares        []Share `json:"shares,omitempty" jsonschema_description:"whose the item is; together they come to it"`
-	Rounding      int64   `json:"rounding_minor,omitempty" jsonschema_description:"in the schedule of a part: by how much the amount is off quantity times rate, so that the parts come to the whole"`
-	Assembly      string  `json:"assembly,omitempty"`
-	Host          string  `json:"host,omitempty"`
-	Free          bool    `json:"nothing_to_pay,omitempty" jsonschema_description:"stays: no quantity, no rate, and the total is whole without"`
+	Number        int         `json:"item"`
+	Key           string      `json:"key" jsonschema_description:"what the item is about, the same in every plan: an issue numbers by it"`
+	Group         string      `json:"group" jsonschema_description:"not licensed, taking out, making good, redecoration, work of others, provisional sums, stays"`
+	Clause        string      `json:"clause"`
+	Location      string      `json:"location"`
+	AsBuilt       string      `json:"alteration_as_built"`
+	Reinstatement string      `json:"reinstatement"`
+	Evidence      string      `json:"evidence"`
+	Quantity      float64     `json:"quantity" jsonschema_description:"to three decimals"`
+	Unit          string      `json:"unit"`
+	RateKey       string      `json:"rate_key" jsonschema_description:"key in the firm's price list that prices it"`
+	RateMinor     int64       `json:"rate_minor"`
+	RateKnown     bool        `json:"rate_known"`
+	AmountMinor   int64       `json:"amount_minor"`
+	Provisional   bool        `json:"provisional,omitempty"`
+	State         State       `json:"state"`
+	Rows          []int       `json:"making_good_rows,omitempty" jsonschema_description:"rows of the making-good list that this item prices"`
+	Holes         int         `json:"holes,omitempty" jsonschema_description:"hole faces that this item answers for"`
+	Shares        []ItemShare `json:"shares,omitempty" jsonschema_description:"whose the item is; together they come to it"`
+	Rounding      int64       `json:"rounding_minor,omitempty" jsonschema_description:"in the schedule of a part: by how much the amount is off quantity times rate, so that the parts come to the whole"`
+	Assembly      string      `json:"assembly,omitempty"`
+	Host          string      `json:"host,omitempty"`
+	Free          bool        `json:"nothing_to_pay,omitempty" jsonschema_description:"stays: no quantity, no rate, and the total is whole without"`
 }
 
 // Schedule is the whole document's content.

@@ -61,11 +61,11 @@ func (w Whose) in(part []string) (has, touches bool) {
 	return !w.None && inside > 0 && inside == len(w.Assemblies), inside > 0
 }
 
-// Share is what of an item is for one assembly, or cannot be split between several. The shares of an item come to the item,
+// ItemShare is what of an item is for one assembly, or cannot be split between several. The shares of an item come to the item,
 // quantity and amount, whatever is rounded: an amount is what the item comes to with this share less what it comes to
 // without, in the order of the shares, so that it is within the smallest coin of quantity times rate and, for whole
 // quantities, exactly that.
-type Share struct {
+type ItemShare struct {
 	Whose
 	Quantity    float64 `json:"quantity"`
 	AmountMinor int64   `json:"amount_minor"`
@@ -76,23 +76,23 @@ type Share struct {
 }
 
 // share is the item's share of somebody, made where there is none yet.
-func (i *Item) share(w Whose) *Share {
-	at := slices.IndexFunc(i.Shares, func(s Share) bool { return s.compare(w) == 0 })
+func (i *Item) share(w Whose) *ItemShare {
+	at := slices.IndexFunc(i.Shares, func(s ItemShare) bool { return s.compare(w) == 0 })
 	if at < 0 {
 		at = len(i.Shares)
-		i.Shares = append(i.Shares, Share{Whose: w})
+		i.Shares = append(i.Shares, ItemShare{Whose: w})
 	}
 	return &i.Shares[at]
 }
 
 // all gives the whole item to one.
 func (i *Item) all(w Whose) {
-	i.Shares = []Share{{Whose: w, Quantity: i.Quantity, AmountMinor: i.AmountMinor, Holes: i.Holes, Provisional: i.Provisional}}
+	i.Shares = []ItemShare{{Whose: w, Quantity: i.Quantity, AmountMinor: i.AmountMinor, Holes: i.Holes, Provisional: i.Provisional}}
 }
 
 // split orders the shares and gives each its amount.
 func (i *Item) split() {
-	slices.SortFunc(i.Shares, func(a, b Share) int { return a.compare(b.Whose) })
+	slices.SortFunc(i.Shares, func(a, b ItemShare) int { return a.compare(b.Whose) })
 	upTo, before := 0.0, int64(0)
 	for k := range i.Shares {
 		s := &i.Shares[k]
