@@ -95,6 +95,17 @@ func (r *Register) Part(only []string) (part, whole *Register, err error) {
 	return part, whole, nil
 }
 
+// AllStaying is why for Agreeing where every assembly that has a piece to come out stays, in the words given.
+func (r *Register) AllStaying(words string) map[string]string {
+	why := map[string]string{}
+	for i := range r.Elements {
+		if e := &r.Elements[i]; e.Assembly != "" && e.ComesOut() {
+			why[e.Assembly] = words
+		}
+	}
+	return why
+}
+
 // PartsOf are the assemblies that a part of the works can be made of: what comes out, or has come out, and is not left by
 // consent. Everything that is owed for anything else is common to all parts.
 func (r *Register) PartsOf() map[string]bool {

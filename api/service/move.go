@@ -50,11 +50,7 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 // schedule would still owe where everything stays by agreement.
 func movesFrom(here planned) (move.Source, error) {
 	from := move.Source{Register: here.register, Inventory: here.plan.Salvage, Owed: move.OwedBy(here.plan.Schedule, here.plan.MakingGood)}
-	why, err := here.register.StayingBut(nil, "left by agreement")
-	if err != nil {
-		return from, err
-	}
-	staying, err := plan.Make(here.register.Agreeing(why))
+	staying, err := plan.Make(here.register.Agreeing(here.register.AllStaying("left by agreement")))
 	switch domain.CodeOf(err) {
 	case domain.Refused, domain.Unclean, domain.Cycle: // what stays hangs on what comes out: said, and the other ways still stand
 		from.NotStaying = err.Error()

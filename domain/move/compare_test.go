@@ -192,10 +192,7 @@ func TestDemoWays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	why, err := from.Register.StayingBut(nil, "left by agreement")
-	if err != nil {
-		t.Fatal(err)
-	}
+	why := from.Register.AllStaying("left by agreement")
 	stays, err := plan.Make(from.Register.Agreeing(why))
 	if err != nil {
 		t.Fatal(err)

@@ -14,7 +14,7 @@ import (
 	"unpick/domain/schedule"
 )
 
-func demo(tb testing.TB) *domain.Register {
+func workshop(tb testing.TB) *domain.Register {
 	tb.Helper()
 	file, err := os.Open("../../testdata/demo.json")
 	if err != nil {
@@ -33,7 +33,7 @@ func demo(tb testing.TB) *domain.Register {
 // that are repaired for several, and the gully's 180.00.
 func TestTheDemoInParts(t *testing.T) {
 	t.Parallel()
-	r := demo(t)
+	r := workshop(t)
 	p, err := plan.Make(r)
 	if err != nil {
 		t.Fatal(err)
@@ -74,7 +74,7 @@ func TestTheDemoInParts(t *testing.T) {
 // and can be issued. Here everything but the press room wall.
 func TestPlanOfAPart(t *testing.T) {
 	t.Parallel()
-	r := demo(t)
+	r := workshop(t)
 	whole, err := plan.Make(r)
 	if err != nil {
 		t.Fatal(err)
