@@ -168,3 +168,36 @@ func TestTickOffEarly(t *testing.T) {
 		t.Error("the log does not say why")
 	}
 }
+
+// TestSupportByForm: props that are signed as in are listed until they are signed as out, which is refused under a piece that
+// is in place.
+func TestSupportByForm(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	at := s.demo()
+	s.want(201, post, "/api/v1/fit-outs/WREN-PRESS/holds", object{"kind": "temporary-support", "text": "props in", "about": []string{"T1-TR1"}, "by": "J. Carter"})
+	page := string(s.want(200, get, at+"/strip-out", nil).body)
+	if !strings.Contains(page, "Temporary support that is in") || !strings.Contains(page, "It stays: T1-TR1 is still in place") || strings.Contains(page, "Sign that it is out") {
+		t.Error("the support under T1-TR1 is not listed as what stays")
+	}
+	code := regexp.MustCompile(`/strip-out/signed/(S-\d+)`).FindStringSubmatch(page)[1]
+	if got := s.submit(at+"/strip-out/support/"+code, url.Values{"/by": {"J. Carter"}}); got.status != 422 || !strings.Contains(string(got.body), "the support stays: T1-TR1 is still in place") {
+		t.Errorf("struck under a piece in place: status %d", got.status)
+	}
+	s.ticks("T1-TR1")
+	if page := string(s.want(200, get, at+"/strip-out", nil).body); !strings.Contains(page, "Sign that it is out") {
+		t.Error("T1-TR1 is out, and nobody is asked to take its support away")
+	}
+	if got := s.submit(at+"/strip-out/support/"+code, url.Values{"/note": {"eased at noon"}}); got.status != 422 || !strings.Contains(string(got.body), "eased at noon") {
+		t.Errorf("signed by nobody: status %d, want it refused with what was typed", got.status)
+	}
+	if got := s.submit(at+"/strip-out/support/"+code, url.Values{"/by": {"J. Carter"}}); got.status != 303 {
+		t.Fatalf("signing that it is out: status %d: %.600s", got.status, got.body)
+	}
+	if page := string(s.want(200, get, at+"/strip-out", nil).body); strings.Contains(page, "Temporary support that is in") {
+		t.Error("support that is out is listed as in")
+	}
+	if got := s.submit(at+"/strip-out/support/S-99", url.Values{"/by": {"J. Carter"}}); got.status != 404 {
+		t.Errorf("support that nobody signed: status %d", got.status)
+	}
+}

@@ -33,6 +33,7 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.GET("/f/:code/strip-out/programme", p.Programme)
 	e.GET("/f/:code/strip-out/signed/:signed", p.Signature)
 	e.POST("/f/:code/strip-out/signed/:signed", p.TakeBack)
+	e.POST("/f/:code/strip-out/support/:signed", p.StrikeSupport)
 	e.GET("/f/:code/strip-out/:step", p.Step)
 	e.POST("/f/:code/strip-out/:step/done", p.TickOff)
 	e.POST("/f/:code/strip-out/:step/sign", p.SignHold)

@@ -32,6 +32,7 @@ type stripOut struct {
 	Done      []domain.SignOff
 	Last      *domain.SignOff  // work ticked off last, nil where none is
 	Signed    []domain.SignOff // holds in force, the newest first
+	Supports  []standing       // temporary support that is in
 	Changes   []string         // what of the order that the crew had is not as it was, and why
 	Unplanned string
 	Basis     survey.Basis
@@ -57,11 +58,68 @@ func (p *Pages) StripOut(c echo.Context) error {
 		return err
 	default:
 		page.fill(w)
+		page.Supports = supports(w.Supports, signer(c))
 		if page.Basis, err = p.jobs.Survey(c.Request().Context(), f.Code); err != nil {
 			return err
 		}
 	}
-	return p.show(c, screen{Name: "stripout", Title: "Strip-out of " + f.Name, FitOut: &f, Here: "strip-out", Data: page})
+	return p.show(c, page.screen())
+}
+
+// standing is temporary support that is in, with the form that says it is out again once it may be.
+type standing struct {
+	progress.Support
+	Form form
+}
+
+// supports are the temporary supports that stand, each with its form.
+func supports(all []progress.Support, who string) []standing {
+	var out []standing
+	for _, s := range all {
+		f := signForm(s.Struck(), who, "")
+		f.fill(nil)
+		out = append(out, standing{s, f})
+	}
+	return out
+}
+
+// StrikeSupport signs that temporary support is out again.
+func (p *Pages) StrikeSupport(c echo.Context) error {
+	ctx := c.Request().Context()
+	f, err := p.fitOut(c)
+	if err != nil {
+		return err
+	}
+	sent, err := c.FormParams()
+	if err != nil {
+		return err
+	}
+	w, err := p.jobs.Working(ctx, f.Code)
+	if err != nil {
+		return err
+	}
+	page := stripOut{FitOut: f}
+	page.fill(w)
+	page.Supports = supports(w.Supports, signer(c))
+	if page.Basis, err = p.jobs.Survey(ctx, f.Code); err != nil {
+		return err
+	}
+	which := slices.IndexFunc(page.Supports, func(s standing) bool { return s.Signed.Code == c.Param("signed") })
+	if which < 0 {
+		return domain.Errorf(domain.NotFound, "no temporary support that stands was signed as %.60s: look at the strip-out again", c.Param("signed"))
+	}
+	s := &page.Supports[which]
+	met := progress.Met{Hold: s.Struck(), About: s.Pieces, By: sent.Get("/by"), Role: sent.Get("/role"), Note: sent.Get("/note")}
+	if _, err = p.jobs.SignHold(ctx, auth.Who(ctx), f.Code, met); err == nil {
+		return done(c, at(f.Code, "strip-out"))
+	}
+	s.Form.fill(sent)
+	s.Form.blame(err, "")
+	return p.refuse(c, err, page.screen())
+}
+
+func (s *stripOut) screen() screen {
+	return screen{Name: "stripout", Title: "Strip-out of " + s.FitOut.Name, FitOut: &s.FitOut, Here: "strip-out", Data: *s}
 }
 
 func (s *stripOut) fill(w service.Working) {
@@ -103,6 +161,7 @@ type stepPage struct {
 	First    string // address of the step that lists what stands before everything
 	InTheWay []inTheWay
 	Takes    bool
+	Strikes  bool // takes temporary support away
 	All      bool // all of its pieces are said to be out
 	Ticked   map[string]bool
 	Tick     form
@@ -158,7 +217,7 @@ func (p *Pages) step(c echo.Context, f domain.FitOut, sent url.Values) (*stepPag
 	}
 	s := &stepPage{FitOut: f, State: w.States[at], Left: len(w.States), First: stepAddress(w.States[0].Step), Ticked: map[string]bool{}, Who: signer(c), working: w}
 	s.InTheWay = stillInTheWay(w.States, s.State)
-	s.Takes = s.State.Step.Kind == strip.Remove
+	s.Takes, s.Strikes = s.State.Step.Kind == strip.Remove, s.State.Step.Kind == strip.StrikeProp
 	s.Tick = tickForm(s.State.Step, s.Who)
 	for _, h := range s.State.Holds {
 		s.Sign = append(s.Sign, signForm(h.Hold, s.Who, mark(s.State.Step)))

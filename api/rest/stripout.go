@@ -17,7 +17,10 @@ func (h *Handlers) GetStripOut(ctx context.Context, req spec.GetStripOutRequestO
 	if err != nil {
 		return nil, err
 	}
-	out := spec.GetStripOut200JSONResponse{Steps: make([]spec.StepState, len(w.States)), RealMinutes: w.Pace.RealMinutes, PlannedMinutes: w.Pace.PlannedMinutes, Changes: append([]string{}, w.Changes()...)}
+	out := spec.GetStripOut200JSONResponse{Steps: make([]spec.StepState, len(w.States)), RealMinutes: w.Pace.RealMinutes, PlannedMinutes: w.Pace.PlannedMinutes, Changes: append([]string{}, w.Changes()...), Support: []spec.StandingSupport{}}
+	for _, s := range w.Supports {
+		out.Support = append(out.Support, spec.StandingSupport{Signed: s.Signed.Code, Pieces: s.Pieces, Still: append([]string{}, s.Still...)})
+	}
 	for i, s := range w.States {
 		out.Steps[i] = stepState(s)
 	}

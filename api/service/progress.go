@@ -21,6 +21,8 @@ type Working struct {
 	Pace   progress.Pace
 	Done   []domain.SignOff // work ticked off, in the order in which it was
 	Signed []domain.SignOff // holds that are signed, likewise
+
+	Supports []progress.Support // temporary support that stands
 }
 
 // Changes says what of the order that the crew had could not be kept when it was planned last, and why.
@@ -38,7 +40,7 @@ func (s *Service) Working(ctx context.Context, fitOut string) (Working, error) {
 	if err != nil {
 		return Working{}, err
 	}
-	return Working{p, progress.States(p.register, p.plan), progress.PaceOf(p.register), p.register.Signed(domain.WorkDone), p.register.Signed(domain.HoldMet)}, nil
+	return Working{p, progress.States(p.register, p.plan), progress.PaceOf(p.register), p.register.Signed(domain.WorkDone), p.register.Signed(domain.HoldMet), progress.Supports(p.register)}, nil
 }
 
 // TickOff takes pieces out of the register as work done. Where the register says that they should not be out yet it is

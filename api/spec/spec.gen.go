@@ -3139,6 +3139,18 @@ type StandingSummary struct {
 	WithoutRate           int   `json:"without_rate"`
 }
 
+// StandingSupport Temporary support that stands. It stays until nothing that it holds is in place; then the hold props-struck is signed about its pieces.
+type StandingSupport struct {
+	// Pieces codes of what it holds
+	Pieces []string `json:"pieces"`
+
+	// Signed code of the sign-off that says it is in
+	Signed string `json:"signed"`
+
+	// Still of these, what is in place
+	Still []string `json:"still"`
+}
+
 // Statement What one party says to one item. What is not said stays as it was.
 type Statement struct {
 	// AgreedToMinor with agreed: the other party's figure as it was seen. Where it is another by now, nothing is taken
@@ -3202,6 +3214,9 @@ type StripOut struct {
 	// RealMinutes of the work that is ticked off
 	RealMinutes int         `json:"real_minutes"`
 	Steps       []StepState `json:"steps"`
+
+	// Support temporary support that is signed as in and not as out again
+	Support []StandingSupport `json:"support"`
 }
 
 // TakeRequest defines model for TakeRequest.

@@ -54,6 +54,9 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 	if len(faults) > 0 {
 		return domain.Change{}, faults
 	}
+	if still := inPlace(r, m.About); m.Hold.Kind == PropsStruck && len(still) > 0 {
+		return domain.Change{}, domain.Errorf(domain.Refused, "the support stays: %s still in place above or beside it; take it out first, or withdraw the signature that says the support is in, if it never was", isOrAre(still))
+	}
 	signed := domain.SignOff{Code: NextCode(r), Kind: domain.HoldMet, What: m.Hold.Text, Hold: m.Hold.Kind, About: m.About, By: m.By, Role: m.Role, On: m.On, Note: m.Note}
 	return domain.Change{Kind: domain.Append, What: "signed by " + m.By + ": " + m.Hold.Text + of(m.About), Add: domain.Records{SignOffs: []domain.SignOff{signed}}}, nil
 }

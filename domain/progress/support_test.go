@@ -1,0 +1,49 @@
+package progress_test
+
+import (
+	"slices"
+	"testing"
+
+	"unpick/domain"
+	"unpick/domain/progress"
+	"unpick/domain/strip"
+)
+
+// TestSupports: props that are signed as in stand, whatever the plan made anew says, until what they hold is out and somebody
+// signs that they are out too; before that the signature is refused.
+func TestSupports(t *testing.T) {
+	t.Parallel()
+	b := &dayBook{demo(t), map[string]domain.Change{}}
+	sign := func(hold string) error {
+		c, err := progress.Sign(b.r, progress.Met{Hold: strip.Hold{Kind: hold, Text: "props"}, About: []string{"T1-TR1"}, By: "J", On: "2029-01-09"})
+		if err == nil {
+			b.r = applied(b.r, c)
+		}
+		return err
+	}
+	if err := sign("temporary-support"); err != nil {
+		t.Fatal(err)
+	}
+	if s := progress.Supports(b.r); len(s) != 1 || !slices.Equal(s[0].Still, []string{"T1-TR1"}) {
+		t.Errorf("support that was signed: %+v, want it under T1-TR1", s)
+	}
+	if err := sign(progress.PropsStruck); domain.CodeOf(err) != domain.Refused {
+		t.Errorf("struck under a piece in place: %v, want it refused", err)
+	}
+	b.tick(t, "T1-TR1")
+	if s := progress.Supports(b.r); len(s) != 1 || len(s[0].Still) != 0 {
+		t.Errorf("support of a piece that is out: %+v, want it standing, and under nothing", s)
+	}
+	if err := sign(progress.PropsStruck); err != nil {
+		t.Fatal(err)
+	}
+	if s := progress.Supports(b.r); len(s) != 0 {
+		t.Errorf("support that is struck: %+v, want none", s)
+	}
+	if err := sign("temporary-support"); err != nil {
+		t.Fatal(err)
+	}
+	if s := progress.Supports(b.r); len(s) != 1 {
+		t.Errorf("support set again: %+v, want it standing again", s)
+	}
+}
