@@ -167,7 +167,7 @@ func TestFixed(t *testing.T) {
 		{"both ends the building's", read(t, strings.Replace(room(wall("W1", 3000, 12000, "")), `{"meets": "free"}`, `{"meets": "host", "code": "EAST"}`, 1)), "W1", resize.Length, "^the building gives it: it runs from WEST to EAST$"},
 		{"a full height", read(t, room(wall("W1", 3000, 3750, ""))), "W1", resize.Height, "^the building gives it: its head is fixed to SOFFIT$"},
 		{"a wall that would slide meets another too", read(t, between), "W1", resize.Length, "W5 would have to move, and meets W9 too"},
-		{"amended by hand", hand, "W1", resize.Length, "W1 was amended by hand"},
+		{"amended by hand", hand, "W1", resize.Length, "W1 is not as its recipe makes it now: it was amended by hand"},
 		{"something stands on it", read(t, room(wall("W1", 3000, 3750, ""), shelf)), "W1", resize.Length, "L1 stands on it"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -108,7 +108,7 @@ func (l *layout) asDescribed(codes []string) string {
 	was, is := piecesOf(l.Register, codes), piecesOf(anew, codes)
 	for _, code := range codes {
 		if !slices.Equal(was[code], is[code]) {
-			return code + " was amended by hand since it was described, and would lose that"
+			return code + " is not as its recipe makes it now: it was amended by hand, or logged with an earlier version, and would lose that"
 		}
 	}
 	return ""
