@@ -18,6 +18,34 @@ func (m *stepMapping) fromProps() {
 	for _, b := range m.graph.Braces {
 		m.holdUp(b.By, b.Floor)
 	}
+	for node, prop := range m.propped {
+		if prop >= 0 {
+			m.propFirst(int32(node), prop)
+		}
+	}
+}
+
+// propFirst keeps a prop ahead of what is propped, and of everything that the sequence takes off it once the prop is in:
+// a frame that stood by what is already out has no other fact that says so.
+func (m *stepMapping) propFirst(node, prop int32) {
+	if gone := m.stepOf[node]; gone > prop {
+		m.link(prop, gone)
+	}
+	seen := map[int32]bool{node: true}
+	for open := []int32{node}; len(open) > 0; {
+		n := open[len(open)-1]
+		open = open[:len(open)-1]
+		for _, before := range m.arcsTo[n] {
+			if seen[before] {
+				continue
+			}
+			seen[before] = true
+			open = append(open, before)
+			if step := m.stepOf[before]; step > prop {
+				m.link(prop, step)
+			}
+		}
+	}
 }
 
 func (m *stepMapping) holdUp(holder, held int32) {

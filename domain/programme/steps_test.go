@@ -106,6 +106,72 @@ func TestFromSteps(t *testing.T) {
 	}
 }
 
+// TestEachStepLate delays each step in turn for as long as the links let it, and has the replay check that order: what is
+// propped, proved dead or guarded too late is found.
+func TestEachStepLate(t *testing.T) {
+	t.Parallel()
+	for name, r := range registers(t) {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			g, steps := sequence(t, r)
+			p, err := programme.FromSteps(g, steps, programme.Means{People: 12, Towers: 3, Steps: 3})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for late := range steps {
+				place := latest(p, late)
+				for _, fault := range replay.Check(r, reordered(steps, func(a, b int) int { return cmp.Compare(place[a], place[b]) })) {
+					t.Errorf("with step %d late, step %s, %s: %s (%s)", steps[late].Number, fault.Step, fault.Code, fault.Because, fault.Rule)
+				}
+			}
+		})
+	}
+}
+
+// latest is the places of activities in an order that keeps the links and has one only when nothing else can go on.
+func latest(p *programme.Problem, late int) []int {
+	place := make([]int, len(p.Activities))
+	done := make([]bool, len(p.Activities))
+	for k := range place {
+		next := -1
+		for i, a := range p.Activities {
+			if !done[i] && (next < 0 || next == late) && !slices.ContainsFunc(a.After, func(b int) bool { return !done[b] }) {
+				next = i
+			}
+		}
+		done[next], place[next] = true, k
+	}
+	return place
+}
+
+// TestFramesArePropped: the beams of the demo's mezzanine stand sideways by their joists, so their props are in before the
+// first joist leaves, however late they come.
+func TestFramesArePropped(t *testing.T) {
+	t.Parallel()
+	r := registers(t)["demo.json"]
+	g, steps := sequence(t, r)
+	p, err := programme.FromSteps(g, steps, programme.Means{People: 12, Towers: 3, Steps: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	prop := slices.IndexFunc(steps, func(s strip.Step) bool { return s.Kind == strip.Prop && slices.Contains(s.Elements, "M1-BM1") })
+	if prop < 0 {
+		t.Fatal("the demo props no beam")
+	}
+	place, joists := latest(p, prop), 0
+	for i, s := range steps {
+		if s.Kind == strip.Remove && slices.ContainsFunc(s.Pieces, func(q strip.PieceOut) bool { return q.Kind == domain.Joist && strings.HasPrefix(q.Code, "M1-") }) {
+			joists++
+			if place[i] < place[prop] {
+				t.Errorf("step %d takes joists out before step %d has their beam propped", s.Number, steps[prop].Number)
+			}
+		}
+	}
+	if joists == 0 {
+		t.Error("no step takes the joists out")
+	}
+}
+
 // arcsKept looks at every arc between pieces in different steps.
 func arcsKept(t *testing.T, g *release.Graph, steps []strip.Step, starts []int) {
 	t.Helper()
