@@ -106,3 +106,41 @@ func TestMovePages(t *testing.T) {
 		t.Error("the first order has no list to buy, or uses salvage, or no total with the prices of the workshop")
 	}
 }
+
+// TestMoveProgramme: both ends on one calendar on the page of a move: dates and bars without any script, days of both rents
+// and, with both rents, money; dates that do not fit are said with what would help, and a date that is none beside its field.
+func TestMoveProgramme(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	s.want(201, post, base+"/import", testdata.Demo)
+	s.want(201, post, base+"/import", testdata.Next)
+	const page = "/f/WREN-PRESS/move?to=WREN-NEXT&/programme/not_before=2029-01-08"
+	got := string(s.want(200, get, page, nil).body)
+	for _, want := range []string{"One programme for both places", "Latest safe, shown below", "Counted backwards from giving back on Fri 23 Mar 2029", "both run for 52 days", "no order needs fewer", "On the calendar", "given back by the evening of 23 Mar 2029",
+		`id="ends"`, "/f/WREN-PRESS/strip-out/1\"", "Take out, Z-MEZZ", "Redecoration", "With one more person, or Saturdays"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("the programme of both ends does not have %q", want)
+		}
+	}
+	if strings.Contains(got, "rent not given") || strings.Contains(got, "in all.") {
+		t.Error("money of rents that nobody gave is shown")
+	}
+	got = string(s.want(200, get, page+"&/programme/rent_here_minor_a_month=1450&/programme/rent_there_minor_a_month=2100&/programme/as_soon_as_can_be=yes", nil).body)
+	// 52 days: 1450.00 x 12 x 52 / 365 = 2478.90, 2100.00 x 12 x 52 / 365 = 3590.14.
+	for _, want := range []string{"GBP 2,478.90 here, GBP 3,590.14 there, GBP 6,069.04 in all", "Soonest, shown below", "could be given back by the evening of"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("with rents, soonest first, the page does not have %q", want)
+		}
+	}
+	got = string(s.want(200, get, page+"&/programme/entry=2029-04-10", nil).body)
+	for _, want := range []string{"The dates do not fit: late by", "before its day of entry", "Would have to be", "One more person"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("dates that do not fit do not say %q", want)
+		}
+	}
+	for _, wrong := range []string{"&/programme/entry=soon", "&/programme/people=-2", "&/programme/entry=2029-03-01&/programme/delivery=2029-02-01"} {
+		if got := string(s.want(422, get, page+wrong, nil).body); !strings.Contains(got, `aria-invalid="true"`) {
+			t.Errorf("%s is not said beside its field", wrong)
+		}
+	}
+}

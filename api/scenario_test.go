@@ -18,6 +18,7 @@ import (
 	"unpick/domain"
 	"unpick/domain/fitoutfile"
 	"unpick/domain/move"
+	"unpick/domain/relocation"
 )
 
 const (
@@ -332,22 +333,29 @@ func (s *site) moving(f string) {
 	s.want(201, post, base+"/import", layout)
 	s.want(201, post, base+"/import", oneWall(s.tb, "OTHER"))
 	s.want(201, post, base, object{"code": "BARE", "name": "Nothing yet", "currency": "GBP", "premises": object{}})
+	const ends = "&not_before=2030-01-07&hand_back=2030-06-28&entry=2030-05-01&delivery=2030-05-02&people=3&saturdays=true&travel_minutes=45&making_good_once_empty=true&as_soon_as_can_be=true&rent_here_minor_a_month=100000&rent_there_minor_a_month=120000"
 	var moves move.Moves
-	s.want(200, get, f+"/move?to=NEXT&to=OTHER&kerf_mm=4&fixings_margin_percent=20&payload_kg=600&crew_and_tools_kg=100&bed_length_mm=4000&bed_width_mm=1600&bed_height_mm=900&price_per_trip_minor=9000", nil).into(s.tb, &moves)
-	want := move.Terms{KerfMm: 4, FixingPercent: 20, Rounds: 400, Seed: 1, Vehicle: move.Vehicle{Name: "van", PayloadKg: 600, RidersKg: 100, BedLengthMm: 4000, BedWidthMm: 1600, BedHeightMm: 900, PricePerTrip: 9000}}
+	s.want(200, get, f+"/move?to=NEXT&to=OTHER&kerf_mm=4&fixings_margin_percent=20&payload_kg=600&crew_and_tools_kg=100&bed_length_mm=4000&bed_width_mm=1600&bed_height_mm=900&price_per_trip_minor=9000"+ends, nil).into(s.tb, &moves)
+	want := move.Terms{KerfMm: 4, FixingPercent: 20, Rounds: 400, Seed: 1, Vehicle: move.Vehicle{Name: "van", PayloadKg: 600, RidersKg: 100, BedLengthMm: 4000, BedWidthMm: 1600, BedHeightMm: 900, PricePerTrip: 9000},
+		Programme: relocation.Terms{NotBefore: "2030-01-07", HandBack: "2030-06-28", Entry: "2030-05-01", Delivery: "2030-05-02", People: 3, Saturdays: true, Travel: 45, EmptyFirst: true, Soonest: true, RentHere: 100_000, RentThere: 120_000}}
 	if len(moves.Items) != 2 || moves.Items[0].To != "NEXT" || moves.Items[1].To != "OTHER" || moves.Items[0].Terms != want || moves.Items[0].Total.StripMinutes == 0 {
 		s.tb.Errorf("moves to %d layouts, the first %+v", len(moves.Items), moves.Items[0].Total)
 	}
 	if moves.Items[0].Total.FromSalvage == 0 {
 		s.tb.Error("the same wall again uses nothing of this one")
 	}
+	if both := moves.Items[0].Programme; both.Refused != "" || !both.Fits || both.Shown != relocation.Soonest || both.Terms.People != 3 || both.AsAgreed.Days != 59 || len(both.Work) == 0 || len(both.WhatIf) != 2 {
+		s.tb.Errorf("the programme of both ends: refused %q, %+v, %d pieces of work, what if %+v", both.Refused, both.AsAgreed, len(both.Work), both.WhatIf)
+	}
+	s.want(422, get, f+"/move?to=NEXT&entry=tomorrow", nil)
+	s.want(400, get, f+"/move?to=NEXT&people=-1", nil)
 	s.want(404, get, f+"/move?to=NOWHERE", nil)
 	s.want(422, http.MethodPut, f+"/move/terms", object{"kerf_mm": 900})
 	s.want(200, http.MethodPut, f+"/move/terms", object{})
 	s.want(200, get, f+"/move/terms", nil)
 	s.want(200, get, f+"/move/documents/move.xlsx?to=NEXT&kerf_mm=4", nil)
 	var filed move.Moves
-	s.want(200, get, f+"/move/documents/move.json?to=NEXT&kerf_mm=4&fixings_margin_percent=20&payload_kg=600&crew_and_tools_kg=100&bed_length_mm=4000&bed_width_mm=1600&bed_height_mm=900&price_per_trip_minor=9000", nil).into(s.tb, &filed)
+	s.want(200, get, f+"/move/documents/move.json?to=NEXT&kerf_mm=4&fixings_margin_percent=20&payload_kg=600&crew_and_tools_kg=100&bed_length_mm=4000&bed_width_mm=1600&bed_height_mm=900&price_per_trip_minor=9000"+ends, nil).into(s.tb, &filed)
 	asked, _ := json.Marshal(moves.Items[:1])
 	written, _ := json.Marshal(filed.Items)
 	if diff := cmp.Diff(string(asked), string(written)); diff != "" {

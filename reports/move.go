@@ -11,7 +11,7 @@ import (
 )
 
 // Move writes the move to one layout: what becomes what, what to buy with live sums, fixings, what is left, loads, the
-// order of putting up, and other ways beside it. in is of the fit-out that comes out.
+// order of putting up, one programme of both places, and other ways beside it. in is of the fit-out that comes out.
 func Move(w io.Writer, in Input, p *move.Plan) error {
 	b := newBook(in, "The move to "+p.ToName)
 	b.care = p.Cautions
@@ -19,7 +19,7 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 		b.care = append(slices.Clone(p.Cautions), move.SizeCautions()...)
 	}
 	t := p.Total
-	b.cover("Which piece becomes which in the next premises, what is left to buy, and what goes on which load.", []fact{
+	b.cover("Which piece becomes which in the next premises, what is left to buy, and what goes on which load.", append([]fact{
 		{"Goes to", p.To + ", " + p.ToName},
 		{"New stock", moneyOr(t.NewMinor, p.StockKnown(), p.Currency)},
 		{"Fixings to buy", moneyOr(t.FixingsMinor, p.FixingsKnown(), p.Currency)},
@@ -31,7 +31,7 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 		{"Cut before loading", strings.Join(p.CutFirst, ", ")},
 		{"Cutting", cuttingWords(p)},
 		{"Carbon not known for", strings.Join(t.NoCarbon, "; ")},
-	})
+	}, programmeFacts(p)...))
 	b.cutList(p)
 	b.buyNew(p)
 	b.allowances(p)
@@ -42,6 +42,7 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 	b.loads(p)
 	b.lifts(p)
 	b.puttingUp(p)
+	b.bothEnds(p)
 	b.ways(p)
 	b.otherSizes(p)
 	return b.write(w)

@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/xuri/excelize/v2"
 
@@ -14,6 +15,8 @@ import (
 	"unpick/domain/fitoutfile"
 	"unpick/domain/move"
 	"unpick/domain/recipe"
+	"unpick/domain/release"
+	"unpick/domain/relocation"
 	"unpick/testdata"
 )
 
@@ -33,6 +36,10 @@ func plannedMove(tb testing.TB, terms move.Terms) (*move.Plan, Input, *domain.Re
 	if err != nil {
 		tb.Fatal(err)
 	}
+	here := relocation.Here{Register: r, Graph: release.Build(r.Leaving()), Steps: made.Sequence.Steps, MakingGood: made.MakingGood}
+	if err := p.Lay(here, time.Date(2028, 11, 1, 0, 0, 0, 0, time.UTC)); err != nil {
+		tb.Fatal(err)
+	}
 	return p, Input{Register: r, Plan: made, By: "A. Carpenter", Revision: "P1"}, next
 }
 
@@ -50,6 +57,7 @@ func TestMoveBook(t *testing.T) {
 	p, f := moved(t, func() move.Terms {
 		t := move.Usual()
 		t.FixingPercent, t.Nearby = 7, &move.Nearby{Rounds: 3000}
+		t.Programme.RentHere = 145_050
 		return t
 	}())
 	for _, c := range cellsOf(t, f) {
@@ -61,7 +69,7 @@ func TestMoveBook(t *testing.T) {
 			t.Errorf("%s!%s = %s calculates to %q (%v), carries %q", c.sheet, c.name, c.formula, got, err, c.value)
 		}
 	}
-	for sheet, want := range map[string]int{"Cut list": stockRows(p), "To buy": len(p.Buying) + 1, "Fixings": len(p.Fixings) + 1, "Left over": len(p.Left), "Ways": 4, "Over the cutting": len(p.Allowed), "Ways, parts": partsOf(p), "Putting up": len(p.Build) + 1, "Cannot be made": max(len(p.Cannot), 1), "Other sizes": len(p.Sizes.Better) + len(p.Sizes.Fixed) + len(p.Sizes.Refused)} {
+	for sheet, want := range map[string]int{"Cut list": stockRows(p), "To buy": len(p.Buying) + 1, "Fixings": len(p.Fixings) + 1, "Left over": len(p.Left), "Ways": 4, "Over the cutting": len(p.Allowed), "Ways, parts": partsOf(p), "Putting up": len(p.Build) + 1, "Dates": 3, "What would help": 4, "Both places": len(p.Programme.Work), "Cannot be made": max(len(p.Cannot), 1), "Other sizes": len(p.Sizes.Better) + len(p.Sizes.Fixed) + len(p.Sizes.Refused)} {
 		rows, err := f.GetRows(sheet)
 		if err != nil || len(rows) != want+1 {
 			t.Errorf("%s has %d rows (%v), want %d and its heading", sheet, len(rows), err, want)

@@ -31,6 +31,7 @@ type movePage struct {
 	Cuts    []cutShown
 	Tables  []table
 	Faults  []string // against what was chosen
+	ends    *endsShown
 	asked   url.Values
 }
 
@@ -252,7 +253,7 @@ func (m *movePage) draw(c echo.Context) error {
 		m.Cuts = append(m.Cuts, cutShown{d, template.HTML(d.Drawing)})
 	}
 	m.Tables = moveTables(c, m.Shown)
-	return nil
+	return m.drawEnds(c)
 }
 
 // moveForm asks for the terms of a move; a first order has no vehicle.
@@ -277,7 +278,7 @@ func moveForm(f domain.FitOut, vehicle bool) form {
 			{Name: "/vehicle/bed_height_mm", Label: "Stacked to", Unit: "mm", Kind: number, Help: "Left empty: 1200"},
 			{Name: "/vehicle/price_per_trip_minor", Label: "Price of a trip", Unit: f.Currency, Kind: cash, Help: "Left empty: the money of the move is only a part"},
 			{Name: "/vehicle/minutes_per_trip", Label: "Driving of a trip", Unit: "min", Kind: number, Help: "One driver, there and back. Left empty: driving is in no hours"},
-		}})
+		}}, programmeTerms(f))
 	}
 	return out
 }

@@ -19,6 +19,9 @@ func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject)
 	if err != nil {
 		return nil, err
 	}
+	if err := withProgramme(&terms, q); err != nil {
+		return nil, err
+	}
 	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, terms)
 	return writtenJSON(out, err)
 }
@@ -28,6 +31,9 @@ func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocument
 	q := req.Params
 	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm))
 	if err != nil {
+		return nil, err
+	}
+	if err := withProgramme(&terms, q); err != nil {
 		return nil, err
 	}
 	d, err := h.jobs.MoveDocument(ctx, auth.Who(ctx), req.FitOut, q.To, req.Name, terms)
@@ -104,6 +110,18 @@ func nearby(within, step *int) *move.Nearby {
 		return nil
 	}
 	return &move.Nearby{WithinMm: value(within), StepMm: value(step)}
+}
+
+// withProgramme adds what is asked of the programme of both ends: its parameters have the names of the fields that they fill.
+func withProgramme(terms *move.Terms, params any) error {
+	text, err := json.Marshal(params)
+	if err != nil {
+		return fmt.Errorf("writing the terms of a move: %w", err)
+	}
+	if err := json.Unmarshal(text, &terms.Programme); err != nil {
+		return fmt.Errorf("reading the terms of a programme: %w", err)
+	}
+	return nil
 }
 
 // GetFirstOrder answers what a layout needs bought where nothing is salvaged.

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"unpick/domain"
+	"unpick/domain/calendar"
 	"unpick/domain/move"
 	"unpick/domain/plan"
 	"unpick/reports"
@@ -31,6 +32,8 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 		return move.Moves{}, err
 	}
 	from.Stop = func() bool { return ctx.Err() != nil }
+	ends := bothEnds(here)
+	ends.Stop = from.Stop
 	out := move.Moves{Items: []*move.Plan{}}
 	for _, code := range to {
 		next, err := s.Register(ctx, code)
@@ -39,6 +42,9 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 		}
 		p, err := move.Make(from, next, terms)
 		if err := cmp.Or(err, ctx.Err()); err != nil {
+			return move.Moves{}, err
+		}
+		if err := cmp.Or(p.Lay(ends, calendar.DayOf(s.now())), ctx.Err()); err != nil {
 			return move.Moves{}, err
 		}
 		out.Items = append(out.Items, p)

@@ -13,6 +13,7 @@ import (
 	"unpick/domain/plan"
 	"unpick/domain/progress"
 	"unpick/domain/release"
+	"unpick/domain/strip"
 	"unpick/domain/timetable"
 	"unpick/reports"
 )
@@ -96,17 +97,22 @@ func begins(r *domain.Register, p *plan.Plan, today time.Time) time.Time {
 
 // Timetable lays what a plan leaves to do on days.
 func Timetable(r *domain.Register, p *plan.Plan, what timetable.WhatIf, from time.Time) (*timetable.Timetable, error) {
+	t, err := timetable.Make(release.Build(r.Leaving()), leftToDo(r, p), r, what, from)
+	if err != nil {
+		return nil, fmt.Errorf("laying the programme of %s on days: %w", r.FitOut.Code, err)
+	}
+	return t, nil
+}
+
+// leftToDo is the steps of a plan, those that are done without minutes.
+func leftToDo(r *domain.Register, p *plan.Plan) []strip.Step {
 	steps := slices.Clone(p.Sequence.Steps)
 	for i, state := range progress.States(r, p) {
 		if state.Done {
 			steps[i].DurationMinutes = 0
 		}
 	}
-	t, err := timetable.Make(release.Build(r.Leaving()), steps, r, what, from)
-	if err != nil {
-		return nil, fmt.Errorf("laying the programme of %s on days: %w", r.FitOut.Code, err)
-	}
-	return t, nil
+	return steps
 }
 
 // TimetableNow is the programme of a plan with what there is, begun when nobody says otherwise, as a document shows it.

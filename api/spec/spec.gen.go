@@ -3525,6 +3525,39 @@ type LinkNumber = int64
 // MinutesPerTrip defines model for MinutesPerTrip.
 type MinutesPerTrip = int
 
+// MoveDelivery defines model for MoveDelivery.
+type MoveDelivery = string
+
+// MoveEmptyFirst defines model for MoveEmptyFirst.
+type MoveEmptyFirst = bool
+
+// MoveEntry defines model for MoveEntry.
+type MoveEntry = string
+
+// MoveHandBack defines model for MoveHandBack.
+type MoveHandBack = string
+
+// MoveNotBefore defines model for MoveNotBefore.
+type MoveNotBefore = string
+
+// MovePeople defines model for MovePeople.
+type MovePeople = int
+
+// MoveRentHere defines model for MoveRentHere.
+type MoveRentHere = int64
+
+// MoveRentThere defines model for MoveRentThere.
+type MoveRentThere = int64
+
+// MoveSaturdays defines model for MoveSaturdays.
+type MoveSaturdays = bool
+
+// MoveSoonest defines model for MoveSoonest.
+type MoveSoonest = bool
+
+// MoveTravel defines model for MoveTravel.
+type MoveTravel = int
+
 // NearbyStepMm defines model for NearbyStepMm.
 type NearbyStepMm = int
 
@@ -4132,6 +4165,39 @@ type PlanMoveParams struct {
 
 	// SalePercentOfNew what is paid for what is fit for use and not needed, of its price new; 0 is no sale price, and no money is credited
 	SalePercentOfNew *SalePercent `form:"sale_percent_of_new,omitempty" json:"sale_percent_of_new,omitempty"`
+
+	// NotBefore first day on which anybody may begin; left out: today
+	NotBefore *MoveNotBefore `form:"not_before,omitempty" json:"not_before,omitempty"`
+
+	// HandBack day by whose close the old place is given back; left out: as its lease says
+	HandBack *MoveHandBack `form:"hand_back,omitempty" json:"hand_back,omitempty"`
+
+	// Entry first day in the next place; left out: the start of its tenancy
+	Entry *MoveEntry `form:"entry,omitempty" json:"entry,omitempty"`
+
+	// Delivery day on which bought stock comes to the next place; left out: the first day in it
+	Delivery *MoveDelivery `form:"delivery,omitempty" json:"delivery,omitempty"`
+
+	// People on the one crew; 0 is the crew of the old place
+	People *MovePeople `form:"people,omitempty" json:"people,omitempty"`
+
+	// Saturdays Saturdays are worked in both places
+	Saturdays *MoveSaturdays `form:"saturdays,omitempty" json:"saturdays,omitempty"`
+
+	// TravelMinutes from one place to the other; 30 where nothing is said
+	TravelMinutes *MoveTravel `form:"travel_minutes,omitempty" json:"travel_minutes,omitempty"`
+
+	// MakingGoodOnceEmpty repairs and painting begin when the last load has gone
+	MakingGoodOnceEmpty *MoveEmptyFirst `form:"making_good_once_empty,omitempty" json:"making_good_once_empty,omitempty"`
+
+	// AsSoonAsCanBe the work listed is that of the soonest programme, not of the latest safe one
+	AsSoonAsCanBe *MoveSoonest `form:"as_soon_as_can_be,omitempty" json:"as_soon_as_can_be,omitempty"`
+
+	// RentHereMinorAMonth rent of the old place; 0 is not given, and then there is no total
+	RentHereMinorAMonth *MoveRentHere `form:"rent_here_minor_a_month,omitempty" json:"rent_here_minor_a_month,omitempty"`
+
+	// RentThereMinorAMonth rent of the next place; 0 is not given, and then there is no total
+	RentThereMinorAMonth *MoveRentThere `form:"rent_there_minor_a_month,omitempty" json:"rent_there_minor_a_month,omitempty"`
 }
 
 // GetMoveDocumentParams defines parameters for GetMoveDocument.
@@ -4174,6 +4240,39 @@ type GetMoveDocumentParams struct {
 
 	// SalePercentOfNew what is paid for what is fit for use and not needed, of its price new; 0 is no sale price, and no money is credited
 	SalePercentOfNew *SalePercent `form:"sale_percent_of_new,omitempty" json:"sale_percent_of_new,omitempty"`
+
+	// NotBefore first day on which anybody may begin; left out: today
+	NotBefore *MoveNotBefore `form:"not_before,omitempty" json:"not_before,omitempty"`
+
+	// HandBack day by whose close the old place is given back; left out: as its lease says
+	HandBack *MoveHandBack `form:"hand_back,omitempty" json:"hand_back,omitempty"`
+
+	// Entry first day in the next place; left out: the start of its tenancy
+	Entry *MoveEntry `form:"entry,omitempty" json:"entry,omitempty"`
+
+	// Delivery day on which bought stock comes to the next place; left out: the first day in it
+	Delivery *MoveDelivery `form:"delivery,omitempty" json:"delivery,omitempty"`
+
+	// People on the one crew; 0 is the crew of the old place
+	People *MovePeople `form:"people,omitempty" json:"people,omitempty"`
+
+	// Saturdays Saturdays are worked in both places
+	Saturdays *MoveSaturdays `form:"saturdays,omitempty" json:"saturdays,omitempty"`
+
+	// TravelMinutes from one place to the other; 30 where nothing is said
+	TravelMinutes *MoveTravel `form:"travel_minutes,omitempty" json:"travel_minutes,omitempty"`
+
+	// MakingGoodOnceEmpty repairs and painting begin when the last load has gone
+	MakingGoodOnceEmpty *MoveEmptyFirst `form:"making_good_once_empty,omitempty" json:"making_good_once_empty,omitempty"`
+
+	// AsSoonAsCanBe the work listed is that of the soonest programme, not of the latest safe one
+	AsSoonAsCanBe *MoveSoonest `form:"as_soon_as_can_be,omitempty" json:"as_soon_as_can_be,omitempty"`
+
+	// RentHereMinorAMonth rent of the old place; 0 is not given, and then there is no total
+	RentHereMinorAMonth *MoveRentHere `form:"rent_here_minor_a_month,omitempty" json:"rent_here_minor_a_month,omitempty"`
+
+	// RentThereMinorAMonth rent of the next place; 0 is not given, and then there is no total
+	RentThereMinorAMonth *MoveRentThere `form:"rent_there_minor_a_month,omitempty" json:"rent_there_minor_a_month,omitempty"`
 }
 
 // GetPlanParams defines parameters for GetPlan.
@@ -4658,7 +4757,7 @@ type ServerInterface interface {
 	// SignMadeGood Put a name under a repair: holes filled, films cleaned off, a surface redecorated
 	// (POST /api/v1/fit-outs/{fit_out}/made-good)
 	SignMadeGood(ctx echo.Context, fitOut FitOutCode, params SignMadeGoodParams) error
-	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, and other ways beside it; several layouts side by side
+	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, other ways beside it, and one programme of both places with the dates of both leases; several layouts side by side
 	// (GET /api/v1/fit-outs/{fit_out}/move)
 	PlanMove(ctx echo.Context, fitOut FitOutCode, params PlanMoveParams) error
 	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json or move-labels.pdf
@@ -7605,6 +7704,83 @@ func (w *ServerInterfaceWrapper) PlanMove(ctx echo.Context) error {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sale_percent_of_new: %s", err))
 	}
 
+	// ------------- Optional query parameter "not_before" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "not_before", ctx.QueryParams(), &params.NotBefore, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter not_before: %s", err))
+	}
+
+	// ------------- Optional query parameter "hand_back" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "hand_back", ctx.QueryParams(), &params.HandBack, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter hand_back: %s", err))
+	}
+
+	// ------------- Optional query parameter "entry" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "entry", ctx.QueryParams(), &params.Entry, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter entry: %s", err))
+	}
+
+	// ------------- Optional query parameter "delivery" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "delivery", ctx.QueryParams(), &params.Delivery, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter delivery: %s", err))
+	}
+
+	// ------------- Optional query parameter "people" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "people", ctx.QueryParams(), &params.People, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter people: %s", err))
+	}
+
+	// ------------- Optional query parameter "saturdays" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "saturdays", ctx.QueryParams(), &params.Saturdays, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter saturdays: %s", err))
+	}
+
+	// ------------- Optional query parameter "travel_minutes" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "travel_minutes", ctx.QueryParams(), &params.TravelMinutes, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter travel_minutes: %s", err))
+	}
+
+	// ------------- Optional query parameter "making_good_once_empty" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "making_good_once_empty", ctx.QueryParams(), &params.MakingGoodOnceEmpty, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter making_good_once_empty: %s", err))
+	}
+
+	// ------------- Optional query parameter "as_soon_as_can_be" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "as_soon_as_can_be", ctx.QueryParams(), &params.AsSoonAsCanBe, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter as_soon_as_can_be: %s", err))
+	}
+
+	// ------------- Optional query parameter "rent_here_minor_a_month" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "rent_here_minor_a_month", ctx.QueryParams(), &params.RentHereMinorAMonth, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter rent_here_minor_a_month: %s", err))
+	}
+
+	// ------------- Optional query parameter "rent_there_minor_a_month" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "rent_there_minor_a_month", ctx.QueryParams(), &params.RentThereMinorAMonth, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter rent_there_minor_a_month: %s", err))
+	}
+
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.PlanMove(ctx, fitOut, params)
 	return err
@@ -7720,6 +7896,83 @@ func (w *ServerInterfaceWrapper) GetMoveDocument(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "sale_percent_of_new", ctx.QueryParams(), &params.SalePercentOfNew, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sale_percent_of_new: %s", err))
+	}
+
+	// ------------- Optional query parameter "not_before" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "not_before", ctx.QueryParams(), &params.NotBefore, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter not_before: %s", err))
+	}
+
+	// ------------- Optional query parameter "hand_back" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "hand_back", ctx.QueryParams(), &params.HandBack, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter hand_back: %s", err))
+	}
+
+	// ------------- Optional query parameter "entry" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "entry", ctx.QueryParams(), &params.Entry, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter entry: %s", err))
+	}
+
+	// ------------- Optional query parameter "delivery" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "delivery", ctx.QueryParams(), &params.Delivery, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter delivery: %s", err))
+	}
+
+	// ------------- Optional query parameter "people" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "people", ctx.QueryParams(), &params.People, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter people: %s", err))
+	}
+
+	// ------------- Optional query parameter "saturdays" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "saturdays", ctx.QueryParams(), &params.Saturdays, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter saturdays: %s", err))
+	}
+
+	// ------------- Optional query parameter "travel_minutes" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "travel_minutes", ctx.QueryParams(), &params.TravelMinutes, runtime.BindQueryParameterOptions{Type: "integer", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter travel_minutes: %s", err))
+	}
+
+	// ------------- Optional query parameter "making_good_once_empty" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "making_good_once_empty", ctx.QueryParams(), &params.MakingGoodOnceEmpty, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter making_good_once_empty: %s", err))
+	}
+
+	// ------------- Optional query parameter "as_soon_as_can_be" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "as_soon_as_can_be", ctx.QueryParams(), &params.AsSoonAsCanBe, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter as_soon_as_can_be: %s", err))
+	}
+
+	// ------------- Optional query parameter "rent_here_minor_a_month" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "rent_here_minor_a_month", ctx.QueryParams(), &params.RentHereMinorAMonth, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter rent_here_minor_a_month: %s", err))
+	}
+
+	// ------------- Optional query parameter "rent_there_minor_a_month" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "rent_there_minor_a_month", ctx.QueryParams(), &params.RentThereMinorAMonth, runtime.BindQueryParameterOptions{Type: "integer", Format: "int64"})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter rent_there_minor_a_month: %s", err))
 	}
 
 	// Invoke the callback with all the unmarshaled arguments
@@ -19414,7 +19667,7 @@ type StrictServerInterface interface {
 	// SignMadeGood Put a name under a repair: holes filled, films cleaned off, a surface redecorated
 	// (POST /api/v1/fit-outs/{fit_out}/made-good)
 	SignMadeGood(ctx context.Context, request SignMadeGoodRequestObject) (SignMadeGoodResponseObject, error)
-	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, and other ways beside it; several layouts side by side
+	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, other ways beside it, and one programme of both places with the dates of both leases; several layouts side by side
 	// (GET /api/v1/fit-outs/{fit_out}/move)
 	PlanMove(ctx context.Context, request PlanMoveRequestObject) (PlanMoveResponseObject, error)
 	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json or move-labels.pdf

@@ -82,6 +82,25 @@ func (c Calendar) Region() string {
 // MinutesADay is how long a working day is.
 func (c Calendar) MinutesADay() int { return c.minutes }
 
+// Hours are when the working day begins and ends, in minutes after midnight; a shift over midnight ends after 1440.
+func (c Calendar) Hours() (opens, closes int) { return c.starts, c.at(c.minutes, 1) }
+
+// Within are the minutes of work of a day that lie within another calendar's hours: from one to another, both 0 where
+// none do.
+func (c Calendar) Within(other Calendar) (from, to int) {
+	opens, closes := other.Hours()
+	for from < c.minutes && c.at(from, 0) < opens {
+		from++
+	}
+	for to = c.minutes; to > from && c.at(to, 1) > closes; {
+		to--
+	}
+	if to <= from {
+		return 0, 0
+	}
+	return from, to
+}
+
 // Day is the date that words name, or false.
 func Day(words string) (time.Time, bool) {
 	t, err := time.Parse(time.DateOnly, words)

@@ -229,6 +229,25 @@ func TestBreaks(t *testing.T) {
 	}
 }
 
+// TestWithin is worked by hand: from 8 with breaks at 10:00 for 15 minutes and 12:30 for 30, 450 minutes are to 16:15. From
+// 9:30 are the minutes from 90 on; to 10:10 is within the break, so to 120; to 13:10 are 45 minutes less: 265.
+func TestWithin(t *testing.T) {
+	t.Parallel()
+	crew := calendar.New(domain.Calendar{StartsAt: "08:00", DayMinutes: 450, Breaks: []string{"10:00/10:15", "12:30/13:00"}})
+	for _, tt := range []struct {
+		starts   string
+		minutes  int
+		from, to int
+	}{
+		{"08:00", 495, 0, 450}, {"07:00", 600, 0, 450}, {"09:30", 600, 90, 450}, {"08:00", 130, 0, 120}, {"08:00", 310, 0, 265}, {"10:05", 600, 120, 450}, {"16:15", 60, 0, 0}, {"06:00", 120, 0, 0},
+	} {
+		other := calendar.New(domain.Calendar{StartsAt: tt.starts, DayMinutes: tt.minutes})
+		if from, to := crew.Within(other); from != tt.from || to != tt.to {
+			t.Errorf("within %d minutes from %s: %d to %d, want %d to %d", tt.minutes, tt.starts, from, to, tt.from, tt.to)
+		}
+	}
+}
+
 // TestAddMonths: Dodds v Walker [1981] 1 WLR 1027, four months from 30 September 1978 end on 30 January 1979 (from
 // memory); the rest by hand.
 func TestAddMonths(t *testing.T) {

@@ -68,8 +68,14 @@ func (c Calendar) Clock(m Moment) string { return c.clock(m.Minute, 0) }
 // ClockEnd is the time of day at which work ends at a moment; before a break that begins then.
 func (c Calendar) ClockEnd(m Moment) string { return c.clock(m.Minute, 1) }
 
-// clock is so many minutes of work after the start as a time of day; work that ends is within its last minute.
+// clock is a time of day in words.
 func (c Calendar) clock(minute, ending int) string {
+	at := c.at(minute, ending) % (24 * 60)
+	return fmt.Sprintf("%02d:%02d", at/60, at%60)
+}
+
+// at is so many minutes of work after the start as minutes after midnight; work that ends is within its last minute.
+func (c Calendar) at(minute, ending int) int {
 	at := c.starts + minute
 	for _, b := range c.breaks {
 		if at-ending < b.from {
@@ -77,6 +83,5 @@ func (c Calendar) clock(minute, ending int) string {
 		}
 		at += b.to - b.from
 	}
-	at %= 24 * 60
-	return fmt.Sprintf("%02d:%02d", at/60, at%60)
+	return at
 }

@@ -5,6 +5,7 @@ import (
 	"maps"
 
 	"unpick/domain"
+	"unpick/domain/relocation"
 	"unpick/domain/salvage"
 )
 
@@ -43,6 +44,8 @@ type Plan struct {
 	unsure    []string // cautions about what could not be worked out
 	inventory salvage.Inventory
 	saw       *saw
+
+	Programme *relocation.Programme `json:"programme,omitempty" jsonschema_description:"strip-out, loads and putting up on one calendar with one crew; a first order has none"`
 }
 
 // Become is one piece of stock and what it becomes.

@@ -3,8 +3,11 @@ package move
 import (
 	"encoding/json"
 	"fmt"
+	"reflect"
 
 	"github.com/invopop/jsonschema"
+
+	"unpick/domain/relocation"
 )
 
 // Moves is what move.json holds: one plan for each layout that was asked for, in the order asked.
@@ -14,7 +17,7 @@ type Moves struct {
 
 // Schema is the JSON Schema (2020-12) of move.json, made from the structs that write it.
 func Schema() ([]byte, error) {
-	reflector := jsonschema.Reflector{ExpandedStruct: true}
+	reflector := jsonschema.Reflector{ExpandedStruct: true, Namer: schemaName}
 	s := reflector.Reflect(&Moves{})
 	s.ID = "https://unpick.example/schema/move-1.json"
 	s.Title = "unpick move"
@@ -24,4 +27,12 @@ func Schema() ([]byte, error) {
 		return nil, fmt.Errorf("writing the move's schema: %w", err)
 	}
 	return append(out, '\n'), nil
+}
+
+// schemaName keeps apart what the programme of both ends and the move have under one name.
+func schemaName(t reflect.Type) string {
+	if t.PkgPath() == reflect.TypeFor[relocation.Terms]().PkgPath() {
+		return "Programme" + t.Name()
+	}
+	return t.Name()
 }

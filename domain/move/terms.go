@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"unpick/domain"
+	"unpick/domain/relocation"
 )
 
 // Terms are what a person sets. Start from Usual: what is nobody's saying stays as it is there.
@@ -15,6 +16,8 @@ type Terms struct {
 	Rounds        int     `json:"rounds" jsonschema_description:"of search for each section; 400 where nothing is said"`
 	Seed          uint64  `json:"seed" jsonschema_description:"of the search: the same seed and rounds cut the same everywhere; 1 where nothing is said"`
 	Nearby        *Nearby `json:"nearby,omitempty" jsonschema_description:"asks for sizes near those of the layout that buy less, as other_sizes; left out, none are tried"`
+
+	Programme relocation.Terms `json:"programme,omitzero" jsonschema_description:"of the programme of both ends"`
 }
 
 // Vehicle is what one load goes on. The figures are the hirer's: look at the plate of the one that comes.
@@ -33,7 +36,8 @@ type Vehicle struct {
 // (common practice, no source).
 func Usual() Terms {
 	return Terms{KerfMm: 3, FixingPercent: 10, Rounds: 400, Seed: 1,
-		Vehicle: Vehicle{Name: "van", PayloadKg: 1000, RidersKg: 150, BedLengthMm: 4300, BedWidthMm: 1700, BedHeightMm: 1200}}
+		Vehicle:   Vehicle{Name: "van", PayloadKg: 1000, RidersKg: 150, BedLengthMm: 4300, BedWidthMm: 1700, BedHeightMm: 1200},
+		Programme: relocation.Usual()}
 }
 
 // Check refuses figures that are absurd, each by its place.
@@ -65,6 +69,11 @@ func (t Terms) Check() error {
 			es = append(es, all...)
 		} else if err != nil {
 			return err
+		}
+	}
+	if faults, ok := errors.AsType[domain.Errors](t.Programme.Check()); ok {
+		for _, f := range faults {
+			es.Addf(f.Code, "/programme"+f.Field, "%s", f.Text)
 		}
 	}
 	return es.OrNil()

@@ -87,3 +87,18 @@ func (m Means) Raised(steps []strip.Step) (Means, []Shortage) {
 	}
 	return m, short
 }
+
+// Within is the steps with no more people than there are, on the crew and in the zone: one that asks for more takes
+// everybody, and who is short comes in for that step alone (see Raised).
+func (m Means) Within(steps []strip.Step) []strip.Step {
+	m = m.filled()
+	out := slices.Clone(steps)
+	for i := range out {
+		s := &out[i]
+		s.People = min(s.People, m.People)
+		if k := m.room(s.Zone); k >= 0 {
+			s.People = min(s.People, m.Zones[k].People)
+		}
+	}
+	return out
+}

@@ -84,7 +84,7 @@ func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf,
 	means.People = r.FitOut.Crew.Size() + what.People
 	means.Towers = max(means.Towers, 1) + what.Towers
 	_, short := means.Raised(steps)
-	problem, err := programme.FromSteps(g, within(steps, means), means)
+	problem, err := programme.FromSteps(g, means.Within(steps), means)
 	if err != nil {
 		return nil, err
 	}
@@ -107,22 +107,6 @@ func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf,
 	t.Proven = t.Minutes <= t.BoundMinutes
 	t.Words = t.words(days)
 	return t, nil
-}
-
-// within is the steps with no more people than there are, on the crew and in the zone: one that asks for more takes
-// everybody, and who is short comes in for that step alone.
-func within(steps []strip.Step, m programme.Means) []strip.Step {
-	out := slices.Clone(steps)
-	for i := range out {
-		s := &out[i]
-		s.People = min(s.People, m.People)
-		for _, room := range m.Zones {
-			if room.Zone == s.Zone {
-				s.People = min(s.People, room.People)
-			}
-		}
-	}
-	return out
 }
 
 // lay turns minutes into days and times of day.

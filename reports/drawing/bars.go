@@ -18,7 +18,8 @@ type Bar struct {
 	Start, End float64
 	Done       float64
 	Emphasis   Emphasis
-	Note       string // said to whoever points at it
+	Note       string       // said to whoever points at it
+	Spans      [][2]float64 // where it is not gone on with all the time: when it is; a thin line joins them
 }
 
 // Chart is a programme as bars.
@@ -28,6 +29,8 @@ type Chart struct {
 	Ticks           []string // the name of each unit from 0 on; left out, units are numbered from 1
 	Now             float64  // where work stands; 0 or less is not shown
 	Bars            []Bar
+	Lines           []ChartLine      // dates over all bars
+	Shut            map[string][]int // units in which nobody works, by the group that they are shut for
 }
 
 // chartTextMm is the height of the words of a chart on paper, chartWideMm its width: an A3 sheet on its side.
@@ -56,7 +59,9 @@ func Bars(w io.Writer, c Chart, o Options) error {
 	}
 	b := layOut(s, c)
 	b.scale()
+	b.shut()
 	b.lines(b.height())
+	b.dates(b.height())
 	y := 0.0
 	for i, bar := range c.Bars {
 		if bar.Group != "" && (i == 0 || bar.Group != c.Bars[i-1].Group) {
@@ -176,7 +181,7 @@ func (b *chart) bar(bar *Bar, y float64) {
 	}
 	end := b.open("step", cmp.Or(bar.Code, bar.Label), said)
 	fmt.Fprintf(&b.body, `<rect x="0" y="%.1f" width="%.1f" height="%.1f" fill="none" pointer-events="all"/>`+"\n", y, b.labels+b.unit*float64(b.units), b.row) // the whole row can be touched
-	b.outline("bar", "", box(x0, top, x1, top+1.3*t))
+	b.spans(bar, top)
 	if bar.Done > 0 {
 		b.outline("bar-done", b.fill("done"), box(x0, top, x0+(x1-x0)*math.Min(bar.Done, 1), top+1.3*t))
 	}

@@ -1,0 +1,52 @@
+package relocation
+
+import (
+	"fmt"
+	"time"
+
+	"unpick/domain"
+	"unpick/domain/calendar"
+	"unpick/domain/lease"
+)
+
+// dates are the two dates that everything runs between, and why they are those.
+type dates struct {
+	handBack, rentEnds      time.Time // zero where the lease has no end and nobody gives one
+	entry                   time.Time // zero where nobody gives one
+	delivery                time.Time // zero: with the entry
+	notBefore               time.Time
+	inHand                  int // working days kept in hand before giving back
+	becauseBack, becauseInt string
+}
+
+// datesOf reads the dates: what is typed comes before what the leases say.
+func datesOf(here, there domain.FitOut, t Terms, c calendar.Calendar, today time.Time) dates {
+	d := dates{notBefore: today, delivery: day(t.Delivery), inHand: here.Tenancy.ContingencyDays}
+	if t.NotBefore != "" {
+		d.notBefore = day(t.NotBefore)
+	}
+	switch {
+	case t.HandBack != "":
+		d.handBack, d.rentEnds, d.becauseBack = c.OnOrBefore(day(t.HandBack)), day(t.HandBack), "as asked"
+	default:
+		f := lease.Backwards(here.Tenancy, c, lease.Work{}, today)
+		for _, x := range f.Dates {
+			if x.For != f.End {
+				continue
+			}
+			switch x.Kind {
+			case lease.HandBack:
+				d.handBack, d.becauseBack = day(x.On), x.Because
+			case lease.BreakDate, lease.Expiry:
+				d.rentEnds = day(x.On)
+			}
+		}
+	}
+	switch {
+	case t.Entry != "":
+		d.entry, d.becauseInt = day(t.Entry), "as asked"
+	case there.Tenancy.Start != "":
+		d.entry, d.becauseInt = day(there.Tenancy.Start), fmt.Sprintf("the tenancy of %s begins then", there.Name)
+	}
+	return d
+}
