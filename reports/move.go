@@ -32,6 +32,7 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 		{"Cutting", cuttingWords(p)},
 		{"Carbon not known for", strings.Join(t.NoCarbon, "; ")},
 	}, programmeFacts(p)...))
+	b.asItStood(p)
 	b.cutList(p)
 	b.buyNew(p)
 	b.allowances(p)
@@ -94,59 +95,55 @@ func cuttingWords(p *move.Plan) string {
 
 // cutList has a row for every piece of stock that becomes something.
 func (b *book) cutList(p *move.Plan) {
-	t := b.newTable("Cut list", []column{{"Stock", 24, strong}, {"From", 10, plain}, {"What it is", 34, plain}, {"Length (mm)", 10, whole}, {"Width (mm)", 9, whole}, {"Becomes, in the order of cutting (mm)", 60, plain}, {"Over (mm)", 9, whole}, {"Done", 8, toFill}}, a3, stockRows(p))
-	add := func(x move.Become, name string) {
-		from := "new"
-		if x.Salvaged {
-			from = "salvaged"
-		}
-		makes := make([]string, len(x.Makes))
-		for i, code := range x.Makes {
-			makes[i] = code
-			if i < len(x.PiecesMm) {
-				makes[i] += fmt.Sprintf(" %d", x.PiecesMm[i])
-			}
+	t := b.newTable("Cut list", []column{{"Stock", 24, strong}, {"From", 10, plain}, {"What it is", 34, plain}, {"Length used (mm)", 10, whole}, {"Width used (mm)", 9, whole}, {"How", 24, plain}, {"Becomes, in the order of cutting (mm)", 60, plain}, {"Cuts", 7, whole}, {"Over (mm)", 20, plain}, {"Done", 8, toFill}}, a3, stockRows(p))
+	eachBecome(p, func(x move.Become, name, over string) {
+		from, how := "new", "as bought"
+		switch {
+		case x.Salvaged:
+			from, how = "salvaged", x.HowWords()
+		case x.RipFromMm > 0:
+			how = fmt.Sprintf("ripped from %d first, then cut", x.RipFromMm)
+		case x.IsCut():
+			how = "cut"
 		}
 		var wide any
 		if x.WidthMm > 0 {
 			wide = x.WidthMm
 		}
-		t.add(x.Stock, from, name, x.LengthMm, wide, strings.Join(makes, ", "), x.OffcutMm, "")
-	}
-	eachBecome(p, add)
+		t.add(x.Stock, from, name, x.LengthMm, wide, how, strings.Join(x.MakesWords(), ", "), x.Cuts, over, "")
+	})
 	t.end()
 }
 
 func stockRows(p *move.Plan) (n int) {
-	eachBecome(p, func(move.Become, string) { n++ })
+	eachBecome(p, func(move.Become, string, string) { n++ })
 	return n
 }
 
-// eachBecome goes through all stock: what goes up whole, lengths, sheets with their panels' sizes, and single pieces.
-func eachBecome(p *move.Plan, do func(x move.Become, name string)) {
+// eachBecome goes through all stock: what goes up whole, lengths, sheets, and single pieces, each with what is over.
+func eachBecome(p *move.Plan, do func(x move.Become, name, over string)) {
 	for _, w := range p.Wholes {
 		for _, x := range w.Becomes {
-			do(x, fmt.Sprintf("goes up whole, with %s as %s", w.From, w.To))
+			do(x, fmt.Sprintf("goes up as it stood, with %s as %s", w.From, w.To), "")
 		}
 	}
 	for _, c := range p.Lengths {
 		for _, x := range c.Becomes {
-			do(x, c.Name)
+			over := ""
+			if x.OffcutMm > 0 {
+				over = fmt.Sprint(x.OffcutMm)
+			}
+			do(x, c.Title(), over)
 		}
 	}
 	for _, c := range p.Sheets {
 		for _, l := range c.Layouts {
-			x := l.Become
-			x.Makes = nil
-			for _, panel := range l.Panels {
-				x.Makes = append(x.Makes, fmt.Sprintf("%s %d x %d", panel.Element, panel.LengthMm, panel.WidthMm))
-			}
-			do(x, c.Name)
+			do(l.Become, c.Name, l.OverWords())
 		}
 	}
 	for _, u := range p.Units {
 		for _, x := range u.Becomes {
-			do(x, u.Name)
+			do(x, u.Name, "")
 		}
 	}
 }

@@ -8,6 +8,18 @@ import (
 	"unpick/domain/move"
 )
 
+// asItStood has a row for every assembly that goes up again as it stood; a sheet that is left out where none does.
+func (b *book) asItStood(p *move.Plan) {
+	if len(p.Wholes) == 0 {
+		return
+	}
+	t := b.newTable("Goes up as it stood", []column{{"From here", 14, strong}, {"Becomes", 14, strong}, {"Name", 34, plain}, {"Pieces", 9, whole}, {"How", 90, plain}, {"Made anew", 34, plain}}, a3, len(p.Wholes))
+	for _, w := range p.Wholes {
+		t.add(w.From, w.To, w.Name, w.Pieces, w.How, strings.Join(w.New, ", "))
+	}
+	t.end()
+}
+
 func (b *book) cannotBeMade(p *move.Plan) {
 	t := b.newTable("Cannot be made", []column{{"Piece", 16, strong}, {"What", 60, plain}, {"Why", 50, plain}, {"What to do", 60, plain}}, a4, len(p.Cannot))
 	for _, x := range p.Cannot {
@@ -28,14 +40,22 @@ func (b *book) misfits(p *move.Plan) {
 	t.end()
 }
 
+// leftOver has a row for every salvaged piece that is not used, and for every size of offcut that is worth keeping.
 func (b *book) leftOver(p *move.Plan) {
-	t := b.newTable("Left over", []column{{"Piece", 16, strong}, {"What it is", 44, plain}, {"Length (mm)", 10, whole}, {"Offcut", 8, plain}, {"What to do with it", 60, plain}}, a4, len(p.Left))
+	t := b.newTable("Left over", []column{{"Piece", 24, strong}, {"What it is", 40, plain}, {"Length (mm)", 10, whole}, {"Width (mm)", 10, whole}, {"Count", 8, whole}, {"Offcut", 14, plain}, {"What to do with it", 70, plain}}, a3, len(p.Left))
 	for _, l := range p.Left {
 		offcut := ""
-		if l.Offcut {
+		switch {
+		case l.New:
+			offcut = "of what is bought"
+		case l.Offcut:
 			offcut = "yes"
 		}
-		t.add(l.Piece, l.Name, l.LengthMm, offcut, l.What)
+		var wide any
+		if l.WidthMm > 0 {
+			wide = l.WidthMm
+		}
+		t.add(l.Piece, l.Name, l.LengthMm, wide, l.Count, offcut, l.What)
 	}
 	t.end()
 }

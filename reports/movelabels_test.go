@@ -44,7 +44,7 @@ func TestLabelsOfAMove(t *testing.T) {
 			switch {
 			case len(b.Makes) > 1:
 				words = append(words, fmt.Sprintf("%s %d", b.Makes[0], lengths[b.Makes[0]]), fmt.Sprintf("%s %d", b.Makes[1], lengths[b.Makes[1]]))
-			case b.OffcutMm > 0:
+			case b.IsCut():
 				words = append(words, fmt.Sprintf("cut to %d", lengths[b.Makes[0]]))
 			default:
 				words = append(words, "as it is")

@@ -83,48 +83,39 @@ func fixingsWanted(c echo.Context, p *move.Plan) table {
 // becomes lists every salvaged piece that is used, with what it becomes.
 func becomes(c echo.Context, p *move.Plan) table {
 	var rows [][]cell
-	add := func(b move.Become, name, how string) {
+	add := func(b move.Become, name, how, over string) {
 		if !b.Salvaged {
 			return
 		}
-		makes := make([]string, len(b.Makes))
-		for i, code := range b.Makes {
-			makes[i] = code
-			if i < len(b.PiecesMm) {
-				makes[i] += fmt.Sprintf(" (%d)", b.PiecesMm[i])
-			}
-		}
-		rows = append(rows, []cell{linked(b.Stock, at(p.From, "pieces", b.Stock)), plain(name), count(b.LengthMm), plain(strings.Join(makes, ", ")), plain(how), count(b.OffcutMm)})
-	}
-	cutOr := func(is bool, as string) string {
-		if is {
-			return "cut"
-		}
-		return as
+		rows = append(rows, []cell{linked(b.Stock, at(p.From, "pieces", b.Stock)), plain(name), count(b.LengthMm), plain(strings.Join(b.MakesWords(), ", ")), plain(how), plain(over)})
 	}
 	for _, w := range p.Wholes {
 		for _, b := range w.Becomes {
-			add(b, w.Name, "whole, with "+w.From)
+			add(b, w.Name, "whole, with "+w.From, "")
 		}
 	}
 	for _, l := range p.Lengths {
 		for _, b := range l.Becomes {
-			add(b, l.Name, cutOr(b.IsCut(), "as it is"))
+			over := ""
+			if b.OffcutMm > 0 {
+				over = strconv.Itoa(b.OffcutMm)
+			}
+			add(b, l.Title(), b.HowWords(), over)
 		}
 	}
 	for _, s := range p.Sheets {
 		for _, l := range s.Layouts {
-			add(l.Become, s.Name, cutOr(l.IsCut(), "as it is"))
+			add(l.Become, s.Name, l.HowWords(), l.OverWords())
 		}
 	}
 	for _, u := range p.Units {
 		for _, b := range u.Becomes {
-			add(b, u.Name, "as it is")
+			add(b, u.Name, b.HowWords(), "")
 		}
 	}
 	return newTable(c, "becomes", "What becomes what", []column{
 		{Key: "piece", Title: "Piece from here"}, {Key: "what", Title: "What it is", Rest: true}, {Key: "usable", Title: "Usable mm", Figure: true}, {Key: "becomes", Title: "Becomes (mm)"},
-		{Key: "how", Title: "How"}, {Key: "over", Title: "Over mm", Figure: true, Rest: true},
+		{Key: "how", Title: "How"}, {Key: "over", Title: "Over mm", Rest: true},
 	}, rows)
 }
 
@@ -197,10 +188,19 @@ func puttingUp(c echo.Context, p *move.Plan) table {
 	}, rows)
 }
 
+// leftOver lists what is not used and the offcuts that are worth keeping.
 func leftOver(c echo.Context, p *move.Plan) table {
 	rows := make([][]cell, len(p.Left))
 	for i, l := range p.Left {
-		rows[i] = []cell{linked(l.Piece, at(p.From, "pieces", l.Piece)), plain(l.Name), count(l.LengthMm), plain(l.What)}
+		piece := linked(l.Piece, at(p.From, "pieces", l.Piece))
+		if l.New {
+			piece = plain("bought " + l.Piece)
+		}
+		size := strconv.Itoa(l.LengthMm)
+		if l.WidthMm > 0 {
+			size = fmt.Sprintf("%d × %d", l.LengthMm, l.WidthMm)
+		}
+		rows[i] = []cell{piece, plain(l.Name), {Text: size, Value: float64(l.LengthMm)}, count(l.Count), plain(l.What)}
 	}
-	return newTable(c, "left", "Left over", []column{{Key: "piece", Title: "Piece"}, {Key: "what", Title: "What it is", Rest: true}, {Key: "mm", Title: "Length mm", Figure: true}, {Key: "do", Title: "What to do with it"}}, rows)
+	return newTable(c, "left", "Left over", []column{{Key: "piece", Title: "Piece"}, {Key: "what", Title: "What it is", Rest: true}, {Key: "mm", Title: "Size mm", Figure: true}, {Key: "count", Title: "Count", Figure: true, Rest: true, Sum: sumCount}, {Key: "do", Title: "What to do with it"}}, rows)
 }

@@ -30,10 +30,7 @@ func CutDrawings(p *move.Plan, widthPx int, link func(kind, code string) string)
 	}
 	for i := range p.Lengths {
 		c := &p.Lengths[i]
-		d := CutDrawing{Name: c.Name, Cuts: c.Cuts, Proven: c.Proven, Gap: c.GapPercent}
-		if c.Treated {
-			d.Name += ", treated"
-		}
+		d := CutDrawing{Name: c.Title(), Cuts: c.Cuts, Proven: c.Proven, Gap: c.GapPercent}
 		for _, b := range c.Becomes {
 			if !b.IsCut() {
 				d.AsIs++

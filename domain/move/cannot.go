@@ -10,9 +10,12 @@ type Cannot struct {
 	Mend    string `json:"what_to_do" jsonschema_description:"what is usual for such a piece; common practice, no source"`
 }
 
-func (p *Plan) cannot(e *domain.Element, why string) {
-	p.Cannot = append(p.Cannot, Cannot{e.Code, nameOf(p.register, e), why, mendOf(e.Kind)})
+func (p *Plan) cannot(e *domain.Element, why, mend string) {
+	p.Cannot = append(p.Cannot, Cannot{e.Code, nameOf(p.register, e), why, mend})
 }
+
+// notSold is what is done where the section is not one that is sold.
+const notSold = "log it in a section that is sold, or name the material that it is really of"
 
 // mendOf is what is done where a piece of a kind is longer or larger than anything sold (common practice, no source). What
 // stands up is never joined along its length; what lies is joined where something is under or behind the joint.

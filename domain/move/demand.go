@@ -38,6 +38,7 @@ type section struct {
 	material string
 	a, b, c  int
 	treated  bool
+	outline  string // of a whole piece that is no plain rectangle
 }
 
 func sectionOf(f form, e *domain.Element) section {
@@ -49,12 +50,13 @@ func sectionOf(f form, e *domain.Element) section {
 		s.a = e.ThicknessMm
 	case byPiece:
 		s.a, s.b, s.c = e.LengthMm, e.WidthMm, e.ThicknessMm
+		s.outline = outlineKey(e, []flip{{}, {true, true}})
 	}
 	return s
 }
 
 func (s section) compare(o section) int {
-	return cmp.Or(cmp.Compare(s.material, o.material), cmp.Compare(s.a, o.a), cmp.Compare(s.b, o.b), cmp.Compare(s.c, o.c), cmp.Compare(boolInt(s.treated), boolInt(o.treated)))
+	return cmp.Or(cmp.Compare(s.material, o.material), cmp.Compare(s.a, o.a), cmp.Compare(s.b, o.b), cmp.Compare(s.c, o.c), cmp.Compare(boolInt(s.treated), boolInt(o.treated)), cmp.Compare(s.outline, o.outline))
 }
 
 func boolInt(b bool) int {

@@ -9,9 +9,10 @@
 // Looking for
 //
 //   - making one, and what it holds: move.go; the terms that a person sets: terms.go
-//   - assemblies that go up again whole: whole.go
+//   - assemblies that go up again as they stood: whole.go, where each piece goes: stands.go, what is carried as one: carried.go
 //   - what is asked for and what there is, split by section, sheet and unit: demand.go, stock.go
-//   - cutting them: cut.go; what cannot be made, and what to do: cannot.go; what is left: left.go
+//   - cutting them: cut.go, cutlengths.go, cutsheets.go; ends cut at an angle: ends.go; rectangles in outlines: outline.go;
+//     what merchants sell for a section: product.go; what cannot be made, and what to do: cannot.go; what is left: left.go
 //   - what to buy: buying.go; over the cutting, by class: allowance.go; fixings: fixings.go; reading prices: prices.go
 //   - loads, first up last in: loads.go; who lifts what: hands.go; where the layout does not fit: fits.go; hours of cutting and putting up: build.go
 //   - the ways side by side: compare.go; what the old place takes in them: oldplace.go

@@ -16,7 +16,7 @@ import (
 // filter figures that ask for an assessment, not limits.
 type Lift struct {
 	Where      string   `json:"where" jsonschema:"enum=loading and unloading,enum=putting up"`
-	Pieces     []string `json:"pieces" jsonschema_description:"codes of salvaged pieces or of the next premises, sizes of what is bought"`
+	Pieces     []string `json:"pieces" jsonschema_description:"codes of salvaged pieces, of what is carried as one, or of the next premises; sizes of what is bought"`
 	HeaviestKg float64  `json:"heaviest_kg"`
 	People     int      `json:"people,omitempty" jsonschema_description:"the fewest whose guideline figure it is within, or who can steer it; 0 is not by hand"`
 	Words      string   `json:"words"`
@@ -84,10 +84,17 @@ func (p *Plan) carrying() []Lift {
 		}
 		l.Pieces, l.HeaviestKg = append(l.Pieces, piece), max(l.HeaviestKg, tenth(massKg))
 	}
-	used := p.used()
+	used, one := p.used(), p.asOne()
 	for i := range p.inventory.Pieces {
-		if q := &p.inventory.Pieces[i]; used[q.Code].Salvaged {
+		if q := &p.inventory.Pieces[i]; used[q.Code].Salvaged && one[q.Code] == nil {
 			note(q.Code, q.MassKg, q.LengthMm)
+		}
+	}
+	for _, w := range p.Wholes {
+		for _, c := range w.Carried {
+			if c.AsOne() {
+				note(c.Code, c.MassKg, c.LengthMm)
+			}
 		}
 	}
 	for _, b := range p.Buying {

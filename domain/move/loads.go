@@ -18,10 +18,23 @@ type Load struct {
 	Flat     bool     `json:"carry_flat,omitempty" jsonschema_description:"boards or doors: flat or on edge on a rack, never bent over the wheel arches"`
 }
 
-// stop is one salvaged piece on its way, with its turn in putting up.
+// stop is a salvaged piece on its way, or what is carried as one, with its turn in putting up.
 type stop struct {
-	piece *salvage.Piece
-	turn  int
+	pieces     []*salvage.Piece
+	turn       int
+	lengthMm   int
+	mass, room float64
+}
+
+// stopOf is a stop of one piece.
+func stopOf(q *salvage.Piece, turn int) stop {
+	return stop{[]*salvage.Piece{q}, turn, q.LengthMm, q.MassKg, max(q.StackedM3, q.VolumeM3)}
+}
+
+// join adds a piece to what is carried as one, which takes the room of the box round it.
+func (s *stop) join(q *salvage.Piece, turn int) {
+	one := stopOf(q, turn)
+	s.pieces, s.turn, s.mass, s.room = append(s.pieces, q), min(s.turn, turn), s.mass+one.mass, s.room+one.room
 }
 
 // load fills trips in the order of putting up, each within payload, bed and stacking height. Within a trip the pieces
@@ -32,13 +45,15 @@ func (p *Plan) load(from Source) {
 	}
 	used, turns, index := p.used(), p.turns(), p.register.Index()
 	var stops []stop
+	one, at := p.asOne(), map[string]int{} // stop of each that is carried as one
 	for i := range p.inventory.Pieces {
 		q := &p.inventory.Pieces[i]
 		b, ok := used[q.Code]
 		if !ok {
 			continue
 		}
-		if !p.Terms.Vehicle.takes(q.LengthMm, q.WidthMm, q.ThicknessMm) {
+		c := one[q.Code]
+		if c == nil && !p.Terms.Vehicle.takes(q.LengthMm, q.WidthMm, q.ThicknessMm) {
 			if !p.fitsCut(b, index) {
 				p.TooBig = append(p.TooBig, q.Code)
 				continue
@@ -53,10 +68,24 @@ func (p *Plan) load(from Source) {
 		for _, code := range b.Makes {
 			turn = min(turn, turns[code])
 		}
-		stops = append(stops, stop{q, turn})
+		if c == nil {
+			stops = append(stops, stopOf(q, turn))
+			continue
+		}
+		k, ok := at[c.Code]
+		if !ok {
+			k = len(stops)
+			at[c.Code] = k
+			stops = append(stops, stop{turn: turn, lengthMm: c.LengthMm})
+		}
+		stops[k].join(q, turn)
+	}
+	for _, c := range one {
+		s := &stops[at[c.Code]]
+		s.room = max(s.room, float64(c.LengthMm)*float64(c.WidthMm)*float64(c.ThickMm)/1e9)
 	}
 	slices.SortFunc(stops, func(a, b stop) int {
-		return cmp.Or(cmp.Compare(a.turn, b.turn), cmp.Compare(b.piece.LengthMm, a.piece.LengthMm), cmp.Compare(a.piece.Code, b.piece.Code))
+		return cmp.Or(cmp.Compare(a.turn, b.turn), cmp.Compare(b.lengthMm, a.lengthMm), cmp.Compare(a.pieces[0].Code, b.pieces[0].Code))
 	})
 	v := p.Terms.Vehicle
 	room := float64(v.BedLengthMm) * float64(v.BedWidthMm) * float64(v.BedHeightMm) / 1e9
@@ -72,18 +101,19 @@ func (p *Plan) load(from Source) {
 		now = Load{}
 	}
 	for _, s := range stops {
-		mass, volume := s.piece.MassKg, max(s.piece.StackedM3, s.piece.VolumeM3)
-		if now.MassKg+mass > v.mayLoadKg() || now.VolumeM3+volume > room {
+		if now.MassKg+s.mass > v.mayLoadKg() || now.VolumeM3+s.room > room {
 			flush()
 		}
-		now.Pieces = append(now.Pieces, s.piece.Code)
-		now.MassKg, now.VolumeM3 = now.MassKg+mass, now.VolumeM3+volume
-		moved += mass
-		switch s.piece.Kind {
-		case domain.Board, domain.DeckBoard, domain.DoorLeaf:
-			now.Dry, now.Flat = true, true
-		case domain.Insulation:
-			now.Dry = true
+		now.MassKg, now.VolumeM3 = now.MassKg+s.mass, now.VolumeM3+s.room
+		moved += s.mass
+		for _, q := range s.pieces {
+			now.Pieces = append(now.Pieces, q.Code)
+			switch q.Kind {
+			case domain.Board, domain.DeckBoard, domain.DoorLeaf:
+				now.Dry, now.Flat = true, true
+			case domain.Insulation:
+				now.Dry = true
+			}
 		}
 	}
 	flush()
@@ -91,6 +121,21 @@ func (p *Plan) load(from Source) {
 	slices.Sort(p.TooBig)
 	slices.Sort(p.TooHeavy)
 	slices.Sort(p.CutFirst)
+}
+
+// asOne are the pieces of what is carried in one piece.
+func (p *Plan) asOne() map[string]*Carried {
+	out := map[string]*Carried{}
+	for i := range p.Wholes {
+		for k := range p.Wholes[i].Carried {
+			if c := &p.Wholes[i].Carried[k]; c.AsOne() {
+				for _, code := range c.Pieces {
+					out[code] = c
+				}
+			}
+		}
+	}
+	return out
 }
 
 // mayLoadKg is what of the payload is left for a load.

@@ -1,10 +1,14 @@
 package move
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
+	"slices"
+	"strings"
 
 	"unpick/domain"
+	"unpick/domain/cutting"
 	"unpick/domain/relocation"
 	"unpick/domain/salvage"
 )
@@ -44,23 +48,88 @@ type Plan struct {
 	unsure    []string // cautions about what could not be worked out
 	inventory salvage.Inventory
 	saw       *saw
+	here      map[string]*domain.Element // of the fit-out that comes out, by code
 
 	Programme *relocation.Programme `json:"programme,omitempty" jsonschema_description:"strip-out, loads and putting up on one calendar with one crew; a first order has none"`
 }
 
 // Become is one piece of stock and what it becomes.
 type Become struct {
-	Stock    string   `json:"stock" jsonschema_description:"code of the salvaged piece, or the size that is bought"`
-	Salvaged bool     `json:"salvaged,omitempty"`
-	LengthMm int      `json:"length_mm"`
-	WidthMm  int      `json:"width_mm,omitempty"`
-	Makes    []string `json:"makes" jsonschema_description:"codes of pieces of the next premises, in the order of cutting"`
-	PiecesMm []int    `json:"pieces_mm,omitempty" jsonschema_description:"of a length: how long each is cut, as they are named"`
-	OffcutMm int      `json:"offcut_mm,omitempty"`
+	Stock     string   `json:"stock" jsonschema_description:"code of the salvaged piece, or the size that is bought"`
+	Salvaged  bool     `json:"salvaged,omitempty"`
+	LengthMm  int      `json:"length_mm" jsonschema_description:"of the part that is used: of stock that is not square see shape"`
+	WidthMm   int      `json:"width_mm,omitempty"`
+	Makes     []string `json:"makes" jsonschema_description:"codes of pieces of the next premises, in the order of cutting"`
+	PiecesMm  []int    `json:"pieces_mm,omitempty" jsonschema_description:"how long each is cut, as they are named: a length to its long point, a panel along the sheet"`
+	WidthsMm  []int    `json:"widths_mm,omitempty" jsonschema_description:"of panels: how wide each is cut, across the sheet"`
+	OffcutMm  int      `json:"offcut_mm,omitempty"`
+	Cuts      int      `json:"cuts,omitempty" jsonschema_description:"saw cuts, ends made square and outlines included"`
+	RipFromMm int      `json:"rip_from_mm,omitempty" jsonschema_description:"the width as it is bought, where it is first ripped to the section"`
+	Shape     *Shape   `json:"shape,omitempty" jsonschema_description:"of salvaged stock that is no plain rectangle"`
+	Forms     []Form   `json:"forms,omitempty" jsonschema_description:"of the pieces that are not cut square"`
 }
 
-// IsCut reports whether the piece of stock is cut at all: one that becomes one piece and leaves nothing is used as it is.
-func (b Become) IsCut() bool { return len(b.Makes) > 1 || b.OffcutMm > 0 }
+// IsCut reports whether the piece of stock is cut at all: else it is used as it is.
+func (b Become) IsCut() bool { return b.Cuts > 0 }
+
+// SizeWords is how large a piece of stock is, and what of it is used where that is not all.
+func (b Become) SizeWords() string {
+	size := func(long, wide int) string {
+		if wide == 0 {
+			return fmt.Sprint(long)
+		}
+		return fmt.Sprintf("%d x %d", long, wide)
+	}
+	words := size(b.LengthMm, b.WidthMm) + " mm"
+	if b.Shape != nil && (b.Shape.LengthMm != b.LengthMm || b.Shape.WidthMm != b.WidthMm) {
+		words += " out of " + size(b.Shape.LengthMm, b.Shape.WidthMm)
+	}
+	return words
+}
+
+// MakesWords is what it becomes, in the order of cutting: each piece with its size, and how it is cut where not square.
+func (b Become) MakesWords() []string {
+	out := make([]string, len(b.Makes))
+	for i, code := range b.Makes {
+		out[i] = code
+		if i < len(b.PiecesMm) {
+			out[i] += fmt.Sprintf(" %d", b.PiecesMm[i])
+		}
+		if i < len(b.WidthsMm) {
+			out[i] += fmt.Sprintf(" x %d", b.WidthsMm[i])
+		}
+		for _, f := range b.Forms {
+			if f.Element == code {
+				out[i] += " (" + f.Words + ")"
+			}
+		}
+	}
+	return out
+}
+
+// HowWords says how a salvaged piece is used: as it is, by its own cut end, or cut.
+func (b Become) HowWords() string {
+	switch {
+	case !b.IsCut():
+		return "as it is"
+	case len(b.Forms) > 0 && b.Forms[0].UsesEnd:
+		return "cut, its own cut end kept: " + b.SizeWords()
+	case b.Shape != nil:
+		return "made square and cut: " + b.SizeWords()
+	}
+	return "cut"
+}
+
+// OverWords is what is left of a sheet, the largest first.
+func (l SheetLayout) OverWords() string {
+	all := slices.Clone(l.Offcuts)
+	slices.SortFunc(all, func(a, b cutting.Rect) int { return cmp.Compare(areaOf(b), areaOf(a)) })
+	words := make([]string, len(all))
+	for i, r := range all {
+		words[i] = fmt.Sprintf("%d x %d", r.LengthMm, r.WidthMm)
+	}
+	return strings.Join(words, ", ")
+}
 
 // Total is what the move buys and saves.
 type Total struct {
@@ -131,10 +200,11 @@ func assign(from Source, to *domain.Register, terms Terms, with *saw) (*Plan, er
 	p := &Plan{saw: with, To: to.FitOut.Code, ToName: to.FitOut.Name, Currency: to.FitOut.Currency, Terms: terms, Proven: true, register: to, inventory: from.Inventory,
 		Wholes: []Whole{}, Lengths: []LengthCut{}, Sheets: []SheetCut{}, Units: []Unit{}, Metres: []Metre{}, Cannot: []Cannot{}, Buying: []Buy{}, Allowed: []Allowance{}, Fixings: []Fixing{}, Left: []Left{}, Loads: []Load{}, Build: []Build{}}
 	p.Total.Known = true
+	p.here = from.elements()
 	taken, found := map[string]bool{}, map[string]bool{}
 	if from.Register != nil {
 		p.From = from.Register.FitOut.Code
-		p.Wholes = append(p.Wholes, wholes(from.Register, from.Inventory, to)...)
+		p.Wholes = append(p.Wholes, p.wholes(from.Register, from.Inventory, to)...)
 		for _, w := range p.Wholes {
 			for _, b := range w.Becomes {
 				taken[b.Stock], found[b.Makes[0]] = true, true
@@ -142,7 +212,7 @@ func assign(from Source, to *domain.Register, terms Terms, with *saw) (*Plan, er
 		}
 	}
 	want := wantedIn(to, found)
-	stock := savedIn(to, from.Inventory, taken)
+	stock := savedIn(to, from.Inventory, p.here, taken)
 	prices := from.pricesFor(to)
 	for i := range to.Elements {
 		if to.Elements[i].ComesOut() {
@@ -163,10 +233,21 @@ func assign(from Source, to *domain.Register, terms Terms, with *saw) (*Plan, er
 	p.metres(want, prices)
 	p.buying(prices)
 	p.fixings(from, to, prices)
-	p.left(taken)
+	p.left()
 	p.sum()
 	p.whole()
 	return p, nil
+}
+
+// elements are the pieces that come out, by code.
+func (from Source) elements() map[string]*domain.Element {
+	out := map[string]*domain.Element{}
+	if from.Register != nil {
+		for i := range from.Register.Elements {
+			out[from.Register.Elements[i].Code] = &from.Register.Elements[i]
+		}
+	}
+	return out
 }
 
 // pricesFor are the firm's prices: those of the next premises, and where it has none those of here.

@@ -71,7 +71,7 @@ func hold(t fataler, from move.Source, to *domain.Register, p *move.Plan) {
 			for _, code := range b.Makes {
 				sum += to.Elements[index.Elements[code]].LengthMm + p.Terms.KerfMm
 			}
-			if sum > b.LengthMm+p.Terms.KerfMm || b.Salvaged && b.LengthMm > usable[b.Stock] {
+			if sum > b.LengthMm+p.Terms.KerfMm || b.Salvaged && b.LengthMm > usable[b.Stock] && b.IsCut() {
 				t.Fatalf("%s of %d mm (usable %d) is cut into %v, %d mm with kerfs", b.Stock, b.LengthMm, usable[b.Stock], b.Makes, sum)
 			}
 		}
@@ -112,6 +112,7 @@ func hold(t fataler, from move.Source, to *domain.Register, p *move.Plan) {
 			t.Fatalf("%s is made %d times", e.Code, made[e.Code])
 		}
 	}
+	shapesHold(t, from, to, p)
 	piece := map[string]*salvage.Piece{}
 	for i := range from.Inventory.Pieces {
 		piece[from.Inventory.Pieces[i].Code] = &from.Inventory.Pieces[i]

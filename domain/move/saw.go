@@ -2,6 +2,7 @@ package move
 
 import (
 	"encoding/json"
+	"fmt"
 
 	"unpick/domain/cutting"
 )
@@ -53,20 +54,33 @@ func (s *saw) cutLengths(problem *cutting.Lengths) (*cutting.Plan, string, error
 
 // cutSheets is the same for sheets.
 func (s *saw) cutSheets(problem *cutting.Sheets) (*cutting.SheetPlan, string, error) {
-	asked, err := json.Marshal(problem)
+	return s.sheetsWithin(problem, s.rounds)
+}
+
+// boundRounds is how long sheets are cut of which only the bound is wanted: most of it is known at once.
+const boundRounds = 20
+
+// boundSheets is a cutting that is wanted for its bound alone.
+func (s *saw) boundSheets(problem *cutting.Sheets) (*cutting.SheetPlan, string, error) {
+	return s.sheetsWithin(problem, min(s.rounds, boundRounds))
+}
+
+func (s *saw) sheetsWithin(problem *cutting.Sheets, rounds int) (*cutting.SheetPlan, string, error) {
+	text, err := json.Marshal(problem)
 	if err != nil {
 		return nil, "", err
 	}
-	if plan, ok := s.sheets[string(asked)]; ok {
-		return plan, string(asked), nil
+	asked := fmt.Sprintf("%d %s", rounds, text)
+	if plan, ok := s.sheets[asked]; ok {
+		return plan, asked, nil
 	}
-	plan, err := cutting.SolveSheets(problem, s.limits())
+	plan, err := cutting.SolveSheets(problem, cutting.Limits{Seed: s.seed, Rounds: rounds, Stop: s.stop})
 	if err != nil {
 		return nil, "", err
 	}
 	s.spent += 1 + sheetRound*plan.Rounds
-	s.sheets[string(asked)] = plan
-	return plan, string(asked), nil
+	s.sheets[asked] = plan
+	return plan, asked, nil
 }
 
 func allPriced(sizes []merchant) bool {

@@ -28,7 +28,7 @@ func oneWall(lengthMm, lowMm int) string {
  ]}`, lengthMm, lowMm)
 }
 
-// priced is a source with the demo's prices and, if asked, with what comes out of the demo's paper store.
+// priced is a source with the demo's prices and, if asked, with what comes out of one of the demo's walls.
 func pricedSource(tb testing.TB, assembly string) move.Source {
 	from, _ := demo(tb)
 	if assembly == "" {
@@ -51,7 +51,7 @@ func spend(p *move.Plan) (minor int64) {
 func TestSizesAgainstBruteForce(t *testing.T) {
 	t.Parallel()
 	const length, low = 3750, 1130
-	for _, assembly := range []string{"", "W1"} {
+	for _, assembly := range []string{"", "W2"} {
 		t.Run("out of "+assembly, func(t *testing.T) {
 			t.Parallel()
 			from := pricedSource(t, assembly)

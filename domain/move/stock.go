@@ -2,11 +2,9 @@ package move
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"unpick/domain"
-	"unpick/domain/catalogue"
 	"unpick/domain/salvage"
 )
 
@@ -45,11 +43,11 @@ func serves(p *salvage.Piece) []string {
 // saved are the salvaged pieces by form and section. What nobody has seen is not counted on.
 type saved map[form]map[section][]*salvage.Piece
 
-func savedIn(r *domain.Register, inv salvage.Inventory, taken map[string]bool) saved {
+func savedIn(r *domain.Register, inv salvage.Inventory, here map[string]*domain.Element, taken map[string]bool) saved {
 	out := saved{byLength: {}, bySheet: {}, byPiece: {}, byMetre: {}}
 	for i := range inv.Pieces {
 		p := &inv.Pieces[i]
-		if taken[p.Code] || p.UsableMm <= 0 || p.Goes != salvage.Reuse || p.Provisional {
+		if here[p.Code] == nil || taken[p.Code] || p.UsableMm <= 0 || p.Goes != salvage.Reuse || p.Provisional {
 			continue
 		}
 		e := domain.Element{Kind: p.Kind, Material: p.Material, LengthMm: p.LengthMm, WidthMm: p.WidthMm, ThicknessMm: p.ThicknessMm, Treated: p.Treated}
@@ -57,47 +55,11 @@ func savedIn(r *domain.Register, inv salvage.Inventory, taken map[string]bool) s
 		if f == byMetre || f == byPiece && p.Condition() != salvage.Whole {
 			continue
 		}
+		if f == byPiece {
+			e.Outline = here[p.Code].Outline
+		}
 		s := sectionOf(f, &e)
 		out[f][s] = append(out[f][s], p)
-	}
-	return out
-}
-
-// merchant is one size that can be bought.
-type merchant struct {
-	code              string
-	lengthMm, widthMm int
-	price             int64
-	priced            bool
-	why               string // a price is there, and cannot be read
-}
-
-// merchants are the sizes in which a material is sold, with the firm's price for each. Lengths where nothing is known of
-// the material are the usual ones of sawn timber (common practice, no source).
-func merchants(cat *domain.Catalogue, prices map[string]domain.Price, f form, s section) []merchant {
-	m := cat.Materials[s.material]
-	key := "material:" + s.material
-	var out []merchant
-	if f == bySheet {
-		sizes := catalogue.SheetSizes(m)
-		for _, size := range sizes {
-			x := merchant{code: sizeCode(s.material, size.LengthMm, size.WidthMm), lengthMm: size.LengthMm, widthMm: size.WidthMm}
-			one := bought{key: key, size: fmt.Sprintf("%dx%d", size.LengthMm, size.WidthMm), m2: float64(size.LengthMm) * float64(size.WidthMm) / 1e6,
-				kg: sheetMass(m, size.LengthMm, size.WidthMm, s.a), severalSizes: len(sizes) > 1}
-			x.price, x.priced, x.why = one.priceOf(prices)
-			out = append(out, x)
-		}
-		return out
-	}
-	lengths := m.StockLengthsMm
-	if len(lengths) == 0 {
-		lengths = []int{2400, 3000, 3600, 4200, 4800}
-	}
-	for _, mm := range lengths {
-		x := merchant{code: sizeCode(s.material, mm, 0), lengthMm: mm}
-		one := bought{key: key, size: fmt.Sprint(mm), metres: float64(mm) / 1000, m2: float64(mm) * float64(s.a) / 1e6, kg: lengthMass(m, mm, s.a, s.b), severalSizes: len(lengths) > 1}
-		x.price, x.priced, x.why = one.priceOf(prices)
-		out = append(out, x)
 	}
 	return out
 }

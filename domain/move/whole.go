@@ -10,101 +10,122 @@ import (
 	"unpick/domain/salvage"
 )
 
-// Whole is an assembly of the next premises for which one of these goes up again as it stands.
+// Whole is an assembly of the next premises for which one of here goes up again as it stood: its frame stands alike in both,
+// so that each piece goes back to its own place, with its own holes. That is why a piece that is downgraded for its holes
+// alone serves in it. Linings, insulation and trim come off first; those that do not serve again are made anew.
 type Whole struct {
-	From    string   `json:"from" jsonschema_description:"assembly that comes out"`
-	To      string   `json:"to" jsonschema_description:"assembly that it becomes"`
-	Name    string   `json:"name"`
-	Pieces  int      `json:"pieces"`
-	Becomes []Become `json:"becomes"`
-	Leaves  bool     `json:"leaves_whole" jsonschema_description:"it is taken out in one piece too: a door set, framed walls; else it is taken apart and put together again"`
+	From    string    `json:"from" jsonschema_description:"assembly that comes out"`
+	To      string    `json:"to" jsonschema_description:"assembly that it becomes"`
+	Name    string    `json:"name"`
+	Pieces  int       `json:"pieces" jsonschema_description:"that go up again"`
+	Becomes []Become  `json:"becomes"`
+	New     []string  `json:"made_anew,omitempty" jsonschema_description:"pieces of the next premises' assembly that no piece of here goes back to"`
+	Carried []Carried `json:"subassemblies,omitempty" jsonschema_description:"what is held together: a raised frame, a door lining, a door set; carried as one where nothing stands against it"`
+	Leaves  bool      `json:"leaves_whole" jsonschema_description:"all of it is carried in one piece"`
+	How     string    `json:"how"`
 }
 
-// wholes pairs assemblies that have the same pieces: one of here that is all saved, for one of there. Assemblies are
-// taken in order of code, so the same registers give the same pairs.
-func wholes(from *domain.Register, inv salvage.Inventory, to *domain.Register) []Whole {
-	keeps := map[string]bool{}
+// cover are the kinds that come off before a frame is carried, and go back on it (common practice, no source).
+var cover = []domain.ElementKind{domain.Board, domain.Insulation, domain.Architrave, domain.Skirting, domain.Trim, domain.Packer}
+
+// wholes pairs assemblies whose frames are the same: pieces of one shape, each in the same place by its neighbours, all of
+// them fit for it. Assemblies are taken in order of code, so the same registers give the same pairs.
+func (p *Plan) wholes(from *domain.Register, inv salvage.Inventory, to *domain.Register) []Whole {
+	saved := map[string]*salvage.Piece{}
 	for i := range inv.Pieces {
-		p := &inv.Pieces[i]
-		keeps[p.Code] = p.Goes == salvage.Reuse && p.Condition() == salvage.Whole && !p.Provisional
+		saved[inv.Pieces[i].Code] = &inv.Pieces[i]
 	}
-	here := map[string][]string{} // by what an assembly is made of: codes of assemblies that are saved in full
-	mine := partsOf(from)
+	mine, theirs := partsOf(from), partsOf(to)
+	here := map[string][]string{} // by what a frame is made of
 	for _, a := range sortedCodes(mine) {
-		all := true
-		for _, i := range mine[a] {
-			all = all && keeps[from.Elements[i].Code]
-		}
-		if all {
-			here[printOf(from, mine[a])] = append(here[printOf(from, mine[a])], a)
-		}
+		print := printOf(from, mine[a].frame)
+		here[print] = append(here[print], a)
 	}
+	match := matcher{from: from, to: to, saved: saved, holesHere: holesOf(from), holesThere: holesOf(to)}
 	var out []Whole
-	theirs := partsOf(to)
 	for _, a := range sortedCodes(theirs) {
-		print := printOf(to, theirs[a])
-		if len(here[print]) == 0 {
-			continue
+		print := printOf(to, theirs[a].frame)
+		for k, source := range here[print] {
+			if pairs := match.stands(mine[source], theirs[a]); pairs != nil {
+				here[print] = slices.Delete(here[print], k, k+1)
+				out = append(out, p.pairOf(from, to, saved, source, a, pairs, theirs[a]))
+				break
+			}
 		}
-		source := here[print][0]
-		here[print] = here[print][1:]
-		out = append(out, pair(from, to, source, a, mine[source], theirs[a]))
 	}
 	return out
 }
 
-// pair matches the pieces of two assemblies of the same print one to one.
-func pair(from, to *domain.Register, source, target string, mine, theirs []int) Whole {
-	w := Whole{From: source, To: target, Pieces: len(theirs), Leaves: true}
+// pairOf writes down a pair: pairs are rows of the one register to rows of the other.
+func (p *Plan) pairOf(from, to *domain.Register, saved map[string]*salvage.Piece, source, target string, pairs map[int]int, theirs parts) Whole {
+	w := Whole{From: source, To: target, Pieces: len(pairs)}
 	for _, a := range to.Assemblies {
 		if a.Code == target {
 			w.Name = a.Name
 		}
 	}
-	sorted := func(r *domain.Register, rows []int) []int {
-		out := slices.Clone(rows)
-		slices.SortFunc(out, func(a, b int) int {
-			return cmp.Or(cmp.Compare(pieceWords(&r.Elements[a]), pieceWords(&r.Elements[b])), cmp.Compare(r.Elements[a].Code, r.Elements[b].Code))
-		})
-		return out
+	back := map[int]bool{}
+	for i, k := range pairs {
+		e := &from.Elements[i]
+		back[k] = true
+		w.Becomes = append(w.Becomes, Become{Stock: e.Code, Salvaged: true, LengthMm: e.LengthMm, WidthMm: widthOf(from, e), Makes: []string{to.Elements[k].Code}})
 	}
-	ours, next := sorted(from, mine), sorted(to, theirs)
-	for i := range next {
-		e := &from.Elements[ours[i]]
-		w.Leaves = w.Leaves && e.Subassembly != ""
-		w.Becomes = append(w.Becomes, Become{Stock: e.Code, Salvaged: true, Makes: []string{to.Elements[next[i]].Code}, LengthMm: e.LengthMm, WidthMm: widthOf(from, e)})
+	slices.SortFunc(w.Becomes, func(a, b Become) int { return cmp.Compare(a.Stock, b.Stock) })
+	for _, k := range slices.Concat(theirs.frame, theirs.cover) {
+		if !back[k] {
+			w.New = append(w.New, to.Elements[k].Code)
+		}
 	}
+	slices.Sort(w.New)
+	w.Carried, w.Leaves = p.carriedIn(from, to, saved, pairs)
+	w.How = howWords(from, pairs, &w)
 	return w
 }
 
-// least is how many pieces an assembly must have to be spoken of as one.
+// leastWhole is how many pieces an assembly must have to be spoken of as one.
 const leastWhole = 2
 
-func partsOf(r *domain.Register) map[string][]int {
-	out := map[string][]int{}
+// parts are the pieces of an assembly: what stands by itself, and what covers it.
+type parts struct{ frame, cover []int }
+
+// partsOf are the parts of every assembly with a frame to speak of. One that is all cover, as a run of skirting, is its own frame.
+func partsOf(r *domain.Register) map[string]parts {
+	out := map[string]parts{}
 	for i := range r.Elements {
-		if e := &r.Elements[i]; e.Assembly != "" && e.ComesOut() && !e.Kind.IsService() && e.Kind != domain.Seal {
-			out[e.Assembly] = append(out[e.Assembly], i)
+		e := &r.Elements[i]
+		if e.Assembly == "" || !e.ComesOut() || e.Kind.IsService() || e.Kind == domain.Seal {
+			continue
 		}
+		a := out[e.Assembly]
+		if slices.Contains(cover, e.Kind) {
+			a.cover = append(a.cover, i)
+		} else {
+			a.frame = append(a.frame, i)
+		}
+		out[e.Assembly] = a
 	}
-	for code, rows := range out {
-		if len(rows) < leastWhole {
+	for code, a := range out {
+		if len(a.frame) == 0 {
+			a = parts{frame: a.cover}
+			out[code] = a
+		}
+		if len(a.frame)+len(a.cover) < leastWhole {
 			delete(out, code)
 		}
 	}
 	return out
 }
 
-func sortedCodes(parts map[string][]int) []string {
+func sortedCodes(all map[string]parts) []string {
 	var out []string
-	for code := range parts {
+	for code := range all {
 		out = append(out, code)
 	}
 	slices.Sort(out)
 	return out
 }
 
-// printOf is what an assembly is made of, in words that two of the same pieces share.
+// printOf is what a frame is made of, in words that two of the same pieces share.
 func printOf(r *domain.Register, rows []int) string {
 	words := make([]string, len(rows))
 	for i, row := range rows {
@@ -115,5 +136,32 @@ func printOf(r *domain.Register, rows []int) string {
 }
 
 func pieceWords(e *domain.Element) string {
-	return fmt.Sprintf("%s %s %dx%dx%d %v %g %g %v", e.Kind, e.Material, e.LengthMm, e.WidthMm, e.ThicknessMm, e.Outline, e.StartCutDeg, e.EndCutDeg, e.Treated)
+	return fmt.Sprintf("%s %s %dx%dx%d %v %g %g %v %v", e.Kind, e.Material, e.LengthMm, e.WidthMm, e.ThicknessMm, e.Outline, e.StartCutDeg, e.EndCutDeg, e.Treated, e.FireRated)
+}
+
+// holesOf says for every piece which fixings go into it, by type and number: two pieces with the same have the same holes.
+func holesOf(r *domain.Register) map[string]string {
+	words := map[string][]string{}
+	for i := range r.Fixings {
+		f := &r.Fixings[i]
+		if !f.InPlace() {
+			continue
+		}
+		note := func(how, code string) {
+			if code != "" {
+				words[code] = append(words[code], fmt.Sprintf("%s %s %d", how, f.Type, f.Count))
+			}
+		}
+		note("holds", f.Holds)
+		note("into", f.IntoElement)
+		for _, code := range f.Through {
+			note("through", code)
+		}
+	}
+	out := map[string]string{}
+	for code, all := range words {
+		slices.Sort(all)
+		out[code] = strings.Join(all, "\n")
+	}
+	return out
 }

@@ -72,7 +72,8 @@ func (m *mezzanine) buildPosts(e *deckEdge, from, to int, post, rail section) []
 		if back == "" || at < from || at > to || slices.ContainsFunc(out, func(p guardPost) bool { return distance(p.at, at) < post.d }) {
 			continue
 		}
-		packer := m.lay(newBlock(at-half, at-half+post.d, 0, rail.t, m.bottomMm, m.topMm), zAxis, xAxis)
+		wide := min(post.d, rail.d) // a length of the rail's section: no wider than that
+		packer := m.lay(newBlock(at-wide/2, at-wide/2+wide, 0, rail.t, m.bottomMm, m.topMm), zAxis, xAxis)
 		packer.Kind, packer.Material, packer.Name = domain.Packer, m.p.Guard.Rail.Material, "packer behind a guard post"
 		packerCode := m.add("PK", packer)
 		m.fix(joint{

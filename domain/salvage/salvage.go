@@ -82,7 +82,14 @@ type Piece struct {
 	WasteCode        string             `json:"waste_code,omitempty" jsonschema_description:"List of Waste entry, for what is not kept"`
 	WasteCaution     string             `json:"waste_caution,omitempty"`
 	WasteChoice      []string           `json:"waste_choice,omitempty" jsonschema_description:"the entries between which somebody has to assess"`
+	SoundInPlace     bool               `json:"-"` // downgraded for its own holes, or for what it is treated with, and nothing else: good for the place it had
 	ConditionalWaste bool               `json:"ask_before_coding,omitempty" jsonschema_description:"mirror entry: assess before this code is used"`
+}
+
+// ServesInPlace reports whether a piece may go back to the very place that it had, with the same fixings in the same holes:
+// as it was, or downgraded for nothing but those. What somebody found counts over what was expected.
+func (p *Piece) ServesInPlace() bool {
+	return p.Goes == Reuse && !p.Provisional && (p.Condition() == Whole || p.Found == nil && p.SoundInPlace)
 }
 
 // FixingsBack are the fixings of one type that come out.
@@ -154,6 +161,7 @@ func take(r *domain.Register, e *domain.Element, s spoil, prices map[string]doma
 		p.UsableMm = 0
 	}
 	p.ExpectedMm = p.UsableMm
+	p.SoundInPlace = p.Expected == Downgraded && !s.worse && p.UsableMm == e.LengthMm
 	if o := said.found[e.Code]; o != nil && IsOut(e) {
 		p.find(o)
 	}

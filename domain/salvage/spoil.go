@@ -13,6 +13,7 @@ type spoil struct {
 	holes                  int
 	trimStartMm, trimEndMm int
 	downgraded, lost       bool
+	worse                  bool // downgraded for more than its own holes
 	provisional            bool
 	because                []string
 }
@@ -108,8 +109,11 @@ func (s *spoil) nailed(e *domain.Element, f *domain.Fixing, t domain.FixingType)
 	}
 }
 
-func (s *spoil) downgrade(why string) { s.downgraded = true; s.say(why) }
-func (s *spoil) lose(why string)      { s.lost = true; s.say(why) }
+func (s *spoil) downgrade(why string) { s.downgraded, s.worse = true, true; s.say(why) }
+
+// pierced downgrades a piece for its holes alone: where it has always been, they are where they always were.
+func (s *spoil) pierced(why string) { s.downgraded = true; s.say(why) }
+func (s *spoil) lose(why string)    { s.lost = true; s.say(why) }
 
 func (s *spoil) say(why string) {
 	for _, w := range s.because {

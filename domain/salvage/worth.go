@@ -30,7 +30,7 @@ func (s *spoil) holed(e *domain.Element, m domain.Material) {
 		return
 	}
 	if float64(s.holes)*1000 > k.ScrewsPerM*float64(e.LengthMm) {
-		s.downgrade(fmt.Sprintf("%d screw holes, more than %g a metre: looked at before it carries again", s.holes, k.ScrewsPerM))
+		s.pierced(fmt.Sprintf("%d screw holes, more than %g a metre: looked at before it carries again", s.holes, k.ScrewsPerM))
 	}
 }
 

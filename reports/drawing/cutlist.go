@@ -3,8 +3,10 @@ package drawing
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
+	"unpick/domain"
 	"unpick/domain/move"
 )
 
@@ -19,76 +21,156 @@ const (
 type cutStock struct {
 	words    string
 	long, up int
+	shape    cutShape // of the stock itself
+	behind   bool     // more of it is there than is used: it is drawn behind its parts
 	parts    []cutPart
 	saw      []area // the kerf of each cut
+}
+
+// cutShape is what is not a plain rectangle: of a length how its ends lean, of a sheet its corners.
+type cutShape struct {
+	first, last float64
+	corners     []domain.FacePoint
 }
 
 type cutPart struct {
 	code       string
 	x, y, w, h int
 	offcut     bool
+	cutShape
 }
 
-// LengthCuts draws the cutting of one section, bar by bar: the pieces with their codes, the saw cuts, the offcut hatched.
-// Bars that are used as they are, are left out.
+// LengthCuts draws the cutting of one section, bar by bar: the pieces with their codes and cut ends, the saw cuts, the rest
+// hatched. Bars that are used as they are, are left out.
 func LengthCuts(w io.Writer, c *move.LengthCut, kerfMm int, o Options) error {
 	var all []cutStock
 	for _, b := range c.Becomes {
-		if !b.IsCut() {
-			continue
+		if b.IsCut() {
+			all = append(all, lengthStock(b, kerfMm))
 		}
-		s := cutStock{long: b.LengthMm}
-		var said []string
-		x := 0
-		for i, code := range b.Makes {
-			s.parts = append(s.parts, cutPart{code: code, x: x, w: b.PiecesMm[i]})
-			said = append(said, fmt.Sprintf("%s %d", code, b.PiecesMm[i]))
-			if x += b.PiecesMm[i]; x < b.LengthMm {
-				s.saw = append(s.saw, area{float64(x), 0, float64(min(x+kerfMm, b.LengthMm)), 0})
-				x += kerfMm
-			}
-		}
-		if x < b.LengthMm {
-			s.parts = append(s.parts, cutPart{x: x, w: b.LengthMm - x, offcut: true})
-			said = append(said, fmt.Sprintf("over %d", b.LengthMm-x))
-		}
-		s.words = fmt.Sprintf("%s, %d mm: %s", stockWords(b), b.LengthMm, strings.Join(said, ", "))
-		all = append(all, s)
 	}
-	return drawCuts(w, fmt.Sprintf("Cutting %s", c.Name), all, kerfMm, o)
+	return drawCuts(w, fmt.Sprintf("Cutting %s", c.Title()), all, kerfMm, o)
+}
+
+func lengthStock(b move.Become, kerfMm int) cutStock {
+	s, x, end := cutStock{long: b.LengthMm}, 0, b.LengthMm
+	if b.Shape != nil {
+		s.long, x, end = b.Shape.LengthMm, b.Shape.XMm, b.Shape.XMm+b.LengthMm
+		s.behind = true
+		s.shape = cutShape{b.Shape.FirstLeanMm, b.Shape.LastLeanMm, nil}
+	}
+	forms := formsOf(b)
+	var said []string
+	if x > 0 {
+		s.saw = append(s.saw, area{float64(max(x-kerfMm, 0)), 0, float64(x), 0})
+	}
+	for i, code := range b.Makes {
+		f := forms[code]
+		s.parts = append(s.parts, cutPart{code: code, x: x, w: b.PiecesMm[i], cutShape: cutShape{f.FirstLeanMm, f.LastLeanMm, nil}})
+		words := fmt.Sprintf("%s %d", code, b.PiecesMm[i])
+		if f.Words != "" {
+			words += " (" + f.Words + ")"
+		}
+		said = append(said, words)
+		if x += b.PiecesMm[i]; x < s.long {
+			s.saw = append(s.saw, area{float64(x), 0, float64(min(x+kerfMm, s.long)), 0})
+			x += kerfMm
+		}
+	}
+	if x < end {
+		s.parts = append(s.parts, cutPart{x: x, w: end - x, offcut: true})
+		said = append(said, fmt.Sprintf("over %d", end-x))
+	}
+	s.words = fmt.Sprintf("%s, %s: %s", stockWords(b), b.SizeWords(), strings.Join(said, ", "))
+	return s
+}
+
+func formsOf(b move.Become) map[string]move.Form {
+	out := map[string]move.Form{}
+	for _, f := range b.Forms {
+		out[f.Element] = f
+	}
+	return out
 }
 
 // SheetCuts draws the cutting of one sheet material, sheet by sheet, each cut straight through.
 func SheetCuts(w io.Writer, c *move.SheetCut, o Options) error {
 	var all []cutStock
 	for _, l := range c.Layouts {
-		if !l.IsCut() {
-			continue
+		if l.IsCut() {
+			all = append(all, sheetStock(l, c.KerfMm))
 		}
-		s := cutStock{long: l.LengthMm, up: l.WidthMm, words: fmt.Sprintf("%s, %d x %d mm", stockWords(l.Become), l.LengthMm, l.WidthMm)}
-		for _, p := range l.Panels {
-			s.parts = append(s.parts, cutPart{p.Element, p.XMm, p.YMm, p.LengthMm, p.WidthMm, false})
-		}
-		for _, r := range l.Offcuts {
-			s.parts = append(s.parts, cutPart{"", r.XMm, r.YMm, r.LengthMm, r.WidthMm, true})
-		}
-		for _, k := range l.Saw {
-			x0, y0, x1, y1 := k.Part.XMm, k.Part.YMm, k.Part.XMm+k.Part.LengthMm, k.Part.YMm+k.Part.WidthMm
-			if k.Rip {
-				y0, y1 = k.AtMm, min(k.AtMm+c.KerfMm, y1)
-			} else {
-				x0, x1 = k.AtMm, min(k.AtMm+c.KerfMm, x1)
-			}
-			s.saw = append(s.saw, area{float64(x0), float64(y0), float64(x1), float64(y1)})
-		}
-		all = append(all, s)
 	}
 	return drawCuts(w, fmt.Sprintf("Cutting %s, %d mm", c.Name, c.ThickMm), all, c.KerfMm, o)
 }
 
+func sheetStock(l move.SheetLayout, kerfMm int) cutStock {
+	s, x0, y0 := cutStock{long: l.LengthMm, up: l.WidthMm, words: stockWords(l.Become) + ", " + l.SizeWords()}, 0, 0
+	if l.Shape != nil {
+		s.behind = true
+		s.long, s.up, x0, y0 = l.Shape.LengthMm, l.Shape.WidthMm, l.Shape.XMm, l.Shape.YMm
+		s.shape.corners = l.Shape.Outline
+		s.saw = squaring(l, kerfMm)
+	}
+	forms := formsOf(l.Become)
+	for _, p := range l.Panels {
+		f := forms[p.Element]
+		s.parts = append(s.parts, cutPart{p.Element, x0 + p.XMm, y0 + p.YMm, p.LengthMm, p.WidthMm, false, cutShape{corners: turnedCorners(f.Outline, p)}})
+		if f.Words != "" {
+			s.words += fmt.Sprintf("; %s %s", p.Element, f.Words)
+		}
+	}
+	for _, r := range l.Offcuts {
+		s.parts = append(s.parts, cutPart{x: x0 + r.XMm, y: y0 + r.YMm, w: r.LengthMm, h: r.WidthMm, offcut: true})
+	}
+	for _, k := range l.Saw {
+		a := area{float64(x0 + k.Part.XMm), float64(y0 + k.Part.YMm), float64(x0 + k.Part.XMm + k.Part.LengthMm), float64(y0 + k.Part.YMm + k.Part.WidthMm)}
+		if k.Rip {
+			a.y0, a.y1 = float64(y0+k.AtMm), min(float64(y0+k.AtMm+kerfMm), a.y1)
+		} else {
+			a.x0, a.x1 = float64(x0+k.AtMm), min(float64(x0+k.AtMm+kerfMm), a.x1)
+		}
+		s.saw = append(s.saw, a)
+	}
+	return s
+}
+
+// squaring are the cuts that take the used part out of a sheet: across it first, right through, then along.
+func squaring(l move.SheetLayout, kerfMm int) []area {
+	k := float64(kerfMm)
+	x0, y0 := float64(l.Shape.XMm), float64(l.Shape.YMm)
+	x1, y1 := x0+float64(l.LengthMm), y0+float64(l.WidthMm)
+	long, up := float64(l.Shape.LengthMm), float64(l.Shape.WidthMm)
+	var out []area
+	for _, cut := range []struct {
+		is bool
+		area
+	}{{x0 > 0, area{max(x0-k, 0), 0, x0, up}}, {x1 < long, area{x1, 0, min(x1+k, long), up}}, {y0 > 0, area{x0, max(y0-k, 0), x1, y0}}, {y1 < up, area{x0, y1, x1, min(y1+k, up)}}} {
+		if cut.is {
+			out = append(out, cut.area)
+		}
+	}
+	return out
+}
+
+// turnedCorners are a panel's corners from the corner of its place on the sheet, turned a quarter where it is.
+func turnedCorners(corners []domain.FacePoint, p move.Panel) []domain.FacePoint {
+	if !p.Turned {
+		return corners
+	}
+	out := make([]domain.FacePoint, len(corners))
+	for i, c := range corners {
+		out[i] = domain.FacePoint{AlongMm: c.AcrossMm, AcrossMm: p.WidthMm - c.AlongMm}
+	}
+	return out
+}
+
 func stockWords(b move.Become) string {
-	if b.Salvaged {
+	switch {
+	case b.Salvaged:
 		return b.Stock + ", salvaged"
+	case b.RipFromMm > 0:
+		return fmt.Sprintf("new %s, ripped from %d first", b.Stock, b.RipFromMm)
 	}
 	return "new " + b.Stock
 }
@@ -140,12 +222,16 @@ func (s *sheet) cutStock(c cutStock, at paper, cell, k float64, kerfMm int) floa
 	if c.up > 0 {
 		high = float64(c.up) * k
 	}
+	if c.behind {
+		whole := cutPart{w: c.long, h: c.up, cutShape: c.shape}
+		s.outline("bar-done", s.fill("done"), s.cutCorners(whole, area{at.X, y, at.X + float64(c.long)*k, y + high}, k))
+	}
 	for _, p := range c.parts {
 		x0, y0, x1, y1 := at.X+float64(p.x)*k, y, at.X+float64(p.x+p.w)*k, y+high
 		if c.up > 0 {
 			y0, y1 = y+float64(p.y)*k, y+float64(p.y+p.h)*k
 		}
-		s.cutPart(p, area{x0, y0, x1, y1}, c.up > 0)
+		s.cutPart(p, area{x0, y0, x1, y1}, c.up > 0, k)
 	}
 	for _, cut := range c.saw {
 		b := area{at.X + cut.x0*k, y + cut.y0*k, at.X + cut.x1*k, y + cut.y1*k}
@@ -162,8 +248,32 @@ func (s *sheet) cutStock(c cutStock, at paper, cell, k float64, kerfMm int) floa
 	return y + high + 1.2*t
 }
 
+// cutCorners are the corners of a part on paper. How an end of a length leans is drawn so much at least that it is seen.
+func (s *sheet) cutCorners(p cutPart, a area, k float64) []paper {
+	if len(p.corners) > 0 {
+		out := make([]paper, len(p.corners))
+		for i, c := range p.corners {
+			out[i] = paper{a.x0 + float64(c.AlongMm)*k, a.y0 + float64(c.AcrossMm)*k}
+		}
+		return out
+	}
+	seen := func(lean float64) (near, far float64) {
+		by := min(max(math.Abs(lean)*k, .5*s.textMm), (a.x1-a.x0)/2)
+		switch {
+		case lean > 0:
+			return 0, by
+		case lean < 0:
+			return by, 0
+		}
+		return 0, 0
+	}
+	near0, far0 := seen(p.first)
+	far1, near1 := seen(p.last) // drawn back from the far end: where it leans out, the near side is short
+	return []paper{{a.x0 + near0, a.y0}, {a.x1 - near1, a.y0}, {a.x1 - far1, a.y1}, {a.x0 + far0, a.y1}}
+}
+
 // cutPart draws a piece with its code, or an offcut with its size, where they fit.
-func (s *sheet) cutPart(p cutPart, a area, sheet bool) {
+func (s *sheet) cutPart(p cutPart, a area, sheet bool, k float64) {
 	t := s.textMm
 	size := fmt.Sprint(p.w)
 	if sheet {
@@ -175,7 +285,7 @@ func (s *sheet) cutPart(p cutPart, a area, sheet bool) {
 		return
 	}
 	end := s.open("element", p.code, fmt.Sprintf("%s, %s mm", p.code, size))
-	s.outline("bar", "", box(a.x0, a.y0, a.x1, a.y1))
+	s.outline("bar", "", s.cutCorners(p, a, k))
 	s.body.WriteString(end) // the words stand beside the link, whose name says them in full
 	if sheet && a.y1-a.y0 > 3.4*t && textWidth(size, t) < a.x1-a.x0 {
 		middle := (a.y0 + a.y1) / 2

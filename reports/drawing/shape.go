@@ -1,10 +1,6 @@
 package drawing
 
-import (
-	"math"
-
-	"unpick/domain"
-)
+import "unpick/domain"
 
 // prism is a piece as it is cut: a flat outline, swept. Every piece of a fit-out is one: a board by its outline, a
 // stud or plate by the cuts of its ends, anything else by its box.
@@ -13,7 +9,7 @@ type prism struct {
 	sweep domain.Vector
 }
 
-// prismOf is the shape of a piece. A positive cut leans towards the thickness side: up a stud's end along the wall.
+// prismOf is the shape of a piece.
 func prismOf(e *domain.Element) prism {
 	axes := e.Placement.Axes()
 	origin := e.Placement.Origin.Vector()
@@ -24,31 +20,12 @@ func prismOf(e *domain.Element) prism {
 		}
 		return p.turned()
 	}
-	length, thick := float64(e.LengthMm), float64(e.ThicknessMm)
-	from0, from1 := cut(e.StartCutDeg, thick)
-	to0, to1 := cut(e.EndCutDeg, thick)
-	if plumbCut(e, axes[0]) { // the box is the middle of the cut
-		half := thick * math.Tan(e.StartCutDeg*math.Pi/180) / 2
-		from0, from1, to0, to1 = -half, half, -half, half
-	} else { // the box reaches to the long points
-		shortest := math.Min(from0, from1)
-		longest := math.Max(to0, to1)
-		from0, from1, to0, to1 = from0-shortest, from1-shortest, to0-longest, to1-longest
-	}
+	ends, thick := e.Ends(), float64(e.ThicknessMm)
 	p := prism{sweep: axes[1].Scale(float64(e.WidthMm))}
-	for _, c := range [][2]float64{{from0, 0}, {length + to0, 0}, {length + to1, thick}, {from1, thick}} {
+	for _, c := range [][2]float64{{ends.Start[0], 0}, {ends.End[0], 0}, {ends.End[1], thick}, {ends.Start[1], thick}} {
 		p.base = append(p.base, origin.Add(axes[0].Scale(c[0])).Add(axes[2].Scale(c[1])))
 	}
 	return p.turned()
-}
-
-// cut is how far along the piece a cut end lies at both sides of its thickness.
-func cut(deg, thick float64) (near, far float64) { return 0, thick * math.Tan(deg*math.Pi/180) }
-
-// plumbCut reports whether both ends of a sloping piece are cut plumb: a plate or nogging on the rake.
-func plumbCut(e *domain.Element, along domain.Vector) bool {
-	rise := math.Asin(math.Min(1, math.Abs(along.Z))) * 180 / math.Pi
-	return e.StartCutDeg != 0 && e.StartCutDeg == e.EndCutDeg && math.Abs(rise-math.Abs(e.StartCutDeg)) < .1
 }
 
 // turned makes the base run anticlockwise seen against the sweep, so that faces point outwards.
