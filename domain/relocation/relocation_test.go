@@ -135,6 +135,23 @@ func TestByHand(t *testing.T) {
 	}
 }
 
+// TestRentRunsToTheEnd: a break with vacant possession on Saturday 27 March 2027 has the place given back on Thursday 25, for
+// Friday is Good Friday; rent runs to Saturday. Where work may not begin before a day, nothing does.
+func TestRentRunsToTheEnd(t *testing.T) {
+	t.Parallel()
+	here := bare(english(domain.Tenancy{BreakDate: "2027-03-27", BreakVacant: true, Expiry: "2029-03-27"}), 60, 0, 0)
+	next := relocation.There{FitOut: english(domain.Tenancy{}), Trips: []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, MassKg: 10}}}
+	terms := relocation.Usual()
+	terms.NotBefore = "2027-03-08"
+	p := mustMake(t, here, next, terms, "2027-02-01")
+	if p.HandBack != "2027-03-25" || p.RentEnds != "2027-03-27" || p.Latest.Needed != "2027-03-25" || p.Latest.Both.To != "2027-03-27" || p.Latest.Both.Days != 3 || p.Latest.Least != 3 {
+		t.Errorf("given back %s, rent to %s, %+v", p.HandBack, p.RentEnds, p.Latest)
+	}
+	if p.Soonest.Starts != "2027-03-08" || p.Soonest.HandBack != "2027-03-08" || p.Soonest.Both.Days != 1 {
+		t.Errorf("soonest: %+v", p.Soonest)
+	}
+}
+
 // TestDoesNotFit: by how many days, and what would help. Work may begin on Monday 22 March 2027 and the lease ends on
 // Thursday 25; 3000 minutes of repairs of one surface are 6 days and 300 minutes of
 // one person, two holidays left out: to Thursday 1 April; with Saturday 27 to Wednesday 31.
