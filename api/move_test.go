@@ -132,8 +132,8 @@ func TestMoveProgramme(t *testing.T) {
 			t.Errorf("with rents, soonest first, the page does not have %q", want)
 		}
 	}
-	got = string(s.want(200, get, page+"&/programme/entry=2029-04-10", nil).body)
-	for _, want := range []string{"The dates do not fit: late by", "before its day of entry", "Would have to be", "One more person"} {
+	got = string(s.want(200, get, page+"&/programme/entry=2029-04-10&/programme/rent_here_minor_a_month=1450", nil).body)
+	for _, want := range []string{"no day is paid twice", "The dates do not fit: late by", "before its day of entry", "Would have to be", "One more person"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("dates that do not fit do not say %q", want)
 		}
