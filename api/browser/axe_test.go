@@ -30,7 +30,7 @@ var everyPage = []string{
 	demo + "/walk-round", demo + "/walk-round/SLAB2?as=surveyor&by=N.N.", demo + "/walk-round/SLAB2/5",
 	demo + "/hosts/BLK-REAR/amend", demo + "/settings/exits?stored=yes",
 	demo + "/issues", scheduleIssue, scheduleIssue + "/answers", scheduleIssue + "/answers?party=landlord",
-	demo + "/move", demo + "/move?to=WREN-NEXT&/vehicle/payload_kg=600", demo + "/move?to=WREN-NEXT&/programme/entry=2029-04-10&/programme/rent_here_minor_a_month=1450", demo + "/move?to=WREN-NEXT&/kerf_mm=nonsense", layout + "/first-order", layout + "/first-order?/prices_of=WREN-PRESS",
+	demo + "/move", demo + "/move?to=WREN-NEXT&/vehicle/payload_kg=600", demo + "/move?to=WREN-NEXT&/nearby/within_mm=300", demo + "/labels?/to=WREN-NEXT", demo + "/move?to=WREN-NEXT&/programme/entry=2029-04-10&/programme/rent_here_minor_a_month=1450", demo + "/move?to=WREN-NEXT&/kerf_mm=nonsense", layout + "/first-order", layout + "/first-order?/prices_of=WREN-PRESS",
 	demo + "/salvage/found", demo + "/salvage/waste", demo + "/labels", demo + "/labels/labels.pdf?/sheet=nonsense", demo + "/settings/labels",
 }
 
