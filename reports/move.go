@@ -202,7 +202,7 @@ func (b *book) allowances(p *move.Plan) {
 // fixingsToBuy counts fixings by type and length, and metres of beads: used again, and bought with a margin, in whole packs
 // where the price is for a pack.
 func (b *book) fixingsToBuy(p *move.Plan) {
-	t := b.newTable("Fixings", []column{{"Fixing", 44, strong}, {"Length (mm)", 9, whole}, {"Diameter (mm)", 9, tenths}, {"Unit", 8, plain}, {"Needed", 9, thousand}, {"Used again", 9, whole}, {"Margin (%)", 9, fillShare}, {"Margin", 8, whole}, {"Buy", 9, thousand}, {"In a pack", 9, fillShare}, {"Packs", 8, whole},
+	t := b.newTable("Fixings", []column{{"Fixing", 44, strong}, {"Length (mm)", 9, whole}, {"Diameter (mm)", 11, tenths}, {"Unit", 8, plain}, {"Needed", 9, thousand}, {"Used again", 9, whole}, {"Margin (%)", 9, fillShare}, {"Margin", 8, whole}, {"Buy", 9, thousand}, {"In a pack", 9, fillShare}, {"Packs", 8, whole},
 		{"A pack (" + p.Currency + ")", 11, fillCash}, {"Amount (" + p.Currency + ")", 13, money}, {"Take care", 50, plain}}, a3, len(p.Fixings))
 	amount := int64(0)
 	for _, f := range p.Fixings {

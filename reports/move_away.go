@@ -122,7 +122,7 @@ func (b *book) puttingUp(p *move.Plan) {
 
 // ways has a row for each way, whose money and hours are the sums of its parts on the sheet behind it.
 func (b *book) ways(p *move.Plan) {
-	t := b.newTable("Ways", []column{{"Way", 40, strong}, {"Money (" + p.Currency + ")", 14, money}, {"Is it all", 44, plain}, {"Person-hours", 11, tenths}, {"Bought (kg CO2e)", 12, tenths}, {"Carbon not known for", 40, plain}, {"Trips", 8, whole}, {"Delivered", 9, whole}, {"Fetched", 9, whole}, {"What is in it", 70, plain}}, a3, len(p.Ways))
+	t := b.newTable("Ways", []column{{"Way", 40, strong}, {"Money (" + p.Currency + ")", 14, money}, {"Is it all", 44, plain}, {"Person-hours", 11, tenths}, {"Bought (kg CO2e)", 12, tenths}, {"Carbon not known for", 40, plain}, {"Trips", 8, whole}, {"Delivered", 11, whole}, {"Fetched", 9, whole}, {"What is in it", 70, plain}}, a3, len(p.Ways))
 	for _, x := range p.Ways {
 		n := t.row + 1
 		all := "total, before contingency and tax"
