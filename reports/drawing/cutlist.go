@@ -40,8 +40,8 @@ type cutPart struct {
 	cutShape
 }
 
-// LengthCuts draws the cutting of one section, bar by bar: the pieces with their codes and cut ends, the saw cuts, the rest
-// hatched. Bars that are used as they are, are left out.
+// LengthCuts draws the cutting of one section, bar by bar: the pieces with their codes and cut ends, the saw cuts, what is
+// over hatched; the part that no square piece comes out of is left white. Bars that are used as they are, are left out.
 func LengthCuts(w io.Writer, c *move.LengthCut, kerfMm int, o Options) error {
 	var all []cutStock
 	for _, b := range c.Becomes {
@@ -224,7 +224,7 @@ func (s *sheet) cutStock(c cutStock, at paper, cell, k float64, kerfMm int) floa
 	}
 	if c.behind {
 		whole := cutPart{w: c.long, h: c.up, cutShape: c.shape}
-		s.outline("bar-done", s.fill("done"), s.cutCorners(whole, area{at.X, y, at.X + float64(c.long)*k, y + high}, k))
+		s.outline("measure", "", s.cutCorners(whole, area{at.X, y, at.X + float64(c.long)*k, y + high}, k))
 	}
 	for _, p := range c.parts {
 		x0, y0, x1, y1 := at.X+float64(p.x)*k, y, at.X+float64(p.x+p.w)*k, y+high
