@@ -157,3 +157,37 @@ func TestFramesAreCarried(t *testing.T) {
 		}
 	}
 }
+
+// TestSamePiecesOtherPlaces: the same sizes in other places are no frame that goes up as it stood: its holes would not meet.
+func TestSamePiecesOtherPlaces(t *testing.T) {
+	t.Parallel()
+	frame := func(second int, turned bool) []domain.Element {
+		at := func(x int) domain.Point { return domain.Point{X: x} }
+		along, across := domain.Direction{X: 1}, domain.Direction{Y: 1}
+		if turned {
+			at = func(x int) domain.Point { return domain.Point{X: 5000, Y: 1000 + x} }
+			along, across = domain.Direction{Y: 1}, domain.Direction{X: -1}
+		}
+		plate := stud("P", 2000, 0, 0)
+		plate.Kind, plate.Placement = domain.SolePlate, domain.Placement{Origin: at(0), Along: along, Across: across}
+		out := []domain.Element{plate}
+		for i, x := range []int{0, second, 1962} {
+			e := stud(fmt.Sprintf("S%d", i), 2400, 0, 0)
+			e.Placement = domain.Placement{Origin: at(x), Along: domain.Direction{Z: 1}, Across: across}
+			out = append(out, e)
+		}
+		for i := range out {
+			out[i].Assembly = "F"
+		}
+		return out
+	}
+	for _, tt := range []struct {
+		second int
+		turned bool
+		want   int
+	}{{600, false, 1}, {600, true, 1}, {602, true, 1}, {610, true, 0}, {640, false, 0}, {640, true, 0}} {
+		if p := planned(t, frame(600, false), frame(tt.second, tt.turned)); len(p.Wholes) != tt.want {
+			t.Errorf("studs at 600 and at %d, turned %v: %d frames go up as they stood, want %d", tt.second, tt.turned, len(p.Wholes), tt.want)
+		}
+	}
+}
