@@ -91,6 +91,9 @@ func routed(err *echo.HTTPError) *domain.Error {
 
 // problem answers an error. What has no code is logged and answered without text.
 func (s *surface) problem(err error, c echo.Context) {
+	if gone := c.Request().Context().Err(); gone != nil && errors.Is(err, gone) {
+		return // who asked has left, and the work was stopped for it: nobody is there to be answered
+	}
 	if c.Response().Committed {
 		s.logger.Error("answer broken off", "method", c.Request().Method, "path", c.Path(), "error", err)
 		return
