@@ -11,27 +11,35 @@ import (
 //
 // A lining is worked from its own side, whatever zone its wall is filed under. Work on a deck that comes out is done
 // from it only for what lies on it and leaves before it; everything else of it, and all that carries it, is taken from
-// the floor below.
+// the floor below. What people can stand on is read from what is left: a zone whose deck is up is no floor any more.
 type places struct {
 	graph *release.Graph
 	zones map[string]*domain.Zone
-	decks map[string]bool // zones whose floor is a deck that comes out
+	decks map[string]bool // zones whose floor is a deck that comes out, or came out
+	down  map[string]bool // of these, those with a board still down
 	after []bool          // by node: leaves after deck boards, and before none
 }
 
 func newPlaces(g *release.Graph) places {
-	p := places{graph: g, zones: map[string]*domain.Zone{}, decks: map[string]bool{}, after: make([]bool, len(g.Nodes))}
+	p := places{graph: g, zones: map[string]*domain.Zone{}, decks: map[string]bool{}, down: map[string]bool{}, after: make([]bool, len(g.Nodes))}
 	for i := range g.Register.Zones {
 		p.zones[g.Register.Zones[i].Code] = &g.Register.Zones[i]
 	}
 	deck := make([]bool, len(g.Nodes))
 	for e := range g.Register.Elements {
-		if n := g.PieceOf[e]; n >= 0 && g.Register.Elements[e].Kind == domain.DeckBoard {
-			deck[n] = true
-			if z := p.zones[p.filed(int32(e))]; z != nil && math.Abs(g.Register.Elements[e].Box().Centre.Z-float64(z.LevelMm)) < deckWithinMm {
-				p.decks[z.Code] = true
-			}
+		x := &g.Register.Elements[e]
+		if x.Kind != domain.DeckBoard || x.State == domain.Struck {
+			continue
 		}
+		if n := g.PieceOf[e]; n >= 0 {
+			deck[n] = true
+		}
+		z := p.zones[p.filed(int32(e))]
+		if z == nil || math.Abs(x.Box().Centre.Z-float64(z.LevelMm)) >= deckWithinMm {
+			continue
+		}
+		p.decks[z.Code] = p.decks[z.Code] || g.PieceOf[e] >= 0 || !x.IsInPlace()
+		p.down[z.Code] = p.down[z.Code] || x.IsInPlace()
 	}
 	for _, a := range g.Arcs {
 		p.after[a.After] = p.after[a.After] || deck[a.Before] && !deck[a.After]
@@ -94,7 +102,7 @@ func (p *places) of(n int32) (zone string, level float64) {
 	if z == nil {
 		return zone, 0
 	}
-	if p.decks[zone] && e.Kind != domain.DeckBoard && (p.after[n] || p.lowest(n) < float64(z.LevelMm)-deckWithinMm) {
+	if p.decks[zone] && e.Kind != domain.DeckBoard && (!p.down[zone] || p.after[n] || p.lowest(n) < float64(z.LevelMm)-deckWithinMm) {
 		if below := p.at(box.Centre, float64(z.LevelMm)-1-deckWithinMm, ""); below != nil {
 			return below.Code, float64(below.LevelMm)
 		}
