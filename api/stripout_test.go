@@ -41,8 +41,11 @@ func TestStripOutByForm(t *testing.T) {
 	if nobody.status != 422 || !strings.Contains(string(nobody.body), "signed by name") || !strings.Contains(string(nobody.body), "kept words") {
 		t.Errorf("signing by nobody: status %d, want it refused with what was typed", nobody.status)
 	}
+	if other := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {"services-dead"}, "/step": {marked}, "/note": {"C 12"}, "/by": {"S. Foreman"}, "/role": {"contractor"}}); other.status != 422 || !strings.Contains(string(other.body), "and nobody else: say so") {
+		t.Errorf("services proved dead by a contractor: status %d, want it refused", other.status)
+	}
 	for _, h := range holds {
-		if got := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {string(h[1])}, "/step": {marked}, "/note": {"certificate 12"}, "/by": {"J. Carter"}, "/role": {"contractor"}}); got.status != 303 {
+		if got := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {string(h[1])}, "/step": {marked}, "/note": {"certificate 12"}, "/by": {"J. Carter"}, "/role": {"yes"}}); got.status != 303 {
 			t.Fatalf("signing %s: status %d: %s", h[1], got.status, got.body)
 		}
 	}
@@ -64,7 +67,7 @@ func (s *site) ticksOff(t *testing.T, at string) {
 	}
 	marked := string(regexp.MustCompile(`name="/step" value="([^"]+)"`).FindSubmatch(page.body)[1])
 	for _, h := range regexp.MustCompile(`name="/hold" value="([^"]+)"`).FindAllSubmatch(page.body, -1) {
-		if got := s.submit(step+"/sign", url.Values{"/hold": {string(h[1])}, "/step": {marked}, "/note": {"as agreed"}, "/by": {"J. Carter"}, "/role": {"contractor"}}); got.status != 303 {
+		if got := s.submit(step+"/sign", url.Values{"/hold": {string(h[1])}, "/step": {marked}, "/note": {"as agreed"}, "/by": {"J. Carter"}, "/role": {"yes"}}); got.status != 303 {
 			t.Fatalf("signing %s: status %d: %.300s", h[1], got.status, got.body)
 		}
 	}
@@ -175,7 +178,7 @@ func TestSupportByForm(t *testing.T) {
 	t.Parallel()
 	s := newSite(t)
 	at := s.demo()
-	s.want(201, post, "/api/v1/fit-outs/WREN-PRESS/holds", object{"kind": "temporary-support", "text": "props in", "about": []string{"T1-TR1"}, "by": "J. Carter"})
+	s.want(201, post, "/api/v1/fit-outs/WREN-PRESS/holds", object{"kind": "temporary-support", "text": "props in", "about": []string{"T1-TR1"}, "by": "J. Carter", "role": "competent person"})
 	page := string(s.want(200, get, at+"/strip-out", nil).body)
 	if !strings.Contains(page, "Temporary support that is in") || !strings.Contains(page, "It stays: T1-TR1 is still in place") || strings.Contains(page, "Sign that it is out") {
 		t.Error("the support under T1-TR1 is not listed as what stays")

@@ -246,12 +246,27 @@ func adviceGroup() group {
 	}}
 }
 
+// roleIn is what a form says that the one who signs is: a tick where only one answer will do.
+func roleIn(sent url.Values, h strip.Hold) string {
+	if !progress.ByStanding(h) {
+		return sent.Get("/role")
+	}
+	if sent.Get("/role") == "yes" {
+		return h.Who
+	}
+	return ""
+}
+
 func signForm(h strip.Hold, who, marked string) form {
+	as := field{Name: "/role", Label: "As", Kind: words, Value: h.Who}
+	if progress.ByStanding(h) {
+		as = field{Name: "/role", Label: "The one who signs is a " + h.Who, Kind: tick, Help: "Nobody else signs this"}
+	}
 	return form{Groups: []group{{Fields: []field{
 		{Name: "/hold", Kind: hidden, Value: h.Kind},
 		{Name: "/step", Kind: hidden, Value: marked},
 		{Name: "/by", Label: "Signed by", Kind: words, Required: true, Value: who},
-		{Name: "/role", Label: "As", Kind: words, Value: h.Who},
+		as,
 		{Name: "/note", Label: "Certificate, reference or note", Kind: words},
 	}}}}
 }
@@ -365,7 +380,7 @@ func (p *Pages) SignHold(c echo.Context) error {
 	case sent.Get("/step") != mark(step):
 		err = domain.Errorf(domain.Stale, "step %d is not as it was when this was read: nothing was signed; read it again, then sign", step.Number)
 	default:
-		met := progress.Met{Hold: page.State.Holds[which].Hold, About: step.Elements, By: sent.Get("/by"), Role: sent.Get("/role"), Note: sent.Get("/note")}
+		met := progress.Met{Hold: page.State.Holds[which].Hold, About: step.Elements, By: sent.Get("/by"), Role: roleIn(sent, page.State.Holds[which].Hold), Note: sent.Get("/note")}
 		_, err = p.jobs.SignHold(ctx, auth.Who(ctx), f.Code, met)
 	}
 	if err == nil {

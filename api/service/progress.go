@@ -82,6 +82,11 @@ func (s *Service) SignHold(ctx context.Context, who domain.Actor, fitOut string,
 	if m.On == "" {
 		m.On = s.day(who)
 	}
+	w, err := s.Working(ctx, fitOut)
+	if code := domain.CodeOf(err); err != nil && code != domain.Cycle && code != domain.Unclean {
+		return domain.Change{}, err
+	}
+	m.Hold.Who = progress.WhoSigns(w.States, m.Hold.Kind, m.About) // whatever was sent: the plan says who
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) { return progress.Sign(r, m) })
 	return done, err
 }

@@ -15,6 +15,14 @@ var once = []string{"written-plan", "asbestos", "asbestos-surface", "waste-carri
 // evidenced are the holds that somebody signs with a paper at hand.
 var evidenced = []string{ServicesDead, "asbestos", "asbestos-surface", "waste-carrier"}
 
+// byStanding are the holds that somebody signs for what he is, and not for who he works for: a false one can kill.
+var byStanding = []string{ServicesDead, temporarySupport}
+
+// ByStanding reports whether only who is what the hold names may sign it: then nobody is offered the words to sign with.
+func ByStanding(h strip.Hold) bool {
+	return slices.Contains(byStanding, h.Kind) && h.Who != "foreman" && h.Who != "contractor"
+}
+
 // of names what a hold is about, the first few.
 func of(about []string) string {
 	const most = 6
@@ -47,6 +55,13 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 	}
 	if slices.Contains(evidenced, m.Hold.Kind) && strings.TrimSpace(m.Note) == "" {
 		faults.Addf(domain.Invalid, "/note", "this is not signed without its paper: give the reference of the certificate, survey or licence")
+	}
+	switch role := strings.TrimSpace(m.Role); {
+	case !ByStanding(m.Hold):
+	case m.Hold.Who == "" && role == "":
+		faults.Addf(domain.Invalid, "/role", "this is signed by who is licensed or competent for it: write what the one who signs is")
+	case m.Hold.Who != "" && !strings.EqualFold(role, m.Hold.Who):
+		faults.Addf(domain.Invalid, "/role", "this is signed by a %s and nobody else: say so if that is what the one who signs is, else have it signed by one", m.Hold.Who)
 	}
 	if m.Hold.Kind == "" || m.Hold.Text == "" {
 		faults.Addf(domain.Invalid, "/hold", "which hold is signed is not said: load the page again")
@@ -141,4 +156,16 @@ func dead(r *domain.Register) bool {
 		}
 	}
 	return true
+}
+
+// WhoSigns is who signs a hold of a kind about some pieces, as the plan has it; "" where no step has such a hold now.
+func WhoSigns(states []StepState, kind string, about []string) string {
+	for _, s := range states {
+		for _, h := range s.Holds {
+			if h.Kind == kind && (len(about) == 0 || slices.Contains(once, kind) || slices.ContainsFunc(about, func(code string) bool { return slices.Contains(s.Step.Elements, code) })) {
+				return h.Who
+			}
+		}
+	}
+	return ""
 }

@@ -15,7 +15,7 @@ func TestSupports(t *testing.T) {
 	t.Parallel()
 	b := &dayBook{demo(t), map[string]domain.Change{}}
 	sign := func(hold string) error {
-		c, err := progress.Sign(b.r, progress.Met{Hold: strip.Hold{Kind: hold, Text: "props"}, About: []string{"T1-TR1"}, By: "J", On: "2029-01-09"})
+		c, err := progress.Sign(b.r, progress.Met{Hold: strip.Hold{Kind: hold, Text: "props"}, About: []string{"T1-TR1"}, By: "J", Role: "competent person", On: "2029-01-09"})
 		if err == nil {
 			b.r = applied(b.r, c)
 		}
