@@ -9,11 +9,11 @@ import (
 // counts. Every page and document that says how many holes there are takes its figure from here.
 type Tally struct {
 	Owed      int `json:"to_make_good"` // ours, and no defect of the start takes them
-	AtDefects int `json:"at_defects"`   // ours, in defects of the start: not charged while they are open
-	MadeGood  int `json:"made_good"`
-	Kept      int `json:"kept"`      // hold what the landlord lets stay
-	Inherited int `json:"inherited"` // there before the tenant
-	Apart     int `json:"-"`         // owed, and not in the part that is asked for; of a stored register none
+	AtDefects int `json:"at_defects"`   // ours, in defects of the start: not charged, filled or not
+	MadeGood  int `json:"made_good"`    // were owed by us, and are filled
+	Kept      int `json:"kept"`         // hold what the landlord lets stay
+	Inherited int `json:"inherited"`    // there before the tenant
+	Apart     int `json:"-"`            // owed, and not in the part that is asked for; of a stored register none
 }
 
 // TallyHoles counts the holes of a register. Struck ones were never drilled.
@@ -27,15 +27,16 @@ func (r *Register) TallyHoles() Tally {
 			t.Inherited += h.Count
 		case HoleKept:
 			t.Kept += h.Count
-		case HoleMadeGood:
-			t.MadeGood += h.Count
-		}
-		if h.Charged() || h.State == HoleApart {
+		case HoleStruck:
+		default:
 			fresh := r.Hosts[at[h.Host]].New(h)
 			t.AtDefects += h.Count - fresh
-			if h.State == HoleApart {
+			switch h.State {
+			case HoleMadeGood:
+				t.MadeGood += fresh
+			case HoleApart:
 				t.Apart += fresh
-			} else {
+			default:
 				t.Owed += fresh
 			}
 		}

@@ -14,8 +14,8 @@ const mostPlaces = 6
 // placesAtDefects says where the holes of a set are that lie in defects of the start: the set's run alone would name the
 // same place for them and for the others. "" where none do.
 func placesAtDefects(host *domain.HostSurface, h *domain.Hole) string {
-	if !h.Charged() {
-		return "" // its row is one
+	if !splits(h) {
+		return ""
 	}
 	in := host.AtDefects(h)
 	var places []string
@@ -38,10 +38,13 @@ func placesAtDefects(host *domain.HostSurface, h *domain.Hole) string {
 	return words
 }
 
-// atDefects is how many open holes of a set lie in defects that the condition record of the start has, and which. What is
-// made good or kept is not asked for: its row is one.
+// splits reports whether the holes of a set that lie in defects of the start have a row of their own. Those that are made good
+// have too: who fills what was not owed is not charged for it. What is kept is excused as a whole.
+func splits(h *domain.Hole) bool { return h.Charged() || h.State == domain.HoleMadeGood }
+
+// atDefects is how many holes of a set lie in defects that the condition record of the start has, and which.
 func atDefects(host *domain.HostSurface, h *domain.Hole) (n int, names string) {
-	if !h.Charged() {
+	if !splits(h) {
 		return 0, ""
 	}
 	var in []int

@@ -2,6 +2,7 @@ package makinggood_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -154,4 +155,70 @@ func TestDefectsKeepTheBalance(t *testing.T) {
 			t.Fatalf("holes in rows (-want +got), balance %+v:\n%s", l.Balance, diff)
 		}
 	})
+}
+
+// Who signs for a repair that was not owed is charged nothing for it: the hole is excused still, with the name beside it, the
+// wall is not painted for it, and a wall that is painted is not painted again. Holes there before the tenant and what a fixing
+// of the landlord's leaves are the same.
+func TestARepairThatWasNotOwedCausesNothing(t *testing.T) {
+	t.Parallel()
+	for _, painted := range []bool{false, true} {
+		for _, tt := range []struct {
+			name, about string
+			notOwed     string
+		}{
+			{"in a defect of the start", "H", makinggood.AtDefect},
+			{"there before the tenant", "OLD", makinggood.ThereBefore},
+			{"left by a fixing of the landlord's", "MARKS", makinggood.ThereBefore},
+		} {
+			r := site(runAt("H", 8, 75, 500), hole("OLD", "WALL", 8, 50, 2, domain.HoleInherited), hole("NEW", "WALL", 6, 50, 1, domain.HoleMadeGood))
+			r.Elements = []domain.Element{{Code: "BEAM", Owner: domain.LandlordOwns}}
+			r.Fixings = []domain.Fixing{{Code: "MARKS", Type: "beam-clamp-m10", Holds: "BEAM", IntoHost: "WALL", Count: 4, State: domain.FixingUndone}}
+			r.Hosts[1].Conditions = []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.OldPlug, UMm: 500, VMm: 1000, WidthMm: 8})}
+			if painted {
+				sign(r, "NEW")
+				sign(r, "WALL")
+			} else {
+				r.Holes = r.Holes[:2]
+			}
+			before := r.TallyHoles()
+			if tt.about == "H" {
+				r.Holes[0].State = domain.HoleMadeGood
+			}
+			sign(r, tt.about)
+			l := makinggood.Make(r)
+			if owed := slices.ContainsFunc(l.Planes, func(p makinggood.Plane) bool { return p.Done == "" }); owed || len(l.Planes) > 0 != painted {
+				t.Errorf("%s, painted %v: redecoration %+v, want none owed", tt.name, painted, l.Planes)
+			}
+			if diff := cmp.Diff(before, r.TallyHoles()); diff != "" || !l.Balance.Agrees {
+				t.Errorf("%s: tally before and after (-before +after), balance %+v:\n%s", tt.name, l.Balance, diff)
+			}
+			for _, row := range l.Rows {
+				if row.Hole+row.Fixing == tt.about && (row.Charged || row.NotOwed != tt.notOwed || row.Done != "J. Doe, 2026-09-01") {
+					t.Errorf("%s: row %+v, want not owed: %s, done by J. Doe", tt.name, row, tt.notOwed)
+				}
+			}
+		}
+	}
+}
+
+// Of a set that lies in a defect with one of its holes, the others are made good and the one is excused as before.
+func TestPartOfAMadeGoodSetIsExcused(t *testing.T) {
+	t.Parallel()
+	h := runAt("H", 8, 75, 500, 1100, 1700)
+	h.State = domain.HoleMadeGood
+	r := site(h)
+	r.Hosts[1].Conditions = []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.OldPlug, UMm: 1100, VMm: 1000, WidthMm: 8})}
+	sign(r, "H")
+	l := makinggood.Make(r)
+	if b := l.Balance; !b.Agrees || b.Done != 2 || b.Signed != 2 || b.AtDefects != 1 {
+		t.Errorf("balance = %+v, want 2 made good and signed, 1 in a defect", b)
+	}
+	if len(l.Planes) != 1 || l.Planes[0].Places != 2 {
+		t.Errorf("redecoration = %+v, want the wall for 2 places", l.Planes)
+	}
+}
+
+func sign(r *domain.Register, about string) {
+	r.SignOffs = append(r.SignOffs, domain.SignOff{Code: fmt.Sprint("S-", len(r.SignOffs)+1), Kind: domain.MadeGood, About: []string{about}, By: "J. Doe", On: "2026-09-01"})
 }

@@ -157,11 +157,14 @@ func (m *maker) row(h *domain.Hole, host *domain.HostSurface, n int, defects str
 	case h.State == domain.HoleKept:
 		row.What += ", kept: what it holds stays"
 		row.NotOwed = Kept
-	case h.State == domain.HoleMadeGood:
-		row.NotOwed, row.Done = MadeGood, m.doneBy(h.Code)
 	case defects != "":
 		row.What += ", in what the condition record of the start has as " + defects
-		row.NotOwed = AtDefect
+		row.NotOwed = AtDefect // filled as a favour it is excused still, and causes nothing that is owed
+		if h.State == domain.HoleMadeGood {
+			row.Done = m.doneBy(h.Code)
+		}
+	case h.State == domain.HoleMadeGood:
+		row.NotOwed, row.Done = MadeGood, m.doneBy(h.Code)
 	case not > 0:
 		row.NotCovered = float64(not)
 		row.What += fmt.Sprintf("; %d not covered by the licence", not)
@@ -233,7 +236,10 @@ func (m *maker) film(f *domain.Fixing) {
 		row.NotCovered = row.Quantity
 	}
 	if _, ok := m.signed[f.Code]; ok {
-		row.Charged, row.NotOwed, row.Done = false, MadeGood, m.doneBy(f.Code)
+		if row.Charged { // cleaned off as a favour it stays what it was
+			row.Charged, row.NotOwed = false, MadeGood
+		}
+		row.Done = m.doneBy(f.Code)
 	}
 	repair, ok := m.r.Catalogue.Repairs[slug]
 	m.method(&row, host, repair, ok)

@@ -31,12 +31,16 @@ type Plane struct {
 
 const redecorate = "redecorate-to-break"
 
+// ours reports whether a repair is owed or was: only such a one has its surface redecorated. What is repaired as a favour,
+// there before the tenant or in a defect of the start, asks for no paint from us, whoever signs for it.
+func (row *Row) ours() bool { return row.Charged || row.NotOwed == MadeGood }
+
 // planes lists the decorated surfaces that have a row which is or was owed, each once. One stays owed until somebody
 // signs for it, after the last repair under it.
 func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Plane {
 	holes, places, open, whose := map[string]int{}, map[string]int{}, map[string]bool{}, map[string][]string{}
 	for _, row := range rows {
-		if row.Charged || row.NotOwed == MadeGood {
+		if row.ours() {
 			places[row.Host] += row.Places // a bead is one place, however many metres it is
 			if row.Hole != "" {
 				holes[row.Host] += row.Places
@@ -74,16 +78,21 @@ func planes(r *domain.Register, rows []Row, prices map[string]domain.Price) []Pl
 	return out
 }
 
-// painted says who signed for the redecoration of each surface, where that was after the last repair under it.
+// painted says who signed for the redecoration of each surface, where that was after the last repair of ours under it.
 func painted(r *domain.Register, rows []Row) map[string]string {
-	host := map[string]string{}
-	for _, row := range rows {
-		host[cmp.Or(row.Hole, row.Fixing)] = row.Host
+	host, spoils := map[string]string{}, map[string]string{}
+	for i := range rows {
+		row := &rows[i]
+		code := cmp.Or(row.Hole, row.Fixing)
+		host[code] = row.Host
+		if row.ours() {
+			spoils[code] = row.Host
+		}
 	}
 	out := map[string]string{}
 	for _, s := range r.Signed(domain.MadeGood) {
 		for _, code := range s.About {
-			delete(out, host[code])
+			delete(out, spoils[code])
 		}
 		for _, code := range s.About {
 			if host[code] == "" {
