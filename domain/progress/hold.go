@@ -49,6 +49,9 @@ type Met struct {
 
 // Sign is the change that signs a hold. A name is wanted: nobody signs for another.
 func Sign(r *domain.Register, m Met) (domain.Change, error) {
+	if err := built(r); err != nil {
+		return domain.Change{}, err
+	}
 	var faults domain.Errors
 	if m.By == "" {
 		faults.Addf(domain.Invalid, "/by", "a hold is signed by name: type the name of who signs")
@@ -168,4 +171,12 @@ func WhoSigns(states []StepState, kind string, about []string) string {
 		}
 	}
 	return ""
+}
+
+// built refuses a layout of which nothing is built yet: there is nothing to sign for and nothing to take out.
+func built(r *domain.Register) error {
+	if !r.FitOut.NotBuilt {
+		return nil
+	}
+	return domain.Errorf(domain.Refused, "nothing of %s is built yet, so nothing is signed or ticked off there: say under Settings that it stands, once it does", r.FitOut.Code)
 }

@@ -47,3 +47,16 @@ func TestSupports(t *testing.T) {
 		t.Errorf("support set again: %+v, want it standing again", s)
 	}
 }
+
+// TestLayoutIsNotStripped: nothing of a layout is built, so nobody signs for it and nothing comes out of it.
+func TestLayoutIsNotStripped(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	r.FitOut.NotBuilt = true
+	if _, err := progress.Sign(r, progress.Met{Hold: strip.Hold{Kind: "written-plan", Text: "plan"}, By: "J", On: "2029-01-09"}); domain.CodeOf(err) != domain.Refused {
+		t.Errorf("signed for a layout: %v", err)
+	}
+	if _, err := progress.Tick(r, progress.Done{What: "out", Elements: []string{"T1-TR1"}, Minutes: 5, By: "J", On: "2029-01-08"}); domain.CodeOf(err) != domain.Refused {
+		t.Errorf("ticked off in a layout: %v", err)
+	}
+}

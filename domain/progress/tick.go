@@ -58,6 +58,9 @@ func (d Done) faults() domain.Errors {
 // that stays is undone and leaves its holes empty, and the sign-off says who did it in how long. Pieces that are not in
 // place, or the landlord's, are refused.
 func Tick(r *domain.Register, d Done) (domain.Change, error) {
+	if err := built(r); err != nil {
+		return domain.Change{}, err
+	}
 	faults := d.faults()
 	index := r.Index()
 	taken := map[string]bool{}
