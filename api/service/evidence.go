@@ -117,7 +117,7 @@ func (s *Service) wholeLog(ctx context.Context, id domain.FitOutID) ([]domain.Lo
 // photosOf are the photos that a register names, each once.
 func photosOf(r *domain.Register) []string {
 	var out []string
-	for _, h := range r.Hosts {
+	for _, h := range slices.Concat(r.Hosts, r.StruckHosts) { // what was struck has its photos in the log
 		for _, c := range h.Conditions {
 			out = append(out, c.Photos...)
 		}

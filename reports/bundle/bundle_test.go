@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"io"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -186,6 +187,7 @@ func TestForged(t *testing.T) {
 		"a photo": {func(c map[string][]byte) {
 			c[photoFolder+sumOf([]byte("not really a picture"))+".jpg"] = []byte("another")
 		}, "a photo has the hash of its bytes"},
+		"a photo taken out":            {func(c map[string][]byte) { delete(c, photoFolder+in.Photos[0].Name) }, "photo gone, entry 4 has its hash"},
 		"a photo more":                 {func(c map[string][]byte) { c[photoFolder+sumOf([]byte("another"))+".jpg"] = []byte("another") }, "knows no such photo"},
 		"an issued document":           {func(c map[string][]byte) { c[issueFolder+"reinstatement-1.xlsx"] = []byte("another") }, "no issue with its hash"},
 		"an issued document taken out": {func(c map[string][]byte) { delete(c, issueFolder+"reinstatement-1.xlsx") }, "issue 1 of reinstatement.xlsx is gone"},
@@ -316,5 +318,71 @@ func TestForgedImport(t *testing.T) {
 	}
 	if r := verified(t, written(t, imported(t, false))); r.Whole() || len(r.Faults) > 0 || len(r.Unchecked) != 1 || !strings.Contains(r.Unchecked[0], "2 records") {
 		t.Errorf("without the first form: faults %q, unchecked %q: want two records that are not checked", r.Faults, r.Unchecked)
+	}
+}
+
+// TestPhotosOfAnImport: a photo that a fit-out file named was never here, and that is said; one that a condition record or a
+// signature added since is missed, whether or not the file named another, or the same, on that surface.
+func TestPhotosOfAnImport(t *testing.T) {
+	t.Parallel()
+	named, picture := sumOf([]byte("elsewhere")), []byte("a picture")
+	sum := sumOf(picture)
+	for _, tt := range []struct {
+		name      string
+		photo     string // that the record of the start names, which came with the file
+		added     string // by a condition record since, "" for none
+		was       bool   // whether the log has the surface as it came
+		struck    bool
+		here      bool // whether the picture is in the bundle
+		says      string
+		unchecked bool
+	}{
+		{"a name from the file", named, "", true, false, false, "", false},
+		{"one added, and here", named, sum, true, false, true, "", false},
+		{"one added, and taken out", named, sum, true, false, false, "photo gone, entry 2 has its hash: " + sum, false},
+		{"the same added that the file named", sum, sum, true, false, false, "photo gone, entry 2 has its hash: " + sum, false},
+		{"on a surface that is struck", named, sum, true, true, false, "photo gone, entry 2 has its hash: " + sum, false},
+		{"by a program that did not keep the first form", named, sum, false, false, false, "", true},
+	} {
+		h := domain.HostSurface{Code: "WALL", Kind: "dense-block", UMm: 5000, VMm: 3000, Version: 1, Conditions: []domain.Condition{{On: "2029-01-01", Text: "as found", Photos: []string{tt.photo}}}}
+		records, err := domain.SumRecords(domain.Records{Hosts: []domain.HostSurface{h}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		in := Input{MadeAt: time.Date(2029, 2, 1, 9, 0, 0, 0, time.UTC), MadeBy: "A. Roe"}
+		changes := []any{domain.Imported{Kind: domain.Append, What: "imported", Counts: domain.Counts{Hosts: 1}, RecordsSHA256: records}}
+		if tt.added != "" {
+			after := h
+			after.Conditions, after.Version, after.Struck = append(slices.Clone(h.Conditions), domain.Condition{On: "2029-01-02", Text: "cracked", Photos: []string{tt.added}}), 2, tt.struck
+			c := domain.Change{Kind: domain.Amend, What: "condition", Put: domain.Records{Hosts: []domain.HostSurface{after}}}
+			if tt.was {
+				c.Was.Hosts = []domain.HostSurface{h}
+			}
+			changes, h = append(changes, c), after
+		}
+		var last domain.LogEntry
+		for _, c := range changes {
+			text, err := json.Marshal(c)
+			if err != nil {
+				t.Fatal(err)
+			}
+			last = last.Next(domain.Actor{Name: "A. Roe"}, in.MadeAt.Format(domain.LogTime), domain.Append, "entry", text)
+			in.Log = append(in.Log, last)
+		}
+		in.Register = &domain.Register{Catalogue: catalogue.Default()}
+		in.Register.SetHosts([]domain.HostSurface{h})
+		if tt.here {
+			in.Photos = []Content{{sum + ".jpg", picture}}
+		}
+		r := verified(t, written(t, in))
+		if told := strings.Join(r.Faults, "; "); told != tt.says {
+			t.Errorf("%s: faults %q, want %q", tt.name, told, tt.says)
+		}
+		if unchecked := strings.Join(r.Unchecked, "; "); tt.unchecked != strings.Contains(unchecked, "photo "+sum+" is not here: entry 2") {
+			t.Errorf("%s: unchecked %q", tt.name, unchecked)
+		}
+		if never := strings.Contains(strings.Join(r.Limits, "; "), "1 photos that the register names were never kept here"); never != (tt.photo == named && tt.was) {
+			t.Errorf("%s: limits %q", tt.name, r.Limits)
+		}
 	}
 }

@@ -33,6 +33,8 @@ How to check it without
    and compare it with manifest.json.
 2. Each photo's name is the SHA-256 of its bytes, and the name of each workbook that came back ends in it.
    The log has an entry with that hash, and one with the hash of each document that was issued.
+   The other way round: each photo that an entry adds is here, and each document and workbook whose hash
+   an entry has. Only photos that came as names in a fit-out file never were.
 3. Each line of log.jsonl is JSON. Its "hash" is the SHA-256, in lower-case hexadecimal, over ten fields
    in this order: the word unpick-log-1, number, previous, who, device_time, server_time, kind, what,
    change, and the word end. Each field is written as its length in bytes in decimal, a colon, its UTF-8

@@ -76,7 +76,7 @@ func Verify(file []byte) (*Report, error) {
 	r.register(contents[registerName], entries)
 	r.named(contents, entries)
 	r.sent(contents, entries)
-	r.missing(contents)
+	r.photos(contents, entries)
 	r.Limits = append(r.Limits, "that the log itself is the old one: compare its head, "+r.Manifest.Head+", or an earlier hash, with the one printed on a document that the other party kept")
 	return r, nil
 }
@@ -256,42 +256,6 @@ func (r *Report) sent(contents map[string][]byte, entries []domain.LogEntry) {
 			}
 			r.fault("a workbook that came back is gone: entry %d of the log has its hash, %s", e.Number, sum)
 		}
-	}
-}
-
-// missing counts the photos that the register names and the bundle has not: a fit-out file brings names and no pictures.
-func (r *Report) missing(contents map[string][]byte) {
-	var file struct {
-		Hosts []struct {
-			Conditions []struct {
-				Photos []string `json:"photos"`
-			} `json:"conditions"`
-		} `json:"host_surfaces"`
-		SignOffs []struct {
-			Photos []string `json:"photos"`
-		} `json:"sign_offs"`
-	}
-	if json.Unmarshal(contents[registerName], &file) != nil {
-		return // said already
-	}
-	var named []string
-	for _, h := range file.Hosts {
-		for _, c := range h.Conditions {
-			named = append(named, c.Photos...)
-		}
-	}
-	for _, o := range file.SignOffs {
-		named = append(named, o.Photos...)
-	}
-	slices.Sort(named)
-	gone := 0
-	for _, sum := range slices.Compact(named) {
-		if !slices.ContainsFunc(sortedNames(contents), func(name string) bool { return strings.HasPrefix(name, photoFolder+sum) }) {
-			gone++
-		}
-	}
-	if gone > 0 {
-		r.Limits = append(r.Limits, fmt.Sprintf("%d photos that the register names were never kept here: they came as names in a fit-out file", gone))
 	}
 }
 
