@@ -3,6 +3,7 @@ package api
 import (
 	"bytes"
 	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -82,6 +83,13 @@ func (s *site) workbooked(f string) {
 	send(200, changed)
 	s.want(200, get, f+"/zones/Z-NEW", nil)
 	send(412, edited(s.tb, book, func(x *excelize.File) { put(s.tb, x, "Pieces", "W1-S2", "Note", "another") }))
+	far := edited(s.tb, s.want(200, get, f+"/documents/register.xlsx", nil).body, func(x *excelize.File) { put(s.tb, x, "Pieces", "W1-S2", "Placement origin x", 900_000) })
+	var advised spec.WorkbookEdits
+	s.want(200, post, f+"/register-workbook?dry_run=true", far, "Content-Type", xlsx).into(s.tb, &advised)
+	if advised.Advice == nil || len(*advised.Advice) == 0 {
+		s.tb.Error("a piece moved away in a workbook is read without advice")
+	}
+	send(409, far)
 	wrong := send(422, edited(s.tb, s.want(200, get, f+"/documents/register.xlsx", nil).body, func(x *excelize.File) {
 		put(s.tb, x, "Pieces", "W1-S2", "Length (mm)", -5)
 		put(s.tb, x, "Pieces", "W1-S3", "Material", "cheese")
@@ -118,6 +126,22 @@ func TestRegisterBookPage(t *testing.T) {
 	}
 	if text := s.ok(200, "stored", s.upload(page, url.Values{"/store": {"yes"}}, file(changed))); !strings.Contains(text, "Stored.") {
 		t.Error("it is not said that it was stored")
+	}
+	far := edited(t, s.want(200, get, api+"/documents/register.xlsx", nil).body, func(x *excelize.File) { put(t, x, "Pieces", "W1-S2", "Placement origin x", 900_000) })
+	if text := s.ok(200, "a piece moved away, shown", s.upload(page, url.Values{}, file(far))); !strings.Contains(text, "lies outside the unit") || !strings.Contains(text, "log it all the same") {
+		t.Error("the advice on a workbook is not shown before it is taken")
+	}
+	asked := s.ok(422, "a piece moved away, stored without an answer", s.upload(page, url.Values{"/store": {"yes"}}, file(far)))
+	seen := regexp.MustCompile(`name="/seen"[^>]*value="([0-9a-f]+)"`).FindStringSubmatch(asked)
+	if seen == nil {
+		t.Fatal("the page does not ask about the advice")
+	}
+	s.ok(422, "other advice was seen", s.upload(page, url.Values{"/store": {"yes"}, "/accept": {"yes"}, "/seen": {"0000"}}, file(far)))
+	if text := s.ok(200, "all the same", s.upload(page, url.Values{"/store": {"yes"}, "/accept": {"yes"}, "/seen": {seen[1]}, "/why": {"stored in the yard"}}, file(far))); !strings.Contains(text, "Stored.") {
+		t.Error("it is not said that it was stored")
+	}
+	if log := s.ok(200, "the log", s.send(get, at+"/register/log", nil)); !strings.Contains(log, "stored in the yard") {
+		t.Error("the log does not say why the advice was not followed")
 	}
 	if text := s.ok(422, "a formula", s.upload(page, url.Values{"/store": {"yes"}}, file(edited(t, book, func(x *excelize.File) {
 		if err := x.SetCellFormula("Pieces", "E3", "=1+1"); err != nil {

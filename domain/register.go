@@ -124,6 +124,37 @@ func (r *Register) With(more Records) *Register {
 	return &out
 }
 
+// Without is r without the records that others are put in place of, by their codes, and those records as they were. Host
+// surfaces stay: what was built is looked at beside them.
+func (r *Register) Without(put Records) (rest *Register, was Records) {
+	out := *r
+	out.Assemblies, was.Assemblies = parted(r.Assemblies, put.Assemblies, func(a *Assembly) string { return a.Code })
+	out.Elements, was.Elements = parted(r.Elements, put.Elements, func(e *Element) string { return e.Code })
+	out.Fixings, was.Fixings = parted(r.Fixings, put.Fixings, func(f *Fixing) string { return f.Code })
+	out.Holes, was.Holes = parted(r.Holes, put.Holes, func(h *Hole) string { return h.Code })
+	out.Relations, was.Relations = parted(r.Relations, put.Relations, func(rel *Relation) string { return rel.Code })
+	return &out, was
+}
+
+// parted parts records into those whose code is not among others, and those whose code is.
+func parted[T any](records, others []T, codeOf func(*T) string) (rest, named []T) {
+	if len(others) == 0 {
+		return records, nil
+	}
+	gone := make(map[string]bool, len(others))
+	for i := range others {
+		gone[codeOf(&others[i])] = true
+	}
+	for i := range records {
+		if gone[codeOf(&records[i])] {
+			named = append(named, records[i])
+		} else {
+			rest = append(rest, records[i])
+		}
+	}
+	return rest, named
+}
+
 // SetHosts gives r its host surfaces: those in force and, apart from them, those that were struck out.
 func (r *Register) SetHosts(all []HostSurface) {
 	r.Hosts, r.StruckHosts = make([]HostSurface, 0, len(all)), nil

@@ -35,6 +35,7 @@ type recordPage struct {
 	Logged []domain.LogEntry
 
 	Cautions   []domain.Advice // what could hurt
+	Asked      *adviceAsked    // what there is to say about the amendment that was sent
 	Drawn      *surfaceDrawn   // of a host surface: what its form would make of it
 	Conditions []conditionShown
 	HoleMap    string // address of a surface's hole map; "" where it has no holes

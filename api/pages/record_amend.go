@@ -2,6 +2,7 @@ package pages
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"net/url"
 	"strings"
@@ -70,6 +71,28 @@ func emptied(f field) bool {
 		return strings.TrimSpace(f.Value) == "" && f.Name != "/reason"
 	}
 	return false
+}
+
+// allTheSame stores an amendment. Where there is advice on it the page comes back with it, and takes the answer: just this
+// advice was seen, and it is so all the same.
+func (page *recordPage) allTheSame(sent url.Values, store func(service.Consent) error) error {
+	err := store(service.Consent{})
+	advised, ok := errors.AsType[*service.Advised](err)
+	if !ok {
+		return err
+	}
+	reason := strings.TrimSpace(sent.Get("/why"))
+	asked := askAbout(advised.Said, reason, false)
+	asked.Title, asked.Reason.Name = "Before it is stored", "/why"
+	page.Asked = asked
+	switch {
+	case sent.Get("/accept") != asked.Seen:
+		return errAsk
+	case asked.MustSay && reason == "":
+		asked.Reason.Faults = []string{"say why it is done all the same: the log keeps it"}
+		return errAsk
+	}
+	return store(service.Consent{Accept: true, Reason: reason})
 }
 
 func movedGroup(help string, more ...field) group {

@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"slices"
 
+	"unpick/api/service"
 	"unpick/domain"
 )
 
@@ -104,8 +105,10 @@ func amendFixing(ctx context.Context, p *Pages, page *recordPage, sent url.Value
 	if err != nil {
 		return err
 	}
-	_, err = p.jobs.AsBuiltFixing(ctx, whoIs(ctx), page.FitOut.Code, page.Code, b.was, b.patch, b.moved)
-	return err
+	return page.allTheSame(sent, func(consent service.Consent) error {
+		_, err := p.jobs.AsBuiltFixing(ctx, whoIs(ctx), page.FitOut.Code, page.Code, b.was, b.patch, b.moved, consent)
+		return err
+	})
 }
 
 func strikeFixing(ctx context.Context, p *Pages, page *recordPage, sent url.Values) error {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/url"
 
+	"unpick/api/service"
 	"unpick/domain"
 )
 
@@ -60,8 +61,10 @@ func amendHole(ctx context.Context, p *Pages, page *recordPage, sent url.Values)
 	if err != nil {
 		return err
 	}
-	_, err = p.jobs.AmendHole(ctx, whoIs(ctx), page.FitOut.Code, page.Code, b.was, b.patch)
-	return err
+	return page.allTheSame(sent, func(consent service.Consent) error {
+		_, err := p.jobs.AmendHole(ctx, whoIs(ctx), page.FitOut.Code, page.Code, b.was, b.patch, consent)
+		return err
+	})
 }
 
 func strikeHole(ctx context.Context, p *Pages, page *recordPage, sent url.Values) error {

@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"slices"
 
+	"unpick/api/service"
 	"unpick/domain"
 	"unpick/domain/salvage"
 )
@@ -117,8 +118,10 @@ func amendPiece(ctx context.Context, p *Pages, page *recordPage, sent url.Values
 	if err != nil {
 		return err
 	}
-	_, err = p.jobs.AsBuiltElement(ctx, whoIs(ctx), page.FitOut.Code, page.Code, b.was, b.patch, b.moved, b.how["with_fixings"] == true)
-	return err
+	return page.allTheSame(sent, func(consent service.Consent) error {
+		_, err := p.jobs.AsBuiltElement(ctx, whoIs(ctx), page.FitOut.Code, page.Code, b.was, b.patch, b.moved, b.how["with_fixings"] == true, consent)
+		return err
+	})
 }
 
 func strikePiece(ctx context.Context, p *Pages, page *recordPage, sent url.Values) error {

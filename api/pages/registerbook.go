@@ -4,6 +4,8 @@ import (
 	"errors"
 	"io"
 	"net/http"
+	"slices"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -16,6 +18,7 @@ type bookPage struct {
 	FitOut domain.FitOut
 	Edits  *service.BookEdits
 	Stored bool
+	Advice []domain.Advice // what there is to say about it
 	Faults []string
 	Form   form
 }
@@ -44,7 +47,6 @@ func (p *Pages) RegisterBook(c echo.Context) error {
 
 // TakeRegisterBook shows what a workbook says anew, or stores all of it.
 func (p *Pages) TakeRegisterBook(c echo.Context) error {
-	ctx := c.Request().Context()
 	f, err := p.fitOut(c)
 	if err != nil {
 		return err
@@ -54,7 +56,10 @@ func (p *Pages) TakeRegisterBook(c echo.Context) error {
 	content, err := bookFrom(c)
 	store := c.FormValue("/store") != ""
 	if err == nil {
-		page.Edits, err = p.jobs.TakeRegisterBook(ctx, whoIs(ctx), f.Code, content, !store)
+		err = p.takeBook(c, page, content, store)
+	}
+	if errors.Is(err, errAsk) {
+		return p.refuse(c, domain.Errorf(domain.Refused, "there is advice on it"), page.screen())
 	}
 	if err != nil {
 		for _, fault := range faultsOf(err) {
@@ -64,6 +69,39 @@ func (p *Pages) TakeRegisterBook(c echo.Context) error {
 	}
 	page.Stored = store
 	return p.show(c, page.screen())
+}
+
+// takeBook reads a workbook and stores it where that is asked for. Advice on it comes first: the page takes the answer, and
+// stores once just this advice was seen.
+func (p *Pages) takeBook(c echo.Context, page *bookPage, content []byte, store bool) error {
+	ctx := c.Request().Context()
+	take := func(consent service.Consent) (err error) {
+		page.Edits, err = p.jobs.TakeRegisterBook(ctx, whoIs(ctx), page.FitOut.Code, content, consent)
+		return err
+	}
+	if err := take(service.Consent{DryRun: true}); err != nil {
+		return err
+	}
+	consent := service.Consent{}
+	reason := strings.TrimSpace(c.FormValue("/why"))
+	page.Advice = page.Edits.Advice
+	if slices.ContainsFunc(page.Advice, func(a domain.Advice) bool { return a.Severity != domain.Note }) {
+		asked := askAbout(page.Advice, reason, false)
+		why, accept := asked.Reason, field{Name: "/accept", Label: "I have seen the advice: log it all the same", Kind: tick}
+		why.Name = "/why"
+		if asked.MustSay && reason == "" && c.FormValue("/accept") != "" {
+			why.Faults = []string{"say why it is done all the same: the log keeps it"}
+		}
+		page.Form.Groups[0].Fields = append(page.Form.Groups[0].Fields, field{Name: "/seen", Kind: hidden, Value: asked.Seen}, accept, why)
+		consent = service.Consent{Accept: c.FormValue("/accept") != "" && c.FormValue("/seen") == asked.Seen, Reason: reason}
+		if store && (!consent.Accept || why.Faults != nil) {
+			return errAsk
+		}
+	}
+	if !store {
+		return nil
+	}
+	return take(consent)
 }
 
 // bookFrom is the workbook that was sent.

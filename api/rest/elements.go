@@ -48,7 +48,8 @@ func (h *Handlers) AmendElement(ctx context.Context, req spec.AmendElementReques
 	if err != nil {
 		return nil, fmt.Errorf("writing a patch: %w", err)
 	}
-	t, err := one[spec.Element](h.jobs.AmendElement(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch))
+	t, err := one[spec.Element](h.jobs.AmendElement(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch, consent(nil, req.Params.AcceptAdvice, req.Params.Reason)))
+	err = moved(err, "/accept_advice", "query accept_advice", "/reason", "query reason")
 	return spec.AmendElement200JSONResponse{Body: t, Headers: spec.AmendElement200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 

@@ -51,7 +51,8 @@ func (h *Handlers) AmendFixing(ctx context.Context, req spec.AmendFixingRequestO
 	if err != nil {
 		return nil, fmt.Errorf("writing a patch: %w", err)
 	}
-	t, err := one[spec.Fixing](h.jobs.AmendFixing(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch))
+	t, err := one[spec.Fixing](h.jobs.AmendFixing(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch, consent(nil, req.Params.AcceptAdvice, req.Params.Reason)))
+	err = moved(err, "/accept_advice", "query accept_advice", "/reason", "query reason")
 	return spec.AmendFixing200JSONResponse{Body: t, Headers: spec.AmendFixing200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 

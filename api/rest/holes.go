@@ -48,7 +48,8 @@ func (h *Handlers) AmendHole(ctx context.Context, req spec.AmendHoleRequestObjec
 	if err != nil {
 		return nil, fmt.Errorf("writing a patch: %w", err)
 	}
-	t, err := one[spec.Hole](h.jobs.AmendHole(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch))
+	t, err := one[spec.Hole](h.jobs.AmendHole(ctx, auth.Who(ctx), req.FitOut, req.Code, was, patch, consent(nil, req.Params.AcceptAdvice, req.Params.Reason)))
+	err = moved(err, "/accept_advice", "query accept_advice", "/reason", "query reason")
 	return spec.AmendHole200JSONResponse{Body: t, Headers: spec.AmendHole200ResponseHeaders{ETag: etag(value(t.Version))}}, err
 }
 

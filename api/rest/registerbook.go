@@ -15,16 +15,20 @@ func (h *Handlers) TakeRegisterWorkbook(ctx context.Context, req spec.TakeRegist
 	if err != nil {
 		return nil, fmt.Errorf("reading a workbook: %w", err)
 	}
-	edits, err := h.jobs.TakeRegisterBook(ctx, auth.Who(ctx), req.FitOut, content, value(req.Params.DryRun))
+	edits, err := h.jobs.TakeRegisterBook(ctx, auth.Who(ctx), req.FitOut, content, consent(req.Params.DryRun, req.Params.AcceptAdvice, req.Params.Reason))
+	if err != nil {
+		return nil, moved(err, "/accept_advice", "query accept_advice", "/reason", "query reason")
+	}
+	said, err := turned[[]spec.Advice](orNone(edits.Advice))
 	if err != nil {
 		return nil, err
 	}
-	return spec.TakeRegisterWorkbook200JSONResponse{New: orNone(edits.New), Amended: orNone(edits.Amended)}, nil
+	return spec.TakeRegisterWorkbook200JSONResponse{New: orNone(edits.New), Amended: orNone(edits.Amended), Advice: &said}, nil
 }
 
-func orNone(all []string) []string {
+func orNone[T any](all []T) []T {
 	if all == nil {
-		return []string{}
+		return []T{}
 	}
 	return all
 }

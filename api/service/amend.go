@@ -12,8 +12,9 @@ import (
 	"unpick/domain"
 )
 
-// AmendElement merges a patch into an element read at version was. A struck one stays as it is.
-func (s *Service) AmendElement(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte) (domain.Element, error) {
+// AmendElement merges a patch into an element read at version was. A struck one stays as it is. As with every amendment of what
+// was built, advice that it gives rise to refuses it until consent is given: see Consent.amending.
+func (s *Service) AmendElement(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte, consent Consent) (domain.Element, error) {
 	at := 0
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
 		var err error
@@ -28,7 +29,8 @@ func (s *Service) AmendElement(ctx context.Context, who domain.Actor, fitOut, co
 			return domain.Change{}, err
 		}
 		e.Version = was
-		return domain.Change{Kind: domain.Amend, What: "element " + code + " amended", Put: domain.Records{Elements: []domain.Element{e}}}, nil
+		change := domain.Change{Kind: domain.Amend, What: "element " + code + " amended", Put: domain.Records{Elements: []domain.Element{e}}}
+		return consent.amending(r, change, r.Elements[at].Version != was)
 	})
 	if err != nil {
 		return domain.Element{}, inRecord(err, "elements", at)
@@ -38,7 +40,7 @@ func (s *Service) AmendElement(ctx context.Context, who domain.Actor, fitOut, co
 
 // AmendFixing merges a patch into a set of fixings read at version was. Undoing it leaves its holes empty; a struck one
 // stays as it is.
-func (s *Service) AmendFixing(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte) (domain.Fixing, error) {
+func (s *Service) AmendFixing(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte, consent Consent) (domain.Fixing, error) {
 	at := 0
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
 		var err error
@@ -57,7 +59,7 @@ func (s *Service) AmendFixing(ctx context.Context, who domain.Actor, fitOut, cod
 		if r.Fixings[at].InPlace() && f.State == domain.FixingUndone {
 			put.Holes = holesOf(r, code, domain.HoleEmpty, "")
 		}
-		return domain.Change{Kind: domain.Amend, What: "fixing " + code + " amended", Put: put}, nil
+		return consent.amending(r, domain.Change{Kind: domain.Amend, What: "fixing " + code + " amended", Put: put}, r.Fixings[at].Version != was)
 	})
 	if err != nil {
 		return domain.Fixing{}, inRecord(err, "fixings", at)
@@ -66,7 +68,7 @@ func (s *Service) AmendFixing(ctx context.Context, who domain.Actor, fitOut, cod
 }
 
 // AmendHole merges a patch into a set of holes read at version was. A struck one stays as it is.
-func (s *Service) AmendHole(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte) (domain.Hole, error) {
+func (s *Service) AmendHole(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte, consent Consent) (domain.Hole, error) {
 	at := 0
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
 		var err error
@@ -81,7 +83,8 @@ func (s *Service) AmendHole(ctx context.Context, who domain.Actor, fitOut, code 
 			return domain.Change{}, err
 		}
 		h.Version = was
-		return domain.Change{Kind: domain.Amend, What: "hole " + code + " amended", Put: domain.Records{Holes: []domain.Hole{h}}}, nil
+		change := domain.Change{Kind: domain.Amend, What: "hole " + code + " amended", Put: domain.Records{Holes: []domain.Hole{h}}}
+		return consent.amending(r, change, r.Holes[at].Version != was)
 	})
 	if err != nil {
 		return domain.Hole{}, inRecord(err, "holes", at)
@@ -220,6 +223,9 @@ func laidOver(under, over any) any {
 // inRecord moves the places of broken rules from the whole register into one record; a fault elsewhere keeps its words
 // and loses its place.
 func inRecord(err error, section string, at int) error {
+	if advised, ok := errors.AsType[*Advised](err); ok {
+		return advised // about the change as a whole
+	}
 	faults, ok := errors.AsType[domain.Errors](err)
 	if !ok {
 		return err

@@ -19,7 +19,7 @@ func (m Moved) point(p domain.Point) domain.Point {
 
 // AsBuiltElement amends a piece to what was built, in one change: a patch, as in AmendElement, and how far it was moved.
 // What holds it moves with it where that is said, with the holes.
-func (s *Service) AsBuiltElement(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte, moved Moved, withFixings bool) (domain.Element, error) {
+func (s *Service) AsBuiltElement(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte, moved Moved, withFixings bool, consent Consent) (domain.Element, error) {
 	at := 0
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
 		var err error
@@ -38,7 +38,7 @@ func (s *Service) AsBuiltElement(ctx context.Context, who domain.Actor, fitOut, 
 		if withFixings && !moved.none() {
 			put.Fixings, put.Holes = movedFixings(r, moved, func(f *domain.Fixing) bool { return f.Holds == code })
 		}
-		return domain.Change{Kind: domain.Amend, What: "element " + code + " amended as built" + moved.says(), Put: put}, nil
+		return consent.amending(r, domain.Change{Kind: domain.Amend, What: "element " + code + " amended as built" + moved.says(), Put: put}, r.Elements[at].Version != was)
 	})
 	if err != nil {
 		return domain.Element{}, inRecord(err, "elements", at)
@@ -74,7 +74,7 @@ func movedFixings(r *domain.Register, m Moved, which func(*domain.Fixing) bool) 
 
 // AsBuiltFixing amends a set of fixings to what was built, in one change with its holes: as many as there are fixings, of
 // the drill that the type wants, where the fixings are. Places that another count makes wrong are not known any more.
-func (s *Service) AsBuiltFixing(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte, moved Moved) (domain.Fixing, error) {
+func (s *Service) AsBuiltFixing(ctx context.Context, who domain.Actor, fitOut, code string, was int, patch []byte, moved Moved, consent Consent) (domain.Fixing, error) {
 	at := 0
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
 		var err error
@@ -97,7 +97,7 @@ func (s *Service) AsBuiltFixing(ctx context.Context, who domain.Actor, fitOut, c
 		if put.Holes, err = refitted(r, old, f, moved); err != nil {
 			return domain.Change{}, err
 		}
-		return domain.Change{Kind: domain.Amend, What: "fixing " + code + " amended as built" + moved.says(), Put: put}, nil
+		return consent.amending(r, domain.Change{Kind: domain.Amend, What: "fixing " + code + " amended as built" + moved.says(), Put: put}, old.Version != was)
 	})
 	if err != nil {
 		return domain.Fixing{}, inRecord(err, "fixings", at)

@@ -90,7 +90,8 @@ func (how Again) described(r *domain.Register, was, now domain.Assembly) (domain
 	inForce.Append(c.Add)
 	inForce.Assemblies = []domain.Assembly{now}
 	made := inForce
-	c.Advice = append(advice.For(less(r, c.Put), inForce), recipe.Warnings(r, now, made)...)
+	rest, _ := r.Without(c.Put)
+	c.Advice = append(advice.For(rest, inForce), recipe.Warnings(r, now, made)...)
 	reason, err := how.to(c.Advice)
 	if err != nil {
 		return domain.Change{}, err
@@ -134,7 +135,8 @@ func (s *Service) triedAmending(ctx context.Context, fitOut string, change func(
 	for _, f := range domain.Check(r) {
 		had[f.Text] = true
 	}
-	faults := slices.DeleteFunc(domain.Check(less(r, c.Put).With(c.Put).With(c.Add)), func(f *domain.Error) bool { return had[f.Text] })
+	rest, _ := r.Without(c.Put)
+	faults := slices.DeleteFunc(domain.Check(rest.With(c.Put).With(c.Add)), func(f *domain.Error) bool { return had[f.Text] })
 	for _, f := range faults {
 		f.Field, f.Code = "", aboutBody(f.Code)
 	}
@@ -246,31 +248,6 @@ func partedBy[T any](records []T, isStruck func(T) bool) (inForce, struck []T) {
 		}
 	}
 	return inForce, struck
-}
-
-// less is a register without the records that are put in place of older ones.
-func less(r *domain.Register, put domain.Records) *domain.Register {
-	out := *r
-	out.Assemblies = lessOf(r.Assemblies, put.Assemblies, func(a domain.Assembly) string { return a.Code })
-	out.Elements = lessOf(r.Elements, put.Elements, func(e domain.Element) string { return e.Code })
-	out.Fixings = lessOf(r.Fixings, put.Fixings, func(f domain.Fixing) string { return f.Code })
-	out.Holes = lessOf(r.Holes, put.Holes, func(h domain.Hole) string { return h.Code })
-	out.Relations = lessOf(r.Relations, put.Relations, func(rel domain.Relation) string { return rel.Code })
-	return &out
-}
-
-func lessOf[T any](records, put []T, codeOf func(T) string) []T {
-	gone := make(map[string]bool, len(put))
-	for _, t := range put {
-		gone[codeOf(t)] = true
-	}
-	var out []T
-	for _, t := range records {
-		if !gone[codeOf(t)] {
-			out = append(out, t)
-		}
-	}
-	return out
 }
 
 func recordsIn(r domain.Records) int {

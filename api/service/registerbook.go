@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"unpick/domain"
+	"unpick/domain/advice"
 	"unpick/reports"
 	"unpick/reports/returned"
 )
@@ -29,8 +30,9 @@ func registerBooks(in reports.Input) []Document {
 }
 
 // TakeRegisterBook reads a register's workbook that came back and stores all that it says anew, or nothing. A dry run says
-// what would be stored. Every fault is told with its sheet and cell.
-func (s *Service) TakeRegisterBook(ctx context.Context, who domain.Actor, fitOut string, content []byte, dryRun bool) (*returned.Edits, error) {
+// what would be stored, and what there is to say about it. Every fault is told with its sheet and cell. Advice refuses it until
+// consent is given, as with every amendment; the edits are answered with that refusal.
+func (s *Service) TakeRegisterBook(ctx context.Context, who domain.Actor, fitOut string, content []byte, consent Consent) (*returned.Edits, error) {
 	if _, err := s.FitOut(ctx, fitOut); err != nil {
 		return nil, err
 	}
@@ -39,20 +41,39 @@ func (s *Service) TakeRegisterBook(ctx context.Context, who domain.Actor, fitOut
 		return nil, err
 	}
 	defer b.Close()
-	if dryRun {
-		r, err := s.Register(ctx, fitOut)
-		if err != nil {
-			return nil, err
-		}
-		return b.Register(r)
-	}
 	var edits *returned.Edits
-	_, _, err = s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
+	change := func(r *domain.Register) (domain.Change, error) {
 		var err error
 		if edits, err = b.Register(r); err != nil {
 			return domain.Change{}, err
 		}
-		return edits.Change(), nil
-	})
+		c := edits.Change()
+		c.Advice = editsAdvice(r, c)
+		edits.Advice = c.Advice
+		reason, err := consent.toAny(c.Advice)
+		c.What += reason
+		return c, err
+	}
+	if consent.DryRun {
+		r, err := s.Register(ctx, fitOut)
+		if err != nil {
+			return nil, err
+		}
+		_, err = change(r)
+		return edits, err
+	}
+	_, _, err = s.change(ctx, fitOut, who, change)
 	return edits, err
+}
+
+// editsAdvice is what there is to say about rows that are new or amended, surfaces included.
+func editsAdvice(r *domain.Register, c domain.Change) []domain.Advice {
+	if domain.CountsOf(c.Add) == (domain.Counts{}) && domain.CountsOf(c.Put) == (domain.Counts{}) {
+		return nil
+	}
+	said := append(advice.ForAmended(r, c.Add, c.Put), roundAdvice(r, c.Add)...)
+	for _, h := range c.Put.Hosts {
+		said = append(said, advice.ForHost(r, h)...)
+	}
+	return said
 }

@@ -3401,6 +3401,9 @@ type WorkLeft struct {
 
 // WorkbookEdits What a register's workbook says that is not so already.
 type WorkbookEdits struct {
+	// Advice what there is to say about it
+	Advice *[]Advice `json:"advice,omitempty"`
+
 	// Amended sheet and code, with what changes
 	Amended []string `json:"amended"`
 
@@ -3446,6 +3449,9 @@ type ZonePatch struct {
 
 // AcceptAdvice defines model for AcceptAdvice.
 type AcceptAdvice = bool
+
+// AcceptAnyAdvice defines model for AcceptAnyAdvice.
+type AcceptAnyAdvice = bool
 
 // AdviceReason defines model for AdviceReason.
 type AdviceReason = string
@@ -3776,6 +3782,12 @@ type GetElementParams struct {
 
 // AmendElementParams defines parameters for AmendElement.
 type AmendElementParams struct {
+	// AcceptAdvice true stores it although it gives rise to advice of severity warning or stop that did not hold before; without it that is refused with the advice, since the answer is the record alone. Reason must say why where it stops
+	AcceptAdvice *AcceptAnyAdvice `form:"accept_advice,omitempty" json:"accept_advice,omitempty"`
+
+	// Reason why it is amended, or advice was not followed; kept in the log
+	Reason *AdviceReason `form:"reason,omitempty" json:"reason,omitempty"`
+
 	// IfMatch the ETag of the record as it was read; 428 without it
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
@@ -3863,6 +3875,12 @@ type GetFixingParams struct {
 
 // AmendFixingParams defines parameters for AmendFixing.
 type AmendFixingParams struct {
+	// AcceptAdvice true stores it although it gives rise to advice of severity warning or stop that did not hold before; without it that is refused with the advice, since the answer is the record alone. Reason must say why where it stops
+	AcceptAdvice *AcceptAnyAdvice `form:"accept_advice,omitempty" json:"accept_advice,omitempty"`
+
+	// Reason why it is amended, or advice was not followed; kept in the log
+	Reason *AdviceReason `form:"reason,omitempty" json:"reason,omitempty"`
+
 	// IfMatch the ETag of the record as it was read; 428 without it
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
@@ -3950,6 +3968,12 @@ type GetHoleParams struct {
 
 // AmendHoleParams defines parameters for AmendHole.
 type AmendHoleParams struct {
+	// AcceptAdvice true stores it although it gives rise to advice of severity warning or stop that did not hold before; without it that is refused with the advice, since the answer is the record alone. Reason must say why where it stops
+	AcceptAdvice *AcceptAnyAdvice `form:"accept_advice,omitempty" json:"accept_advice,omitempty"`
+
+	// Reason why it is amended, or advice was not followed; kept in the log
+	Reason *AdviceReason `form:"reason,omitempty" json:"reason,omitempty"`
+
 	// IfMatch the ETag of the record as it was read; 428 without it
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
@@ -4306,6 +4330,12 @@ type LogRecordsParams struct {
 type TakeRegisterWorkbookParams struct {
 	// DryRun true says what would be logged, with its advice, and stores nothing; near the last safe day the advice also says (build-by) until when it may be built and be out again in time for the lease
 	DryRun *DryRun `form:"dry_run,omitempty" json:"dry_run,omitempty"`
+
+	// AcceptAdvice true stores it although it gives rise to advice of severity warning or stop that did not hold before; without it that is refused with the advice, since the answer is the record alone. Reason must say why where it stops
+	AcceptAdvice *AcceptAnyAdvice `form:"accept_advice,omitempty" json:"accept_advice,omitempty"`
+
+	// Reason why it is amended, or advice was not followed; kept in the log
+	Reason *AdviceReason `form:"reason,omitempty" json:"reason,omitempty"`
 
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
@@ -5657,6 +5687,19 @@ func (w *ServerInterfaceWrapper) AmendElement(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params AmendElementParams
+	// ------------- Optional query parameter "accept_advice" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "accept_advice", ctx.QueryParams(), &params.AcceptAdvice, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter accept_advice: %s", err))
+	}
+
+	// ------------- Optional query parameter "reason" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "reason", ctx.QueryParams(), &params.Reason, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reason: %s", err))
+	}
 
 	headers := ctx.Request().Header
 	// ------------- Optional header parameter "If-Match" -------------
@@ -6044,6 +6087,19 @@ func (w *ServerInterfaceWrapper) AmendFixing(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params AmendFixingParams
+	// ------------- Optional query parameter "accept_advice" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "accept_advice", ctx.QueryParams(), &params.AcceptAdvice, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter accept_advice: %s", err))
+	}
+
+	// ------------- Optional query parameter "reason" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "reason", ctx.QueryParams(), &params.Reason, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reason: %s", err))
+	}
 
 	headers := ctx.Request().Header
 	// ------------- Optional header parameter "If-Match" -------------
@@ -6442,6 +6498,19 @@ func (w *ServerInterfaceWrapper) AmendHole(ctx echo.Context) error {
 
 	// Parameter object where we will unmarshal all parameters from the context
 	var params AmendHoleParams
+	// ------------- Optional query parameter "accept_advice" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "accept_advice", ctx.QueryParams(), &params.AcceptAdvice, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter accept_advice: %s", err))
+	}
+
+	// ------------- Optional query parameter "reason" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "reason", ctx.QueryParams(), &params.Reason, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reason: %s", err))
+	}
 
 	headers := ctx.Request().Header
 	// ------------- Optional header parameter "If-Match" -------------
@@ -8185,6 +8254,20 @@ func (w *ServerInterfaceWrapper) TakeRegisterWorkbook(ctx echo.Context) error {
 	err = runtime.BindQueryParameterWithOptions("form", true, false, "dry_run", ctx.QueryParams(), &params.DryRun, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
 	if err != nil {
 		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter dry_run: %s", err))
+	}
+
+	// ------------- Optional query parameter "accept_advice" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "accept_advice", ctx.QueryParams(), &params.AcceptAdvice, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter accept_advice: %s", err))
+	}
+
+	// ------------- Optional query parameter "reason" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "reason", ctx.QueryParams(), &params.Reason, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter reason: %s", err))
 	}
 
 	headers := ctx.Request().Header
@@ -16829,6 +16912,22 @@ func (response TakeRegisterWorkbook404ApplicationProblemPlusJSONResponse) VisitT
 	}
 	w.Header().Set("Content-Type", "application/problem+json")
 	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeRegisterWorkbook409ApplicationProblemPlusJSONResponse struct {
+	ConflictApplicationProblemPlusJSONResponse
+}
+
+func (response TakeRegisterWorkbook409ApplicationProblemPlusJSONResponse) VisitTakeRegisterWorkbookResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(409)
 	_, err := buf.WriteTo(w)
 	return err
 }

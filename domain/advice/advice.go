@@ -14,6 +14,8 @@
 //   - a piece that nothing holds and nothing carries: held.go
 //   - a piece in another, in the landlord's fabric or outside the unit: clash.go, beyond.go, shape.go
 //   - a hole on top of another, a run logged twice: spacing.go
+//   - a run away from what it holds, more fixings than a piece has room for: run.go
+//   - what is amended, against what was said of it before: amended.go
 //   - asbestos: asbestos.go; a surface that faces away, lies apart, or is amended under what is fixed to it: place.go
 package advice
 
@@ -44,7 +46,8 @@ const (
 	SurfaceMoved      = "surface-moved" // under what is fixed to it
 	Clash             = "clash"         // two pieces in one place
 	NearHole          = "near-hole"     // on top of, or too near, a hole or a head that is there
-	OutOfPlace        = "out-of-place"  // in the landlord's fabric, outside the unit, above or below it
+	OutOfPlace        = "out-of-place"  // in the landlord's fabric, outside the unit, above or below it; a run away from what it holds
+	NoRoom            = "no-room"       // more fixings than the piece that they hold has room for
 )
 
 // For is the advice on adding records to a register, sternest first, then by kind and code. The same records
@@ -61,6 +64,7 @@ func For(r *domain.Register, add domain.Records) []domain.Advice {
 	l.beyond()
 	l.spacing()
 	l.twice()
+	l.runs()
 	l.places()
 	return l.sorted()
 }

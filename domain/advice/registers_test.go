@@ -43,7 +43,7 @@ func TestNoFalseAdvice(t *testing.T) {
 		site := *r
 		site.Assemblies, site.Elements, site.Fixings, site.Holes, site.Relations = nil, nil, nil, nil, nil
 		for _, a := range advice.For(&site, domain.Records{Assemblies: r.Assemblies, Elements: r.Elements, Fixings: r.Fixings, Holes: r.Holes, Relations: r.Relations}) {
-			if slices.Contains([]string{advice.Clash, advice.OutOfPlace, advice.NearHole}, a.Kind) {
+			if slices.Contains([]string{advice.Clash, advice.OutOfPlace, advice.NearHole, advice.NoRoom}, a.Kind) {
 				t.Errorf("%s: %s", name, a.Text)
 			}
 		}

@@ -13,8 +13,9 @@ import (
 
 // Edits are what a register's workbook says that is not so already.
 type Edits struct {
-	New     []string `json:"new" jsonschema_description:"noun and code"`
-	Amended []string `json:"amended" jsonschema_description:"noun and code, with the columns that change"`
+	New     []string        `json:"new" jsonschema_description:"noun and code"`
+	Amended []string        `json:"amended" jsonschema_description:"noun and code, with the columns that change"`
+	Advice  []domain.Advice `json:"advice,omitempty" jsonschema_description:"what there is to say about it before it is taken"`
 	change  domain.Change
 	cells   map[string]string // where each record's columns stand: "elements/W1-S1/length_mm"
 }
