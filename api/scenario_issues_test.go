@@ -217,6 +217,10 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 	s.answers(issues+"/2/answers", *two.Lines)
 	var plan struct {
 		Schedule struct {
+			AsAgreed *struct {
+				Difference int64 `json:"difference_minor"`
+				Total      int64 `json:"total_minor"`
+			} `json:"as_agreed"`
 			Items []struct {
 				Item  int    `json:"item"`
 				State string `json:"state"`
@@ -226,6 +230,16 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 	s.want(200, get, strings.TrimSuffix(issues, "/issues/reinstatement.xlsx")+"/plan", nil).into(s.tb, &plan)
 	if first := plan.Schedule.Items[0]; first.Item != *(*two.Lines)[0].Item || first.State != "agreed" {
 		s.tb.Errorf("the plan's first item is %+v, want agreed as in the issue", first)
+	}
+	s.want(200, get, issues+"/2/answers", nil).into(s.tb, &standing)
+	if a, want := plan.Schedule.AsAgreed, 12345-(*two.Lines)[0].AmountMinor; a == nil || a.Difference != want || standing.AsAgreed == nil || standing.AsAgreed.TotalMinor != a.Total || standing.Summary.AsAgreedMinor != a.Total {
+		s.tb.Errorf("as agreed the plan has %+v, want a difference of %d; the answers have %+v", a, want, standing.AsAgreed)
+	}
+	page := string(s.want(200, get, strings.Replace(issues, "/api/v1/fit-outs/", "/f/", 1)+"/2/answers", nil).body)
+	for _, want := range []string{"As agreed so far", "Total as scheduled", "All others, as scheduled"} {
+		if !strings.Contains(page, want) {
+			s.tb.Errorf("the page of the answers does not say %q", want)
+		}
 	}
 	draft, err := excelize.OpenReader(bytes.NewReader(s.want(200, get, strings.TrimSuffix(issues, "/issues/reinstatement.xlsx")+"/documents/reinstatement.xlsx", nil).body))
 	if err != nil {

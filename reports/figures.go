@@ -2,71 +2,104 @@ package reports
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"unpick/domain"
 	"unpick/domain/schedule"
 )
 
+// reckoning is one column of what the schedule comes to: as scheduled or as agreed so far, at one day.
+type reckoning struct {
+	head         string
+	wide         float64
+	figure       schedule.Figure
+	whole, later bool
+	without      int    // items that it has no figure for
+	works, sums  string // formulas of a first column; those of a later day point at it
+	worksAt      string // the column that a later day takes works and sums from
+}
+
 // figures reckons the schedule up to what has to be paid: contingency and tax on top, today and at the break or
-// the end of the term, each line by formula from the line above.
+// the end of the term, as scheduled and as agreed so far, each line by formula from the line above.
 func (b *book) figures(s schedule.Schedule) {
 	f, terms := s.Figures, b.in.Register.FitOut.Terms
-	currency, digits := b.in.Register.FitOut.Currency, domain.MinorDigits(b.in.Register.FitOut.Currency)
-	columns := []column{{"What", 34, strong}, {"Per cent", 9, thousand}, {headOn("At prices of ", f.Now.On, currency), 27, money}, {"How it is reckoned", 58, plain}}
-	later := f.AtEnd
-	if later != nil {
-		columns = []column{columns[0], columns[1], columns[2], {capital(later.When()) + " (" + currency + ")", 32, money}, columns[3]}
+	digits := domain.MinorDigits(b.in.Register.FitOut.Currency)
+	all := b.reckonings(s)
+	columns := []column{{"What", 34, strong}, {"Per cent", 9, thousand}}
+	for _, r := range all {
+		columns = append(columns, column{r.head, r.wide, money})
 	}
-	t := b.newTable("What it comes to", columns, a4, 7)
-	last := max(len(s.Items), 1) + 1
-	column := func(letter string) string { return fmt.Sprintf("Schedule!$%s$2:$%s$%d", letter, letter, last) }
-	works := fmt.Sprintf(`IF(COUNTIF(%s,"no rate")>0,"no total: "&COUNTIF(%s,"no rate")&" without a rate",SUM(%s)-SUMIFS(%s,%s,"%s"))`,
-		column("K"), column("K"), column("L"), column("L"), column("B"), schedule.ProvisionalSums)
-	sums := fmt.Sprintf(`IF(ISNUMBER(C2),SUMIFS(%s,%s,"%s"),"")`, column("L"), column("B"), schedule.ProvisionalSums)
-	row := func(what string, percent any, how string, now any, end any) {
-		cells := []any{what, percent, now}
-		if later != nil {
-			cells = append(cells, end)
+	t := b.newTable("What it comes to", append(columns, column{"How it is reckoned", 58, plain}), a4, 7)
+	row := func(what string, percent any, how, text string, of func(schedule.Figure) int64) {
+		cells := []any{what, percent}
+		for n, r := range all {
+			letter := string(rune('C' + n))
+			value := any("")
+			if r.whole {
+				value = b.major(of(r.figure))
+			}
+			cells = append(cells, formula{fmt.Sprintf(`IF(ISNUMBER(%s2),%s,"")`, letter, strings.ReplaceAll(text, "@", letter)), value})
 		}
 		t.add(append(cells, how)...)
 	}
-	cell := func(text string, whole func(schedule.Figure) int64) (now, end any) {
-		at := func(letter string, figure schedule.Figure) any {
-			value := any("")
-			if f.Whole {
-				value = b.major(whole(figure))
-			}
-			return formula{fmt.Sprintf(`IF(ISNUMBER(%s2),`+text+`,"")`, letter, letter), value}
+	worth, sums, dearer := []any{"Works", nil}, []any{"Provisional sums", nil}, []any{"Dearer by then", some(terms.YearlyPercent)}
+	days := daysBetween(f.Now.On, f.AtEnd)
+	for n, r := range all {
+		letter := string(rune('C' + n))
+		total, set, rise := any(noTotal(r.without)), any(""), any("")
+		if r.whole {
+			total, set, rise = b.major(r.figure.Works), b.major(r.figure.Sums), b.major(r.figure.Rise)
 		}
-		now = at("C", f.Now)
-		if later != nil {
-			end = at("D", *later)
+		if !r.later {
+			worth, sums, dearer = append(worth, formula{r.works, total}), append(sums, formula{fmt.Sprintf(`IF(ISNUMBER(%s2),%s,"")`, letter, r.sums), set}), append(dearer, nil)
+			continue
 		}
-		return now, end
+		worth, sums = append(worth, formula{r.worksAt + "2", total}), append(sums, formula{r.worksAt + "3", set})
+		dearer = append(dearer, formula{fmt.Sprintf(`IF(ISNUMBER(%[1]s2),ROUND((%[1]s2+%[1]s3)*((1+$B4/100)^(%[2]d/365)-1),%[3]d),"")`, letter, days, digits), rise})
 	}
-	worth := any(fmt.Sprintf("no total: %d without a rate", s.Total.WithoutRate))
-	set := any("")
-	if f.Whole {
-		worth, set = b.major(f.Now.Works), b.major(f.Now.Sums)
-	}
-	row("Works", nil, "sum of the schedule without its provisional sums", formula{works, worth}, formula{"C2", worth})
-	row("Provisional sums", nil, "set aside for what cannot be measured yet", formula{sums, set}, formula{"C3", set})
-	days := daysBetween(f.Now.On, later)
-	rise, risen := any(nil), any(nil)
-	if later != nil {
-		_, risen = cell(fmt.Sprintf("ROUND((%%[2]s2+%%[2]s3)*((1+$B4/100)^(%d/365)-1),%d)", days, digits), func(x schedule.Figure) int64 { return x.Rise })
-	}
-	row("Dearer by then", some(terms.YearlyPercent), riseWords(f, days), rise, risen)
-	now, end := cell(fmt.Sprintf("ROUND($B5/100*SUM(%%[2]s2:%%[2]s4),%d)", digits), func(x schedule.Figure) int64 { return x.Contingency })
-	row("Contingency", terms.ContingencyPercent, "of all above", now, end)
-	now, end = cell("SUM(%[2]s2:%[2]s5)", func(x schedule.Figure) int64 { return x.Net })
-	row("Net", nil, "works, sums and contingency", now, end)
-	now, end = cell(fmt.Sprintf("ROUND($B7/100*%%[2]s6,%d)", digits), func(x schedule.Figure) int64 { return x.Tax })
-	row(taxName(terms), terms.TaxPercent, "of the net figure", now, end)
-	now, end = cell("%[2]s6+%[2]s7", func(x schedule.Figure) int64 { return x.Gross })
-	row("To pay", nil, "each line is rounded once, halves up, to the smallest coin", now, end)
+	t.add(append(worth, "sum of the schedule without its provisional sums"+insteadWords(s))...)
+	t.add(append(sums, "set aside for what cannot be measured yet")...)
+	t.add(append(dearer, riseWords(f, days))...)
+	row("Contingency", terms.ContingencyPercent, "of all above", fmt.Sprintf("ROUND($B5/100*SUM(@2:@4),%d)", digits), func(x schedule.Figure) int64 { return x.Contingency })
+	row("Net", nil, "works, sums and contingency", "SUM(@2:@5)", func(x schedule.Figure) int64 { return x.Net })
+	row(taxName(terms), terms.TaxPercent, "of the net figure", fmt.Sprintf("ROUND($B7/100*@6,%d)", digits), func(x schedule.Figure) int64 { return x.Tax })
+	row("To pay", nil, "each line is rounded once, halves up, to the smallest coin", "@6+@7", func(x schedule.Figure) int64 { return x.Gross })
 	t.end()
+}
+
+func noTotal(without int) string { return fmt.Sprintf("no total: %d without a rate", without) }
+
+// reckonings are the columns: as scheduled on each day that there is a figure for, then the same as agreed so far.
+func (b *book) reckonings(s schedule.Schedule) []reckoning {
+	currency := b.in.Register.FitOut.Currency
+	last := max(len(s.Items), 1) + 1
+	column := func(letter string) string { return fmt.Sprintf("Schedule!$%s$2:$%s$%d", letter, letter, last) }
+	works := fmt.Sprintf(`SUM(%s)-SUMIFS(%s,%s,"%s")`, column("L"), column("L"), column("B"), schedule.ProvisionalSums)
+	sums := fmt.Sprintf(`SUMIFS(%s,%s,"%s")`, column("L"), column("B"), schedule.ProvisionalSums)
+	without := fmt.Sprintf(`COUNTIF(%s,"no rate")`, column("K"))
+	total := func(without, works string) string {
+		return fmt.Sprintf(`IF(%s>0,"no total: "&(%s)&" without a rate",%s)`, without, without, works)
+	}
+	var out []reckoning
+	add := func(words string, f schedule.Figures, missing int, works, sums string) {
+		at := string(rune('C' + len(out)))
+		out = append(out, reckoning{head: words + headOn("At prices of ", f.Now.On, currency), wide: 27, figure: f.Now, whole: f.Whole, without: missing, works: works, sums: sums})
+		if f.AtEnd != nil {
+			out = append(out, reckoning{head: words + capital(f.AtEnd.When()) + " (" + currency + ")", wide: 32, figure: *f.AtEnd, whole: f.Whole, without: missing, later: true, worksAt: at})
+		}
+	}
+	add("", s.Figures, s.Total.WithoutRate, total(without, works), sums)
+	if a := s.AsAgreed; a != nil {
+		agreed := func(letter string) string {
+			return fmt.Sprintf("'%s'!$%s$2:$%s$%d", agreedSheet, letter, letter, len(a.Items)+1)
+		}
+		differs := func(how string) string {
+			return fmt.Sprintf(`SUMIFS(%s,%s,"%s%s")`, agreed("F"), agreed("B"), how, schedule.ProvisionalSums)
+		}
+		add("As agreed so far. ", a.Figures, a.WithoutRate, total(fmt.Sprintf(`%s-COUNTIF(%s,"no rate")`, without, agreed("D")), works+"+"+differs("<>")), sums+"+"+differs(""))
+	}
+	return out
 }
 
 func headOn(words, on, currency string) string {

@@ -20,6 +20,7 @@ func Reinstatement(w io.Writer, in Input) error {
 	b.items(s)
 	b.notInPart(s)
 	b.groups(s)
+	b.agreed(s)
 	b.figures(s)
 	b.planSheet()
 	b.beyond(in.Plan.Licence)
@@ -38,10 +39,15 @@ const scheduleIs = "Item by item: what was altered, and what will be put back. A
 func (in Input) scheduleFacts() []fact {
 	s := in.Plan.Schedule
 	facts := []fact{{"What it is for", in.Scope.Words(in.Register)}}
+	total, pay := "Total", "To pay"
+	if s.AsAgreed != nil {
+		total, pay = "Total as scheduled", "To pay as scheduled"
+	}
 	return append(append(facts, in.partFacts()...), []fact{
 		{"Items", fmt.Sprintf("%d; not covered by the licence, and first: %d; provisional: %d", len(s.Items), s.Total.NotLicensed, s.Total.Provisional)},
-		{"Total", in.totalWords(s.Total)},
-		{"To pay", in.figureWords(s.Figures)},
+		{total, in.totalWords(s.Total)},
+		{pay, in.figureWords(s.Figures)},
+		{agreedSheet, in.asAgreed()},
 		{"Not in this figure", in.notInFigure()},
 		{"How long", in.howLong()},
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
@@ -82,7 +88,11 @@ func (b *book) items(s schedule.Schedule) {
 		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(), quantity, i.Unit, i.RateKey,
 			rated, b.sharedFormula(n, digits, amount, i.Rounding), provisional, tenant, tenants, landlord, landlords, state)
 	}
-	t.total("Total", "B", b.totalled(t, "K", "L", s.Total.PricedMinor, s.Total.WithoutRate))
+	total := "Total"
+	if s.AsAgreed != nil {
+		total = "Total as scheduled"
+	}
+	t.total(total, "B", b.totalled(t, "K", "L", s.Total.PricedMinor, s.Total.WithoutRate))
 	t.end()
 }
 

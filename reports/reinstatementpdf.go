@@ -47,7 +47,13 @@ func ReinstatementPDF(w io.Writer, in Input) error {
 	}
 	if len(s.Items) > 0 {
 		y = under(d, y, "Summary", in.groupTable())
-		y = under(d, y, "What it comes to", in.figuresTable())
+		if s.AsAgreed != nil {
+			y = under(d, y, agreedSheet, in.agreedTable())
+		}
+		y = under(d, y, "What it comes to", in.figuresTable(s.Figures, s.Total.WithoutRate))
+		if a := s.AsAgreed; a != nil {
+			y = under(d, y, "What it comes to as agreed so far", in.figuresTable(a.Figures, a.WithoutRate))
+		}
 	}
 	if beyond := in.Plan.Licence.Beyond; len(beyond) > 0 {
 		y = under(d, y, "Beyond the licence", beyondTable(beyond))
@@ -92,6 +98,9 @@ func (in Input) scheduleTable() paper.Table {
 	}
 	t.Totals = make([]string, len(t.Columns))
 	t.Totals[1], t.Totals[7] = "Total", total
+	if s.AsAgreed != nil {
+		t.Totals[1] = "Total as scheduled"
+	}
 	return t
 }
 
@@ -160,8 +169,8 @@ func plainly(v float64) string {
 
 // figuresTable adds up to what has to be paid, at the day of the prices and at the break or the end of the term, each
 // line with its percentage and how it is reckoned. A part never stands for the whole.
-func (in Input) figuresTable() paper.Table {
-	f, terms, currency := in.Plan.Schedule.Figures, in.Register.FitOut.Terms, in.Register.FitOut.Currency
+func (in Input) figuresTable(f schedule.Figures, without int) paper.Table {
+	terms, currency := in.Register.FitOut.Terms, in.Register.FitOut.Currency
 	t := paper.Table{Columns: []paper.Column{{Title: "What", WideMm: 45, Strong: true}, {Title: "Per cent", WideMm: 18, Figure: true}, {Title: headOn("At prices of ", f.Now.On, currency), WideMm: 44, Figure: true}}}
 	reckonings := []schedule.Figure{f.Now}
 	if f.AtEnd != nil {
@@ -196,7 +205,7 @@ func (in Input) figuresTable() paper.Table {
 	t.Totals = row("To pay", "", "each line is rounded once, halves up, to the smallest coin", func(r schedule.Figure) int64 { return r.Gross })
 	if !f.Whole {
 		t.Totals = make([]string, len(t.Columns))
-		t.Totals[0] = fmt.Sprintf("No figure: %d without a rate", in.Plan.Schedule.Total.WithoutRate)
+		t.Totals[0] = fmt.Sprintf("No figure: %d without a rate", without)
 	}
 	return t
 }

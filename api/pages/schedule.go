@@ -1,6 +1,7 @@
 package pages
 
 import (
+	"fmt"
 	"net/url"
 	"strconv"
 	"strings"
@@ -140,6 +141,25 @@ func (p *Pages) Schedule(c echo.Context) error {
 			page.Tables = append(page.Tables, notInPart(c, of, page.FitOut.Currency))
 		}
 	})
+}
+
+// sums is a table of what the schedule comes to, as scheduled or as agreed.
+type sums struct {
+	Caption  string
+	Figures  schedule.Figures
+	AsAgreed *schedule.AsAgreed
+	Currency string
+}
+
+// newSums is what the parts "comesto" and "agreedsofar" are given.
+func newSums(caption string, of any, currency string) (sums, error) {
+	switch of := of.(type) {
+	case schedule.Figures:
+		return sums{Caption: caption, Figures: of, Currency: currency}, nil
+	case *schedule.AsAgreed:
+		return sums{Caption: caption, AsAgreed: of, Currency: currency}, nil
+	}
+	return sums{}, fmt.Errorf("%T adds up to nothing", of)
 }
 
 // notInPart lists what the schedule of a part leaves out, with the figures that lead to the whole.

@@ -10,6 +10,7 @@ import (
 	"unpick/domain/answer"
 	"unpick/domain/issue"
 	"unpick/domain/plan"
+	"unpick/domain/schedule"
 	"unpick/reports/returned"
 )
 
@@ -28,7 +29,9 @@ type Standing struct {
 	Latest    int               `json:"latest"` // number of the newest issue
 	Positions []answer.Position `json:"positions"`
 	Summary   answer.Summary    `json:"summary"`
-	Received  []db.Received     `json:"received"`
+	// AsAgreed is the whole as agreed so far, with contingency and tax as the fit-out has them now; nil while nothing is agreed.
+	AsAgreed *schedule.AsAgreed `json:"as_agreed,omitempty"`
+	Received []db.Received      `json:"received"`
 	// Seen counts everything said to the document: whoever answers what they read names it, see Take.
 	Seen int `json:"seen"`
 	// Asks is what of an answer just taken says two things at once, and what it was taken as.
@@ -76,7 +79,7 @@ func (s *Service) Standing(ctx context.Context, fitOut, document string, number 
 		return Standing{}, err
 	}
 	positions := answer.Standing(t.issues, t.said)
-	out := Standing{Issue: t.issue(), Latest: t.latest, Positions: positions, Summary: answer.Summarise(positions), Received: received, Seen: len(t.said)}
+	out := Standing{Issue: t.issue(), Latest: t.latest, Positions: positions, Summary: answer.Summarise(positions), AsAgreed: answer.AsAgreed(positions, f), Received: received, Seen: len(t.said)}
 	out.Issue.Lines = nil // they are in the positions
 	return out, nil
 }
@@ -113,10 +116,12 @@ func (s *Service) standIn(ctx context.Context, id domain.FitOutID, p *plan.Plan)
 	}
 	next := issue.Issue{Number: issues[len(issues)-1].Number + 1, Currency: p.FitOut.Currency, Lines: issue.ScheduleLines(p)}
 	stand := map[int]answer.Position{}
-	for i, position := range answer.Standing(append(issues, next), said) {
+	now := answer.Standing(append(issues, next), said)
+	for i, position := range now {
 		p.Schedule.Items[i].State = position.State
 		stand[position.Line.Number] = position
 	}
+	p.Schedule.AsAgreed = answer.AsAgreed(now, p.FitOut)
 	return stand, nil
 }
 

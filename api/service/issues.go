@@ -248,9 +248,13 @@ func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, 
 			return db.Written{}, err
 		}
 		in.Positions = map[int]answer.Position{}
-		for _, p := range answer.Standing(append(before, is), said) {
+		now := answer.Standing(append(before, is), said)
+		for _, p := range now {
 			in.Positions[p.Line.Number] = p
 		}
+		stands := *in.Plan // the plan that is kept stays as it is
+		stands.Schedule.AsAgreed = answer.AsAgreed(now, in.Register.FitOut)
+		in.Plan = &stands
 	}
 	in.Changes = *changes
 	out := db.Written{Issue: is}

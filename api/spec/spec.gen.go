@@ -775,6 +775,28 @@ type AnswerRequest struct {
 // AnyObject any JSON object
 type AnyObject = json.RawMessage
 
+// AsAgreed What the schedule comes to as agreed so far: agreed figures in place of the scheduled ones, every other item as scheduled. Contingency and tax are the fit-out's as they are now, by the same rules as the schedule's.
+type AsAgreed struct {
+	DifferenceMinor int64 `json:"difference_minor"`
+
+	// Figures as in plan.json, under schedule/figures
+	Figures map[string]interface{} `json:"figures"`
+	Items   []struct {
+		AgreedMinor     int64  `json:"agreed_minor"`
+		DifferenceMinor int64  `json:"difference_minor"`
+		Group           string `json:"group"`
+		Item            int    `json:"item"`
+		Rated           bool   `json:"rated"`
+		ScheduledMinor  int64  `json:"scheduled_minor"`
+		What            string `json:"what"`
+	} `json:"items"`
+	ItemsWithoutRate int   `json:"items_without_rate"`
+	ScheduledMinor   int64 `json:"scheduled_minor"`
+
+	// TotalMinor before contingency and tax
+	TotalMinor int64 `json:"total_minor"`
+}
+
 // Ask An answer that says two things at once, such as agreed beside another figure than the other party's. It is never taken as agreement: says has what it is taken as, and whom to ask.
 type Ask struct {
 	// At the cell that it stands in, where it came in a workbook
@@ -3106,6 +3128,9 @@ type Stage string
 
 // Standing defines model for Standing.
 type Standing struct {
+	// AsAgreed What the schedule comes to as agreed so far: agreed figures in place of the scheduled ones, every other item as scheduled. Contingency and tax are the fit-out's as they are now, by the same rules as the schedule's.
+	AsAgreed *AsAgreed `json:"as_agreed,omitempty"`
+
 	// Issue A document as it was sent. It is never changed.
 	Issue     Issue      `json:"issue"`
 	Latest    int        `json:"latest"`
@@ -3122,9 +3147,15 @@ type Standing struct {
 
 // StandingSummary What stands between the parties, in minor units. Agreed, disputed and open by the tenant's figures come to tenant_minor.
 type StandingSummary struct {
-	Agreed                int   `json:"agreed"`
+	Agreed int `json:"agreed"`
+
+	// AgreedDifferenceMinor by how much the agreed items differ from that
+	AgreedDifferenceMinor int64 `json:"agreed_difference_minor"`
 	AgreedMinor           int64 `json:"agreed_minor"`
 	Answered              int   `json:"answered"`
+
+	// AsAgreedMinor scheduled_minor and agreed_difference_minor together
+	AsAgreedMinor         int64 `json:"as_agreed_minor"`
 	Disputed              int   `json:"disputed"`
 	DisputedLandlordMinor int64 `json:"disputed_landlord_minor"`
 	DisputedTenantMinor   int64 `json:"disputed_tenant_minor"`
@@ -3134,6 +3165,12 @@ type StandingSummary struct {
 	OpenLandlordMinor     int64 `json:"open_landlord_minor"`
 	OpenTenantMinor       int64 `json:"open_tenant_minor"`
 	Proposed              int   `json:"proposed"`
+
+	// ScheduledMinor the priced items as they went out
+	ScheduledMinor int64 `json:"scheduled_minor"`
+
+	// TenantDifferenceMinor what the tenant has said to items that are not agreed: as_agreed_minor and this come to tenant_minor
+	TenantDifferenceMinor int64 `json:"tenant_difference_minor"`
 	TenantMinor           int64 `json:"tenant_minor"`
 	WithoutLandlordFigure int   `json:"without_landlord_figure"`
 	WithoutRate           int   `json:"without_rate"`

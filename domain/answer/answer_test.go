@@ -201,6 +201,16 @@ func TestSummaryAddsUp(t *testing.T) {
 			}
 			want += tenant
 		}
+		scheduled := int64(0)
+		for i := range now {
+			scheduled += now[i].Line.AmountMinor
+		}
+		if s.ScheduledMinor != scheduled || s.AsAgreedMinor != scheduled+s.AgreedDifferenceMinor || s.TenantMinor != s.AsAgreedMinor+s.TenantDifferenceMinor {
+			t.Fatalf("from %d as scheduled the differences do not lead on: %+v", scheduled, s)
+		}
+		if a := answer.AsAgreed(now, domain.FitOut{}); a != nil && (a.TotalMinor != s.AsAgreedMinor || a.Figures.Now.Gross != a.TotalMinor || len(a.Items) != s.Agreed+s.Done) || a == nil && s.Agreed+s.Done > 0 {
+			t.Fatalf("as agreed %+v, in the summary %+v", a, s)
+		}
 		if s.TenantMinor != want {
 			t.Fatalf("the parts come to %d, the whole to %d: %+v", s.TenantMinor, want, s)
 		}

@@ -1,5 +1,10 @@
 package answer
 
+import (
+	"unpick/domain"
+	"unpick/domain/schedule"
+)
+
 // Summary is what stands between the parties. Every item is in exactly one of its states, and the sums by the tenant's
 // figure over all of them are the total of the schedule as the tenant stands.
 type Summary struct {
@@ -23,6 +28,12 @@ type Summary struct {
 	WithoutTenant int `json:"without_rate"`
 	// TenantMinor is the whole schedule as the tenant stands: agreed, disputed and open.
 	TenantMinor int64 `json:"tenant_minor"`
+	// From what was scheduled to the sum as agreed so far, and on to where the tenant stands: each is the one before and a
+	// difference. What has no rate was scheduled at nothing.
+	ScheduledMinor        int64 `json:"scheduled_minor"`
+	AgreedDifferenceMinor int64 `json:"agreed_difference_minor"`
+	AsAgreedMinor         int64 `json:"as_agreed_minor"`
+	TenantDifferenceMinor int64 `json:"tenant_difference_minor"`
 }
 
 // Summarise adds up where the items stand.
@@ -30,6 +41,7 @@ func Summarise(positions []Position) Summary {
 	s := Summary{Items: len(positions)}
 	for i := range positions {
 		p := &positions[i]
+		s.ScheduledMinor += p.Line.AmountMinor
 		switch p.State {
 		case Proposed:
 			s.Proposed++
@@ -45,6 +57,7 @@ func Summarise(positions []Position) Summary {
 		}
 		if p.Settled() {
 			s.AgreedMinor += p.AgreedMinor
+			s.AgreedDifferenceMinor += p.AgreedMinor - p.Line.AmountMinor
 			continue
 		}
 		tenant, known := p.Figure(Tenant)
@@ -62,5 +75,20 @@ func Summarise(positions []Position) Summary {
 		}
 	}
 	s.TenantMinor = s.AgreedMinor + s.DisputedTenantMinor + s.OpenTenantMinor
+	s.AsAgreedMinor = s.ScheduledMinor + s.AgreedDifferenceMinor
+	s.TenantDifferenceMinor = s.TenantMinor - s.AsAgreedMinor
 	return s
+}
+
+// AsAgreed is what items come to as agreed so far, with contingency and tax as the fit-out has them; nil where nothing is agreed.
+func AsAgreed(positions []Position, f domain.FitOut) *schedule.AsAgreed {
+	items, agreed := make([]schedule.Item, len(positions)), map[int]int64{}
+	for i := range positions {
+		p := &positions[i]
+		items[i] = schedule.Item{Number: p.Line.Number, Group: p.Line.Group, AsBuilt: p.Line.What, AmountMinor: p.Line.AmountMinor, RateKnown: p.Line.RateKnown, Free: p.Line.Free}
+		if p.Settled() {
+			agreed[p.Line.Number] = p.AgreedMinor
+		}
+	}
+	return schedule.Agree(items, agreed, f)
 }

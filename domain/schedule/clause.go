@@ -61,6 +61,6 @@ func (s Schedule) Under(clause string, f domain.FitOut) (Schedule, error) {
 		}
 	}
 	out.PartOf.take(not)
-	out.Figures = FiguresOf(out.Items, f)
+	out.Figures, out.AsAgreed = FiguresOf(out.Items, f), s.AsAgreed.under(out.Items, f)
 	return out, nil
 }

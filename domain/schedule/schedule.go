@@ -10,6 +10,7 @@
 //   - the items and their order: schedule.go; the words of each: items.go
 //   - what others charge for, priced where the firm has a figure and named where it has none: others.go
 //   - provisional sums, and what stays: added.go; contingency, tax, today and at the break or the end of the term: figures.go
+//   - the same with what the parties have agreed so far: agreed.go
 //   - whose each item is, to the penny: shares.go
 //   - what is asked for: scope.go; only some of it: part.go; one clause of it: clause.go
 package schedule
@@ -58,11 +59,12 @@ type Item struct {
 
 // Schedule is the whole document's content.
 type Schedule struct {
-	Items      []Item  `json:"items"`
-	Total      Total   `json:"total"`
-	Figures    Figures `json:"figures"`
-	NotInTotal []Other `json:"not_in_total" jsonschema_description:"what giving the place back also costs and the firm has no figure for"`
-	PartOf     *PartOf `json:"part_of,omitempty" jsonschema_description:"in the schedule of a part: what the whole comes to, and what of it is not in this part"`
+	Items      []Item    `json:"items"`
+	Total      Total     `json:"total"`
+	Figures    Figures   `json:"figures"`
+	AsAgreed   *AsAgreed `json:"as_agreed,omitempty" jsonschema_description:"the same with the figures that tenant and landlord have agreed so far; left out while nothing is agreed"`
+	NotInTotal []Other   `json:"not_in_total" jsonschema_description:"what giving the place back also costs and the firm has no figure for"`
+	PartOf     *PartOf   `json:"part_of,omitempty" jsonschema_description:"in the schedule of a part: what the whole comes to, and what of it is not in this part"`
 }
 
 // Total sums the priced items. Known is false while any item has no rate: then there is no total, only a part.
