@@ -9,6 +9,9 @@ import (
 	"unpick/reports/paper"
 )
 
+// stopMm is the height of the letters of what stops everything.
+const stopMm = 4
+
 // CrewSheetsPDF writes one sheet for each day of the strip-out, each beginning a page: what, with what, how many, what
 // is signed first, and room to write.
 func CrewSheetsPDF(w io.Writer, in Input) error {
@@ -20,7 +23,11 @@ func CrewSheetsPDF(w io.Writer, in Input) error {
 			d.Words(paper.MarginMm, paper.MarginMm+headingMm, fmt.Sprintf("Day %d of %d", day.Number, len(in.Plan.Days)), headingMm, true)
 			d.Words(paper.MarginMm+45, paper.MarginMm+headingMm, d.Fits(fmt.Sprintf("%s, up to %s", in.Register.FitOut.Name, countOf(day.Persons, "person", "people")), 120, wordsMm, false), wordsMm, false)
 			d.Words(size.WideMm-paper.MarginMm-100, paper.MarginMm+headingMm, "Date ________________   Foreman ____________________", wordsMm, false)
-			return paper.MarginMm + 2*headingMm
+			y := float64(paper.MarginMm + 2*headingMm)
+			for _, line := range in.stops() {
+				y = d.Paragraph(paper.MarginMm, y, size.WideMm-2*paper.MarginMm, line, stopMm, true) + 2
+			}
+			return y
 		}
 		y := d.Table(head(), in.crewTable(day), head)
 		takeCare(d, y+4, size, in.cautions())

@@ -12,7 +12,10 @@ import (
 func (b *book) crewSheet(d strip.Day) {
 	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{b.in.clockTitle(), 8, plain}, {"Step", 6, number}, {"What", 27, strong}, {"Pieces", 22, plain},
 		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 7, whole}, {"First signed", 19, plain},
-		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 7, toFill}, {"Found different", 16, toFill}}, a4, len(d.Work), b.crewHeader(d))
+		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 7, toFill}, {"Found different", 16, toFill}}, a4, len(b.in.stops())+len(d.Work), b.crewHeader(d))
+	for _, line := range b.in.stops() {
+		t.add("", nil, line, "", "", nil, "", nil, "", "", "", "", "")
+	}
 	for _, part := range d.Work {
 		s := *b.in.Plan.Step(part.Step)
 		what := s.Title

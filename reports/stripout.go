@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 
+	"unpick/domain/advice"
+	"unpick/domain/progress"
 	"unpick/domain/strip"
 )
 
@@ -13,7 +15,7 @@ import (
 func StripOut(w io.Writer, in Input) error {
 	b := newBook(in, "Strip-out sequence")
 	s := in.Plan.Sequence
-	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", []fact{
+	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", append(b.in.stopFacts(), []fact{
 		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
 		{"How long", b.in.howLong()},
@@ -22,8 +24,8 @@ func StripOut(w io.Writer, in Input) error {
 		{"Changeovers", s.Changeovers.Words()},
 		{"Alternatives", s.Alternatives.Words()},
 		{"On paper", "all sheets but the rows of \"" + everyReason + "\", which is for checking on a screen; \"Why this order\" has the reasons step by step"},
-		{"Replay", "clean: at every step each piece still in place reaches the landlord's fabric, and nothing leaves while it is covered, clamped, trapped, sealed or live"},
-	})
+		{"Replay", b.in.replayWords()},
+	}...))
 	b.planSheet()
 	b.steps(s.Steps)
 	b.holdsToSign(s.Steps)
@@ -39,6 +41,39 @@ func StripOut(w io.Writer, in Input) error {
 	b.everyReason()
 	b.sources()
 	return b.write(w)
+}
+
+// replayWords says what the second program found. What nothing holds from the first is no fault of the order, but the
+// sentence that everything in place stands would not be true then.
+func (in Input) replayWords() string {
+	const otherwise = "nothing leaves while it is covered, clamped, trapped, sealed or live"
+	var loose []string
+	for _, a := range in.Plan.Warnings {
+		if a.Kind == advice.NotHeld {
+			loose = append(loose, a.Codes...)
+		}
+	}
+	if len(loose) == 0 {
+		return "clean: at every step each piece still in place reaches the landlord's fabric, and " + otherwise
+	}
+	return "clean but for what nothing holds before the first step: " + someOf(loose, 24) + ". At every step each other piece still in place reaches the landlord's fabric, by props where a step puts them, and " + otherwise
+}
+
+// stops are what nobody goes on or under, since nothing holds it any more and no support of it is signed as in.
+func (in Input) stops() []string {
+	var out []string
+	for _, a := range progress.Stops(in.Register, &in.Plan.Sequence) {
+		out = append(out, "STOP. "+a.Text+".")
+	}
+	return out
+}
+
+func (in Input) stopFacts() []fact {
+	var out []fact
+	for _, line := range in.stops() {
+		out = append(out, fact{"Before anything else", line})
+	}
+	return out
 }
 
 func days(n int) string {

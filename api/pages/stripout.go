@@ -32,6 +32,7 @@ type stripOut struct {
 	Done      []domain.SignOff
 	Last      *domain.SignOff  // work ticked off last, nil where none is
 	Signed    []domain.SignOff // holds in force, the newest first
+	Stops     []domain.Advice  // what nobody goes on or under: nothing holds it any more
 	Supports  []standing       // temporary support that is in
 	Changes   []string         // what of the order that the crew had is not as it was, and why
 	Unplanned string
@@ -123,7 +124,7 @@ func (s *stripOut) screen() screen {
 }
 
 func (s *stripOut) fill(w service.Working) {
-	s.States, s.Pace, s.Changes = w.States, w.Pace, w.Changes()
+	s.States, s.Pace, s.Changes, s.Stops = w.States, w.Pace, w.Changes(), w.Stops
 	s.Changeovers, s.Alternatives = w.Sequence().Changeovers.Words(), w.Sequence().Alternatives.Words()
 	if next := progress.Next(w.States); next >= 0 {
 		s.Next = &w.States[next]

@@ -13,6 +13,7 @@ import (
 	"unpick/domain/lease"
 	"unpick/domain/licence"
 	"unpick/domain/plan"
+	"unpick/domain/progress"
 )
 
 // today is what matters about a fit-out on a day.
@@ -20,6 +21,7 @@ type today struct {
 	FitOut    domain.FitOut
 	Plan      *plan.Plan
 	Bars      []holeBar
+	Stops     []domain.Advice // what nobody goes on or under: nothing holds it any more
 	Asbestos  []domain.Advice // said first, whatever else there is
 	Warnings  []linkedAdvice
 	More      []linkedAdvice // folded away
@@ -89,6 +91,7 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 		return t, err
 	}
 	t.Coming = coming(t.Dates)
+	t.Stops = progress.Stops(planned.Register, &planned.Plan.Sequence)
 	t.Plan, t.Bare = planned.Plan, len(planned.Register.Hosts) == 0
 	for _, l := range t.Plan.MakingGood.Licence {
 		if l.Built+l.Agreed > 0 {

@@ -17,7 +17,10 @@ func (h *Handlers) GetStripOut(ctx context.Context, req spec.GetStripOutRequestO
 	if err != nil {
 		return nil, err
 	}
-	out := spec.GetStripOut200JSONResponse{Steps: make([]spec.StepState, len(w.States)), RealMinutes: w.Pace.RealMinutes, PlannedMinutes: w.Pace.PlannedMinutes, Changes: append([]string{}, w.Changes()...), Support: []spec.StandingSupport{}}
+	out := spec.GetStripOut200JSONResponse{Steps: make([]spec.StepState, len(w.States)), RealMinutes: w.Pace.RealMinutes, PlannedMinutes: w.Pace.PlannedMinutes, Changes: append([]string{}, w.Changes()...), Support: []spec.StandingSupport{}, Stops: []spec.UnheldStop{}}
+	for _, stop := range w.Stops {
+		out.Stops = append(out.Stops, spec.UnheldStop{Pieces: stop.Codes, Text: stop.Text})
+	}
 	for _, s := range w.Supports {
 		out.Support = append(out.Support, spec.StandingSupport{Signed: s.Signed.Code, Pieces: s.Pieces, Still: append([]string{}, s.Still...)})
 	}

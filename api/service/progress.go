@@ -22,6 +22,7 @@ type Working struct {
 	Done   []domain.SignOff // work ticked off, in the order in which it was
 	Signed []domain.SignOff // holds that are signed, likewise
 
+	Stops    []domain.Advice    // what nobody goes on or under: nothing holds it any more, and no support of it is signed
 	Supports []progress.Support // temporary support that stands
 }
 
@@ -40,7 +41,7 @@ func (s *Service) Working(ctx context.Context, fitOut string) (Working, error) {
 	if err != nil {
 		return Working{}, err
 	}
-	return Working{p, progress.States(p.register, p.plan), progress.PaceOf(p.register), p.register.Signed(domain.WorkDone), p.register.Signed(domain.HoldMet), progress.Supports(p.register)}, nil
+	return Working{p, progress.States(p.register, p.plan), progress.PaceOf(p.register), p.register.Signed(domain.WorkDone), p.register.Signed(domain.HoldMet), progress.Stops(p.register, &p.plan.Sequence), progress.Supports(p.register)}, nil
 }
 
 // TickOff takes pieces out of the register as work done. Where the register says that they should not be out yet it is

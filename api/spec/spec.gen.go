@@ -3252,6 +3252,9 @@ type StripOut struct {
 	RealMinutes int         `json:"real_minutes"`
 	Steps       []StepState `json:"steps"`
 
+	// Stops what nobody goes on or under: what held it is out, and no support of it is signed as in
+	Stops []UnheldStop `json:"stops"`
+
 	// Support temporary support that is signed as in and not as out again
 	Support []StandingSupport `json:"support"`
 }
@@ -3291,6 +3294,15 @@ type Tenancy struct {
 	// ReinstatementStandard what the clause asks for, in its own words or a summary
 	ReinstatementStandard *string `json:"reinstatement_standard,omitempty"`
 	Start                 *string `json:"start,omitempty"`
+}
+
+// UnheldStop What stands that nothing holds any more. The first step of the plan props it; the stop is gone once that hold is signed.
+type UnheldStop struct {
+	// Pieces codes of what nothing holds
+	Pieces []string `json:"pieces"`
+
+	// Text what to say before anything else
+	Text string `json:"text"`
 }
 
 // Verdict defines model for Verdict.

@@ -99,7 +99,7 @@ func MakeWith(r *domain.Register, o Options) (*Plan, error) {
 	apart := detachability.Take(g)
 	p.ComesApart = &apart
 	p.Before, p.Choices = facts(g)
-	p.Warnings = warnings(r, g, p.Sequence.Steps)
+	p.Warnings = warnings(r, g, p.Sequence)
 	p.Summary = summarise(r, p)
 	return p, nil
 }

@@ -14,14 +14,23 @@ import (
 
 // warnings gathers what would have been said when each piece was logged, and what only the whole register shows.
 // The sternest come first.
-func warnings(r *domain.Register, g *release.Graph, steps []strip.Step) []domain.Advice {
+func warnings(r *domain.Register, g *release.Graph, sequence strip.Sequence) []domain.Advice {
 	site := *r
 	site.Assemblies, site.Elements, site.Fixings, site.Holes, site.Relations = nil, nil, nil, nil, nil
 	out := advice.For(&site, domain.Records{Assemblies: r.Assemblies, Elements: r.Elements, Fixings: r.Fixings, Holes: r.Holes, Relations: r.Relations})
 	// What the boxes carry is known here, so the graph's own list replaces advice given piece by piece.
 	out = slices.DeleteFunc(out, func(a domain.Advice) bool { return a.Kind == advice.NotHeld })
+	lost := map[int32]bool{}
+	for _, x := range g.Lost() {
+		lost[x.Piece] = true
+	}
 	for _, n := range g.Unsupported {
 		code := g.Nodes[n].Code
+		if lost[n] { // whether support is signed as in, the strip-out as it stands says
+			out = append(out, domain.Advice{Kind: advice.NotHeld, Severity: domain.Warning, Codes: []string{code},
+				Text: fmt.Sprintf("what held %s is out, and nothing else carries it", code), Mend: "have it propped by a competent person before anybody goes on it or under it; or log what holds it"})
+			continue
+		}
 		out = append(out, domain.Advice{Kind: advice.NotHeld, Severity: domain.Warning, Codes: []string{code},
 			Text: fmt.Sprintf("%s reaches no host surface through fixings or bearings", code), Mend: "log what holds it, or what it rests on"})
 	}
@@ -30,7 +39,7 @@ func warnings(r *domain.Register, g *release.Graph, steps []strip.Step) []domain
 		out = append(out, domain.Advice{Kind: "unreachable-fixing", Severity: domain.Warning, Codes: []string{code},
 			Text: fmt.Sprintf("%s can be undone only from a side that something which stays covers", code), Mend: "say from which other side it can be reached, or how it is cut"})
 	}
-	out = append(out, shortHanded(r, steps)...)
+	out = append(out, shortHanded(r, sequence.Steps)...)
 	slices.SortStableFunc(out, func(a, b domain.Advice) int { return cmp.Compare(rank[a.Severity], rank[b.Severity]) })
 	return out
 }

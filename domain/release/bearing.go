@@ -72,12 +72,12 @@ func (b *builder) standsByItself(n int32) bool {
 func (b *builder) isLandlords(element int32) bool { return element >= 0 && b.PieceOf[element] < 0 }
 
 // carriedBy lists for each piece the arcs to what it carries.
-func (b *builder) carriedBy() lists {
-	return gather(len(b.Nodes), len(b.Arcs), func(i int) int32 {
-		if b.Arcs[i].Reason != Carried {
+func (g *Graph) carriedBy() lists {
+	return gather(len(g.Nodes), len(g.Arcs), func(i int) int32 {
+		if g.Arcs[i].Reason != Carried {
 			return -1
 		}
-		return b.Arcs[i].After
+		return g.Arcs[i].After
 	})
 }
 

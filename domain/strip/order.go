@@ -20,6 +20,7 @@ func (p *planner) plan() (Sequence, error) {
 	p.writer = newWriter(p)
 	defer p.writer.close()
 	p.makeDead()
+	p.propUnheld()
 	front := release.NewFront(p.graph, p.add)
 	for {
 		next, ok := p.next()
@@ -67,6 +68,7 @@ type planner struct {
 	edges    edges
 	rates    *rates
 	places   places
+	unheld   []Unheld  // what has lost what held it
 	levels   []float64 // by node: the level that the crew stands on
 	least    int       // changeovers, weighed: no order has fewer
 	proven   bool      // the order has no more than any
@@ -123,7 +125,7 @@ func (p *planner) strikeLast() {
 
 func (p *planner) finish() Sequence {
 	p.number()
-	s := Sequence{Steps: p.steps, Changeovers: p.changeovers(), Alternatives: p.graph.Alternatives, Changes: p.changes()}
+	s := Sequence{Steps: p.steps, Changeovers: p.changeovers(), Alternatives: p.graph.Alternatives, Unheld: p.unheld, Changes: p.changes()}
 	for i := range s.Steps {
 		s.PersonMinutes += s.Steps[i].PersonMinutes
 	}

@@ -45,6 +45,7 @@ type Step struct {
 	Short           int          `json:"people_short,omitempty" jsonschema_description:"how many more people it asks for than the crew has"`
 	Crowded         int          `json:"people_over_room,omitempty" jsonschema_description:"how many more people it asks for than its zone has room for"`
 	OpenEdges       []string     `json:"open_edges,omitempty" jsonschema_description:"deck boards beside a hole or an edge that a hold has guarded by hand from this step on"`
+	Before          []string     `json:"before,omitempty" jsonschema_description:"of support that goes in: the pieces that leave only once it is in, since they hold or tie what it is put to; plans made before it was told have none"`
 	KeepOff         []string     `json:"keep_off,omitempty" jsonschema_description:"pieces that stay and that a hold keeps people off from this step on, since what guards them or leads to them comes out"`
 	Provisional     bool         `json:"provisional,omitempty"`
 }
@@ -115,5 +116,6 @@ type Sequence struct {
 	Changeovers   Changeovers          `json:"changeovers"`
 	Unreachable   []string             `json:"unreachable_fixings,omitempty"`
 	Alternatives  release.Alternatives `json:"alternatives" jsonschema_description:"how the choice among alternatives was made, and what no choice can be below; plans made before it was measured have zeros"`
+	Unheld        []Unheld             `json:"unheld,omitempty" jsonschema_description:"what stands that nothing holds since what held it is out, by assembly: nobody goes on it or under it before it is propped; plans made before it was told have none"`
 	Changes       []string             `json:"changes,omitempty" jsonschema_description:"what of the order that the crew has could not be kept, and why"`
 }

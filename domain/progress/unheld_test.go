@@ -1,0 +1,65 @@
+package progress_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"unpick/domain"
+	"unpick/domain/plan"
+	"unpick/domain/progress"
+	"unpick/domain/strip"
+)
+
+// TestStopsUntilPropped: posts go out of turn. Until somebody signs that what they held is propped, nobody goes on it or
+// under it; the next step is to prop it. Withdrawn, the signature counts for nothing.
+func TestStopsUntilPropped(t *testing.T) {
+	t.Parallel()
+	b := &dayBook{demo(t), map[string]domain.Change{}}
+	whole := made(t, b.r)
+	if stops := progress.Stops(b.r, &whole.Sequence); len(stops) > 0 {
+		t.Fatalf("before anything is out: %v", stops)
+	}
+	b.tick(t, "M1-P1", "M1-P2", "M1-P3")
+	left := func() (*plan.Plan, []domain.Advice, []progress.StepState) {
+		p, err := plan.MakeWith(b.r, plan.Options{Earlier: whole.Sequence.Order()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p, progress.Stops(b.r, &p.Sequence), progress.States(b.r, p)
+	}
+	_, stops, states := left()
+	if len(stops) != 1 || stops[0].Severity != domain.Stop || stops[0].Text != "Do not go on or under M1: nothing holds M1-BM1, M1-BM2; have it propped by a competent person first" {
+		t.Fatalf("stops: %v", stops)
+	}
+	at := slices.IndexFunc(states, func(s progress.StepState) bool { return s.Step.Kind != strip.MakeDead && !s.Done })
+	s := states[at]
+	if s.Step.Kind != strip.Prop || !slices.Contains(s.Step.Elements, "M1-BM1") || s.Unsigned == 0 {
+		t.Fatalf("next is step %d, %s, with %d to sign: want it propped first", s.Step.Number, s.Step.Title, s.Unsigned)
+	}
+	hold := s.Holds[slices.IndexFunc(s.Holds, func(h progress.HoldState) bool { return h.Kind == "temporary-support" })].Hold
+	c, err := progress.Sign(b.r, progress.Met{Hold: hold, About: s.Step.Elements, By: "A. Engineer", Role: hold.Who, On: "2029-01-09", Note: "TW-1"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.r = applied(b.r, c)
+	p, stops, states := left()
+	if len(stops) > 0 {
+		t.Errorf("propped, and still: %v", stops)
+	}
+	if !slices.ContainsFunc(states, func(x progress.StepState) bool { return x.Step.Kind == strip.Prop && slices.Equal(x.Step.Elements, s.Step.Elements) && x.Done }) {
+		t.Error("the step that props is not done")
+	}
+	if !slices.ContainsFunc(p.Warnings, func(a domain.Advice) bool {
+		return slices.Contains(a.Codes, "M1-BM1") && strings.Contains(a.Text, "what held M1-BM1 is out")
+	}) {
+		t.Error("the plan does not say that M1-BM1 has lost what held it")
+	}
+	if c, err = progress.Withdraw(b.r, progress.Withdrawal{Code: c.Add.SignOffs[0].Code, By: "A. Engineer", Why: "one prop was taken away", On: "2029-01-10"}); err != nil {
+		t.Fatal(err)
+	}
+	b.r = applied(b.r, c)
+	if _, stops, _ = left(); len(stops) != 1 {
+		t.Errorf("the signature is withdrawn, and the stops are %v", stops)
+	}
+}
