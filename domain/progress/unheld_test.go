@@ -47,7 +47,9 @@ func TestStopsUntilPropped(t *testing.T) {
 	if len(stops) > 0 {
 		t.Errorf("propped, and still: %v", stops)
 	}
-	if !slices.ContainsFunc(states, func(x progress.StepState) bool { return x.Step.Kind == strip.Prop && slices.Equal(x.Step.Elements, s.Step.Elements) && x.Done }) {
+	if !slices.ContainsFunc(states, func(x progress.StepState) bool {
+		return x.Step.Kind == strip.Prop && slices.Equal(x.Step.Elements, s.Step.Elements) && x.Done
+	}) {
 		t.Error("the step that props is not done")
 	}
 	if !slices.ContainsFunc(p.Warnings, func(a domain.Advice) bool {
