@@ -204,3 +204,33 @@ func TestSupportByForm(t *testing.T) {
 		t.Errorf("support that nobody signed: status %d", got.status)
 	}
 }
+
+// TestSupportFirstByForm: a joist that ties a beam on posts waits for the beam's props, on its page, in the API and in the
+// refusal; signed for, the props are in nobody's way.
+func TestSupportFirstByForm(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	at := s.demo()
+	const because, prop = "nobody has signed that the support of M1-BM1 is in", "/strip-out/prop-M1-BM1"
+	asked := func() (page, answer, refused string) {
+		tick := url.Values{"/elements": {"M1-J11"}, "/minutes": {"7"}, "/by": {"J. Carter"}}
+		return string(s.want(200, get, at+"/strip-out/out-M1-J11", nil).body), string(s.want(200, get, "/api/v1/fit-outs/WREN-PRESS/strip-out", nil).body), string(s.submit(at+"/strip-out/out-M1-J11/done", tick).body)
+	}
+	page, answer, refused := asked()
+	if !strings.Contains(page, because) || !strings.Contains(page, prop) {
+		t.Error("the page of the joists does not name the step that props their beam")
+	}
+	if !strings.Contains(answer, because) {
+		t.Error("the answer on the strip-out does not say that joists wait for the props of their beam")
+	}
+	if !strings.Contains(refused, "Sign first") || !strings.Contains(refused, "temporary support of M1-BM1 in") || strings.Count(refused, prop) < 2 {
+		t.Error("ticking the joist off is not refused with the step that props its beam")
+	}
+	s.want(201, post, "/api/v1/fit-outs/WREN-PRESS/holds", object{"kind": "temporary-support", "text": "props in", "about": []string{"M1-BM1"}, "by": "J. Carter", "role": "competent person"})
+	page, answer, refused = asked()
+	for said, body := range map[string]string{"page": page, "answer": answer, "refusal": refused} {
+		if strings.Contains(body, because) || strings.Contains(body, "temporary support of M1-BM1 in") && said == "refusal" {
+			t.Errorf("the props are signed for, and the %s still asks for them", said)
+		}
+	}
+}

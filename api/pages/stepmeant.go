@@ -78,7 +78,7 @@ func stillInTheWay(states []progress.StepState, waits progress.StepState) []inTh
 		step := &states[i].Step
 		line := inTheWay{At: stepAddress(*step), Title: step.Title, Number: step.Number, More: -1}
 		for _, f := range waits.Waiting {
-			if step.Kind == strip.Remove && slices.Contains(step.Elements, f.Before) {
+			if f.At == i {
 				if line.More++; line.More == 0 {
 					line.Because = f.Because
 				}

@@ -25,12 +25,12 @@ func (h *Handlers) GetStripOut(ctx context.Context, req spec.GetStripOutRequestO
 		out.Support = append(out.Support, spec.StandingSupport{Signed: s.Signed.Code, Pieces: s.Pieces, Still: append([]string{}, s.Still...)})
 	}
 	for i, s := range w.States {
-		out.Steps[i] = stepState(s)
+		out.Steps[i] = stepState(w.States, s)
 	}
 	return out, nil
 }
 
-func stepState(s progress.StepState) spec.StepState {
+func stepState(at []progress.StepState, s progress.StepState) spec.StepState {
 	out := spec.StepState{Number: s.Step.Number, Title: s.Step.Title, Elements: s.Step.Elements, Ready: s.Ready(), Done: s.Done, Holds: make([]spec.HoldState, len(s.Holds)), Waiting: make([]spec.WaitsFor, len(s.Waiting))}
 	if s.Step.Who != "" {
 		out.Who = &s.Step.Who
@@ -42,7 +42,7 @@ func stepState(s progress.StepState) spec.StepState {
 		}
 	}
 	for i, w := range s.Waiting {
-		out.Waiting[i] = spec.WaitsFor{Before: w.Before, After: w.After, Because: w.Because}
+		out.Waiting[i] = spec.WaitsFor{Step: at[w.At].Step.Number, Before: w.Before, After: w.After, Because: w.Because}
 	}
 	return out
 }

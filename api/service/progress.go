@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"unpick/domain"
@@ -54,23 +53,12 @@ func (s *Service) TickOff(ctx context.Context, who domain.Actor, fitOut string, 
 	if err != nil {
 		return domain.Change{}, err
 	}
-	unmet := progress.Unmet(w.States, d.Elements)
 	done, _, err := s.change(ctx, fitOut, who, func(r *domain.Register) (domain.Change, error) {
 		c, err := progress.Tick(r, d)
 		if err != nil {
 			return c, err
 		}
-		for _, h := range unmet {
-			c.Advice = append(c.Advice, domain.Advice{Kind: h.Kind, Severity: domain.Stop, Codes: d.Elements, Text: progress.NobodySigned + h.Text, Mend: "sign it first, or say why it was done without"})
-		}
-		for _, fault := range progress.Early(r, d.Elements) {
-			text, mend, told := strings.Cut(fault.Because, ": ")
-			if !told {
-				mend = "take out first what is in the way"
-			}
-			c.Advice = append(c.Advice, domain.Advice{Kind: string(fault.Rule), Severity: domain.Stop, Codes: append([]string{fault.Code}, fault.Evidence...),
-				Text: text, Mend: mend + "; or say how it came out all the same"})
-		}
+		c.Advice = append(c.Advice, progress.Against(r, w.States, d.Elements)...)
 		reason, err := consent.to(c.Advice)
 		c.What += reason
 		return c, err

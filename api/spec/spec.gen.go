@@ -3216,7 +3216,7 @@ type StepState struct {
 	Ready bool   `json:"ready"`
 	Title string `json:"title"`
 
-	// Waiting what must leave first and is still in place
+	// Waiting what must leave first and is still in place, and support that must be in first and is not
 	Waiting []WaitsFor `json:"waiting"`
 
 	// Who who does it where the crew may not: a licensed electrician
@@ -3308,11 +3308,14 @@ type UnheldStop struct {
 // Verdict defines model for Verdict.
 type Verdict string
 
-// WaitsFor One thing that must leave before another.
+// WaitsFor One thing that must leave, or be propped, before another leaves or support is struck.
 type WaitsFor struct {
 	After   string `json:"after"`
 	Because string `json:"because"`
 	Before  string `json:"before"`
+
+	// Step number of the step that comes first: it takes `before` out, or puts support to it
+	Step int `json:"step"`
 }
 
 // WalkParty who answers on a walk-round; surveyor is the landlord's

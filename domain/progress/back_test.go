@@ -208,8 +208,12 @@ func TestTakeBackRefuses(t *testing.T) {
 			return "T1-TR1 is disposed"
 		}},
 		{"props struck", func(t *testing.T, b *dayBook) string {
-			c, err := progress.Sign(b.r, progress.Met{Hold: strip.Hold{Kind: progress.PropsStruck, Text: "out"}, About: []string{"T1-TR1"}, By: "J", On: "2029-01-09"})
-			return b.signs(t, c, err)
+			code := ""
+			for _, hold := range []string{"temporary-support", progress.PropsStruck} {
+				c, err := progress.Sign(b.r, progress.Met{Hold: strip.Hold{Kind: hold, Text: "props"}, About: []string{"T1-TR1"}, By: "J", Role: "competent person", On: "2029-01-09"})
+				code = b.signs(t, c, err)
+			}
+			return code
 		}},
 	} {
 		b := &dayBook{demo(t), map[string]domain.Change{}}

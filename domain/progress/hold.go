@@ -75,6 +75,9 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 	if still := inPlace(r, m.About); m.Hold.Kind == PropsStruck && len(still) > 0 {
 		return domain.Change{}, domain.Errorf(domain.Refused, "the support stays: %s still in place above or beside it; take it out first, or withdraw the signature that says the support is in, if it never was", isOrAre(still))
 	}
+	if m.Hold.Kind == PropsStruck && firstOf(m.About, supported(Supports(r))) == "" {
+		return domain.Change{}, domain.Errorf(domain.Refused, "nobody has signed that support of %s is in, so none is signed out: sign that it is in first, if it was", strings.Join(m.About, ", "))
+	}
 	signed := domain.SignOff{Code: NextCode(r), Kind: domain.HoldMet, What: m.Hold.Text, Hold: m.Hold.Kind, About: m.About, By: m.By, Role: m.Role, On: m.On, Note: m.Note}
 	return domain.Change{Kind: domain.Append, What: "signed by " + m.By + ": " + m.Hold.Text + of(m.About), Add: domain.Records{SignOffs: []domain.SignOff{signed}}}, nil
 }

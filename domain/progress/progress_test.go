@@ -78,7 +78,7 @@ func TestTickRefuses(t *testing.T) {
 func TestEarly(t *testing.T) {
 	t.Parallel()
 	r := demo(t)
-	if early := progress.Early(r, []string{"W1-S4"}); len(early) == 0 {
+	if early := progress.Early(r, []string{"W1-S4"}, nil); len(early) == 0 {
 		t.Error("a stud behind its boards leaves and nobody says a word")
 	}
 	p := made(t, r)
@@ -92,7 +92,7 @@ func TestEarly(t *testing.T) {
 			continue
 		}
 		if s.Kind == strip.Remove {
-			if early := progress.Early(r, s.Elements); len(early) > 0 {
+			if early := progress.Early(r, s.Elements, nil); len(early) > 0 {
 				t.Errorf("step %d, first of the plan, is early: %v", s.Number, early[0])
 			}
 			break
@@ -167,7 +167,7 @@ func TestEarlyHatch(t *testing.T) {
 	r := demo(t)
 	p := made(t, r)
 	open := func() bool {
-		return slices.ContainsFunc(progress.Early(r, []string{"HC1-C1"}), func(f replay.Fault) bool { return f.Rule == replay.OpenEdge })
+		return slices.ContainsFunc(progress.Early(r, []string{"HC1-C1"}, nil), func(f replay.Fault) bool { return f.Rule == replay.OpenEdge })
 	}
 	if !open() {
 		t.Error("the cover of a hole is taken and nobody says a word")

@@ -158,8 +158,9 @@ func again(r *domain.Register, work []domain.SignOff) []replay.Fault {
 			taken[code] = true
 		}
 		steps[i] = replay.Step{Code: o.Code, Kind: replay.Remove, Elements: o.About, OpenEdges: guardedByHand(r)}
+		parts := parting(r, taken)
 		for k := range r.Fixings {
-			if f := &r.Fixings[k]; f.InPlace() && !undone[f.Code] && parts(f, taken) {
+			if f := &r.Fixings[k]; f.InPlace() && !undone[f.Code] && parts(f) {
 				undone[f.Code] = true
 				steps[i].Fixings = append(steps[i].Fixings, f.Code)
 			}

@@ -24,7 +24,7 @@ type StepState struct {
 	// Done says that the step asks for a signature only (services dead, props in or out) and has it. A step that takes
 	// pieces out is never done: once it is, the next plan has it no more.
 	Done     bool
-	Waiting  []plan.Fact // what must leave first and is still in place
+	Waiting  []Wait      // what must leave first and is still in place, and support that must be in first and is not
 	Unsigned int         // holds that nobody has signed
 	First    []HoldState // what must be signed before anything is touched and is not, wherever in the plan it is listed
 }
@@ -37,12 +37,15 @@ func (s StepState) Ready() bool {
 // States is how far each step of a plan of r is, in the order of the plan.
 func States(r *domain.Register, p *plan.Plan) []StepState {
 	signed := r.Signed(domain.HoldMet)
-	waits := waiting(p)
+	support := Supports(r)
 	out := make([]StepState, len(p.Sequence.Steps))
 	for i, step := range p.Sequence.Steps {
 		s := StepState{Step: step}
 		for _, h := range step.Holds {
 			by := signature(signed, h, step.Elements)
+			if h.Kind == temporarySupport { // by whatever step it was signed: the plan is made anew, and the support stands
+				by = holding(support, step.Elements)
+			}
 			if by == nil {
 				s.Unsigned++
 			}
@@ -50,17 +53,16 @@ func States(r *domain.Register, p *plan.Plan) []StepState {
 		}
 		switch step.Kind {
 		case strip.StrikeProp:
-			s.Done = signature(signed, strip.Hold{Kind: PropsStruck}, step.Elements) != nil
-		case strip.Remove:
-			s.Waiting = waits[i]
+			s.Done = signature(signed, strip.Hold{Kind: PropsStruck}, step.Elements) != nil && firstOf(step.Elements, supported(support)) == ""
+		case strip.Remove: // is in no plan once it is done
 		default:
 			s.Done = s.Unsigned == 0
 		}
 		out[i] = s
 	}
-	first := unmet(out)
+	first, waits := unmet(out), waiting(r, p, out)
 	for i := range out {
-		out[i].First = first
+		out[i].First, out[i].Waiting = first, waits[i]
 	}
 	return out
 }
@@ -77,50 +79,6 @@ func unmet(states []StepState) []HoldState {
 			if h.Signed == nil && slices.Contains(beforeAll, h.Kind) && !known {
 				out = append(out, h)
 			}
-		}
-	}
-	return out
-}
-
-// NobodySigned begins the advice on work whose hold nobody has signed; the hold's own text follows.
-const NobodySigned = "nobody has signed: "
-
-// Unmet are the holds that nobody has signed and that these pieces wait for.
-func Unmet(states []StepState, elements []string) []HoldState {
-	var out []HoldState
-	for i := range states {
-		s := &states[i]
-		if !slices.ContainsFunc(s.Step.Elements, func(code string) bool { return slices.Contains(elements, code) }) {
-			continue
-		}
-		for _, h := range append(slices.Clone(s.First), s.Holds...) {
-			if h.Signed == nil && !slices.ContainsFunc(out, func(o HoldState) bool { return o.Hold == h.Hold }) {
-				out = append(out, h)
-			}
-		}
-	}
-	return out
-}
-
-// waiting is, for each step, the facts that hold its pieces back: what leaves in an earlier step of the plan, which is
-// to say has not left yet.
-func waiting(p *plan.Plan) [][]plan.Fact {
-	at := map[string]int{}
-	for i, s := range p.Sequence.Steps {
-		if s.Kind != strip.Remove {
-			continue
-		}
-		for _, code := range s.Elements {
-			at[code] = i
-		}
-	}
-	out := make([][]plan.Fact, len(p.Sequence.Steps))
-	for _, f := range p.Before {
-		before, known := at[f.Before]
-		after, wanted := at[f.After]
-		said := func(o plan.Fact) bool { return o.Before == f.Before && o.After == f.After && o.Because == f.Because }
-		if known && wanted && before < after && !slices.ContainsFunc(out[after], said) {
-			out[after] = append(out[after], f)
 		}
 	}
 	return out

@@ -44,6 +44,29 @@ func Supports(r *domain.Register) []Support {
 	return out
 }
 
+// supported are the pieces that stand on support.
+func supported(all []Support) []string {
+	var out []string
+	for _, s := range all {
+		out = append(out, s.Pieces...)
+	}
+	return out
+}
+
+// holding is the signature by which support stands under every one of these pieces, the last where there are several; nil
+// while one of them is without.
+func holding(all []Support, pieces []string) *domain.SignOff {
+	if !covers(supported(all), pieces) {
+		return nil
+	}
+	for i := range slices.Backward(all) {
+		if firstOf(pieces, all[i].Pieces) != "" {
+			return &all[i].Signed
+		}
+	}
+	return nil
+}
+
 // inPlace is which of some pieces are in place.
 func inPlace(r *domain.Register, codes []string) []string {
 	var out []string

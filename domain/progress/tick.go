@@ -8,6 +8,7 @@
 //
 //   - ticking off what was done: tick.go; signing a hold, withdrawing what was signed: hold.go
 //   - taking back what was ticked off by mistake: back.go; what came later and rests on it: rests.go
+//   - what speaks against ticking pieces off: against.go; temporary support that stands: support.go
 //   - what pieces turned out to be, and which waste: found.go
 //   - how far each step of a plan is: state.go
 //   - how the real minutes compare with the planned: pace.go
@@ -110,14 +111,14 @@ func tickedOff(r *domain.Register, index *domain.Index) map[string]*domain.SignO
 	return out
 }
 
-// undone are the fixings that join a taken piece to anything that was not taken with it, undone, and their holes. What
-// holds two taken pieces together stays: a frame or a door set leaves whole.
+// undone are the fixings that taking pieces parts, undone, and their holes.
 func undone(r *domain.Register, taken map[string]bool) ([]domain.Fixing, []domain.Hole) {
 	var fixings []domain.Fixing
 	loose := map[string]bool{}
+	parts := parting(r, taken)
 	for i := range r.Fixings {
 		f := r.Fixings[i]
-		if !f.InPlace() || !parts(&f, taken) {
+		if !f.InPlace() || !parts(&f) {
 			continue
 		}
 		f.State = domain.FixingUndone
@@ -135,30 +136,37 @@ func undone(r *domain.Register, taken map[string]bool) ([]domain.Fixing, []domai
 	return fixings, holes
 }
 
-// parts reports whether taking pieces parts what a fixing joins.
-func parts(f *domain.Fixing, taken map[string]bool) bool {
-	out, stays := taken[f.Holds], !taken[f.Holds]
-	if f.IntoHost != "" {
-		stays = true
-	} else {
-		out, stays = out || taken[f.IntoElement], stays || !taken[f.IntoElement]
+// parting reports of a fixing whether taking pieces parts what it joins. Only what leaves as one, a raised frame or a door
+// set, keeps what holds it together; the plies of a beam leave in the same step, one after the other.
+func parting(r *domain.Register, taken map[string]bool) func(*domain.Fixing) bool {
+	whole := map[string]string{}
+	for i := range r.Elements {
+		if e := &r.Elements[i]; e.Subassembly != "" && taken[e.Code] {
+			whole[e.Code] = e.Subassembly
+		}
 	}
-	for _, code := range f.Through {
-		out, stays = out || taken[code], stays || !taken[code]
+	return func(f *domain.Fixing) bool {
+		with := joined(f)
+		if !slices.ContainsFunc(with, func(code string) bool { return taken[code] }) {
+			return false
+		}
+		set := whole[with[0]]
+		return f.IntoHost != "" || set == "" || slices.ContainsFunc(with, func(code string) bool { return whole[code] != set })
 	}
-	return out && stays
 }
 
 // Early says why pieces should not have left yet by the register as it stands: what they still carry, what still covers
-// or holds them. nil where nothing speaks against it.
-func Early(r *domain.Register, elements []string) []replay.Fault {
+// or holds them. nil where nothing speaks against it. Support that is signed as in counts, and so does that of the pieces in
+// held, of which something else says that it is missing.
+func Early(r *domain.Register, elements, held []string) []replay.Fault {
 	taken := map[string]bool{}
 	for _, code := range elements {
 		taken[code] = true
 	}
 	step := replay.Step{Code: "now", Kind: replay.Remove, Elements: elements}
+	parts := parting(r, taken)
 	for i := range r.Fixings {
-		if f := &r.Fixings[i]; f.InPlace() && parts(f, taken) {
+		if f := &r.Fixings[i]; f.InPlace() && parts(f) {
 			step.Fixings = append(step.Fixings, f.Code)
 		}
 	}
@@ -166,6 +174,9 @@ func Early(r *domain.Register, elements []string) []replay.Fault {
 	var before []replay.Step
 	if services := live(r); len(services) > 0 && dead(r) {
 		before = append(before, replay.Step{Code: "dead", Kind: replay.MakeDead, Services: services})
+	}
+	if held = inPlace(r, append(supported(Supports(r)), held...)); len(held) > 0 {
+		before = append(before, replay.Step{Code: "propped", Kind: replay.Prop, Props: held})
 	}
 	return replay.CheckPartial(r, append(before, step), elements...)
 }

@@ -19,6 +19,7 @@ type props struct {
 	tied      map[int32]bool    // those pieces
 	propped   map[int32]bool
 	gone      map[int32]bool
+	holders   map[int32][]int32 // what steadies, braces or ties a piece, made when it is asked for
 	strike    []int32
 }
 
@@ -61,12 +62,36 @@ func (p *props) before(n int32) []int32 {
 	return out
 }
 
+// waiting lists what leaves only once these pieces are propped: whatever still steadies, braces or ties one of them.
+func (p *props) waiting(propped []int32) []int32 {
+	if p.holders == nil {
+		p.holders = map[int32][]int32{}
+		for _, holds := range []map[int32][]int32{p.steadies, p.braces, p.ties} {
+			for by, list := range holds {
+				for _, n := range list {
+					p.holders[n] = append(p.holders[n], by)
+				}
+			}
+		}
+	}
+	var out []int32
+	for _, n := range propped {
+		for _, by := range p.holders[n] {
+			if !p.gone[by] {
+				out = append(out, by)
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
 // left says that a piece has gone.
 func (p *props) left(n int32) {
 	for _, b := range p.steadies[n] {
 		p.steadiers[b]--
 	}
-	if len(p.steadies[n]) > 0 || p.steadiers[n] > 0 || p.propped[n] || p.loads[n] || p.tied[n] {
+	if len(p.steadies[n]) > 0 || len(p.braces[n]) > 0 || len(p.ties[n]) > 0 || p.steadiers[n] > 0 || p.propped[n] || p.loads[n] || p.tied[n] {
 		p.gone[n] = true
 	}
 	if p.propped[n] {
@@ -84,20 +109,23 @@ func (p *props) toStrike() []int32 {
 // propStep writes the step that props what would stand unheld once a piece leaves. What one person could hold is stayed
 // with a batten, which needs no design.
 func (p *planner) propStep(need []int32, leaving int32) {
+	before := slices.DeleteFunc(p.props.waiting(need), func(n int32) bool { return !p.happens(n) })
 	if p.light(need) {
 		s := p.propWork(Prop, need, "stay-set")
 		s.Tool, s.Stand = "batten and driver", "on the floor beside it"
+		s.Before = p.codes(before)
 		s.Title = "Stay " + p.list(need) + " with a batten before " + p.graph.Nodes[leaving].Code + " leaves"
 		s.Holds = []Hold{{Kind: "temporary-support", Who: "foreman",
-			Text: "stayed with a batten to what stands, so that it cannot fall, before anything that steadies it is undone"}}
+			Text: p.list(need) + " stayed with a batten to what stands, so as not to fall, before anything that steadies it is undone"}}
 		p.writer.put(job{ready: &s})
 		return
 	}
 	s := p.propWork(Prop, need, "prop-set")
+	s.Before = p.codes(before)
 	s.Title = "Prop " + p.list(need) + " before " + p.graph.Nodes[leaving].Code + " leaves"
 	s.Cautions = []string{"nobody below what is not propped yet"}
 	s.Holds = []Hold{{Kind: "temporary-support", Who: "competent person",
-		Text: "temporary support in, designed and checked by a competent person, before anything it stands in for is undone"}}
+		Text: "temporary support of " + p.list(need) + " in, designed and checked by a competent person, before anything it stands in for is undone"}}
 	p.writer.put(job{ready: &s})
 }
 
@@ -139,4 +167,16 @@ func (p *planner) propWork(kind Kind, nodes []int32, rate string) Step {
 	s.PersonMinutes = ceil(w.Minutes * float64(len(nodes)))
 	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
 	return s
+}
+
+// codes are the codes of all elements of these nodes, in order.
+func (p *planner) codes(nodes []int32) []string {
+	var out []string
+	for _, n := range nodes {
+		for _, e := range p.graph.Elements(n) {
+			out = append(out, p.r.Elements[e].Code)
+		}
+	}
+	slices.Sort(out)
+	return out
 }
