@@ -99,6 +99,9 @@ func (s *site) ticksOff(t *testing.T, at string) {
 	if !strings.Contains(string(after.body), "one &lt;b&gt;stripped") || strings.Count(string(after.body), "<td>J. Carter</td>") != 1 {
 		t.Error("the work done is not listed once, with what was found")
 	}
+	if !strings.Contains(string(after.body), "Out: "+fields["/elements"][0]) {
+		t.Error("the list of work done does not say which pieces are out")
+	}
 	s.keepsItsNumbers(t, at, number-1, after)
 }
 

@@ -95,7 +95,8 @@ func stillInTheWay(states []progress.StepState, waits progress.StepState) []inTh
 type stepDone struct {
 	FitOut domain.FitOut
 	Number int
-	Pieces []string
+	Pieces []string         // that the crew was given
+	Left   []string         // of them, those that no tick-off took out
 	Done   []domain.SignOff // the newest first
 	Typed  *typed           // a form that was typed for it, nil where none was sent
 }
@@ -114,7 +115,24 @@ func doneStep(order strip.Order, signed []domain.SignOff, name string) *stepDone
 				out.Done = append(out.Done, o)
 			}
 		}
+		out.Left = slices.DeleteFunc(slices.Clone(p.Elements), func(code string) bool {
+			return slices.ContainsFunc(out.Done, func(o domain.SignOff) bool { return slices.Contains(o.About, code) })
+		})
 		return out
 	}
 	return nil
+}
+
+// Out is how many of its pieces were ticked off.
+func (s *stepDone) Out() int { return len(s.Pieces) - len(s.Left) }
+
+// mostOut is how many pieces a line of work done names.
+const mostOut = 12
+
+// outWords names the pieces that a tick-off took out: the title of its step may be of more.
+func outWords(codes []string) string {
+	if more := len(codes) - mostOut; more > 0 {
+		return strings.Join(codes[:mostOut], ", ") + " and " + strconv.Itoa(more) + " more"
+	}
+	return strings.Join(codes, ", ")
 }

@@ -2,8 +2,10 @@ package pages
 
 import (
 	"net/url"
+	"slices"
 	"testing"
 
+	"unpick/domain"
 	"unpick/domain/progress"
 	"unpick/domain/strip"
 )
@@ -37,5 +39,26 @@ func TestStepMeant(t *testing.T) {
 		if got := stepMeant(states, tt.at, tt.sent) + 1; got != tt.want {
 			t.Errorf("%s: step %d, want %d", tt.name, got, tt.want)
 		}
+	}
+}
+
+// TestDoneStepSaysWhatIsOut: one joist ticked off out of a step of ten is one joist out, not ten.
+func TestDoneStepSaysWhatIsOut(t *testing.T) {
+	t.Parallel()
+	order := strip.Order{{Number: 4, Kind: strip.Remove, Elements: []string{"J1", "J2", "J3"}}}
+	signed := []domain.SignOff{{Code: "S-1", What: "Take out 3 joists", About: []string{"J2"}}, {Code: "S-2", What: "Take out a board", About: []string{"B1"}}}
+	one := doneStep(order, signed, "4")
+	if one == nil || one.Out() != 1 || !slices.Equal(one.Left, []string{"J1", "J3"}) || len(one.Done) != 1 {
+		t.Errorf("one of three ticked off: %+v", one)
+	}
+	signed = append(signed, domain.SignOff{Code: "S-3", What: "Take out 2 joists", About: []string{"J1", "J3"}})
+	if all := doneStep(order, signed, "out-J2"); all == nil || all.Out() != 3 || len(all.Left) != 0 || len(all.Done) != 2 {
+		t.Errorf("all of them ticked off: %+v", all)
+	}
+	if got, want := outWords([]string{"J1", "J3"}), "J1, J3"; got != want {
+		t.Errorf("outWords = %q, want %q", got, want)
+	}
+	if got, want := outWords([]string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12", "13", "14"}), "1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12 and 2 more"; got != want {
+		t.Errorf("outWords = %q, want %q", got, want)
 	}
 }
