@@ -186,7 +186,7 @@ func backFrom(c echo.Context) ([]byte, error) {
 		return nil, domain.FieldErrorf(domain.Invalid, "", "no file was chosen: choose the workbook that came back")
 	}
 	if header.Size > service.MostReturned {
-		return nil, domain.Errorf(domain.TooLarge, "the file has %d MB, and more than %d are not taken", header.Size>>20, service.MostReturned>>20)
+		return nil, domain.Errorf(domain.TooLarge, "the file has %.1f MB, and the most that is taken is %d MB", float64(header.Size)/(1<<20), service.MostReturned>>20)
 	}
 	file, err := header.Open()
 	if err != nil {

@@ -64,7 +64,7 @@ func photoFrom(c echo.Context, name string) (photo.Sent, error) {
 	case header.Size == 0 && header.Filename == "":
 		return photo.Sent{}, nil
 	case header.Size > photo.MostBytes:
-		return photo.Sent{}, domain.FieldErrorf(domain.TooLarge, name, "the photo is of %d MB and more than %d are not taken: set the camera to a smaller size", header.Size>>20, photo.MostBytes>>20)
+		return photo.Sent{}, domain.FieldErrorf(domain.TooLarge, name, "the photo has %.1f MB, and the most that is taken is %d MB: set the camera to a smaller size", float64(header.Size)/(1<<20), photo.MostBytes>>20)
 	}
 	file, err := header.Open()
 	if err != nil {

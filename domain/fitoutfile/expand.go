@@ -57,11 +57,24 @@ func withoutFollowers(err error, failed map[string]bool) error {
 	own := domain.Errors{}
 	for _, e := range all {
 		words := strings.FieldsFunc(e.Text, func(c rune) bool { return c == ' ' || c == ',' || c == ':' || c == ';' || c == '"' })
-		if !slices.ContainsFunc(words, func(w string) bool { return failed[strings.TrimSuffix(w, ".")] }) {
+		if !slices.ContainsFunc(words, func(w string) bool { return ofFailed(strings.TrimSuffix(w, "."), failed) }) {
 			own = append(own, e)
 		}
 	}
 	return own
+}
+
+// ofFailed reports whether a code is that of an assembly that could not be built, or of a piece that it would have made: W3-B1a.
+func ofFailed(code string, failed map[string]bool) bool {
+	if failed[code] {
+		return true
+	}
+	for i, c := range code {
+		if c == '-' && failed[code[:i]] {
+			return true
+		}
+	}
+	return false
 }
 
 // behind is a register with more records behind its own. Unlike With it may share the older one's memory beyond

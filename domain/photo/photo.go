@@ -52,7 +52,7 @@ type Kept struct {
 // is no JPEG, PNG or WebP, and what says it is one and is another.
 func Read(s Sent) (Kept, error) {
 	if len(s.Content) > MostBytes {
-		return Kept{}, domain.Errorf(domain.TooLarge, "the photo is of %d MB and more than %d are not taken: set the camera to a smaller size", len(s.Content)>>20, MostBytes>>20)
+		return Kept{}, domain.Errorf(domain.TooLarge, "the photo has %.1f MB, and the most that is taken is %d MB: set the camera to a smaller size", float64(len(s.Content))/(1<<20), MostBytes>>20)
 	}
 	k, err := kindOf(s)
 	if err != nil {

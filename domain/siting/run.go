@@ -150,6 +150,9 @@ func (s Said) positions(lengthMm int, place string) ([]int, error) {
 	if s.EndMm < 0 || s.EndMm > lengthMm {
 		return nil, domain.FieldErrorf(domain.Invalid, place+"/end_mm", "the run is %d long: the first one stands within it", lengthMm)
 	}
+	if s.Count != 0 && s.PitchMm != 0 {
+		return nil, domain.FieldErrorf(domain.Invalid, place+"/count", "both are given, every %d mm and %d in all: give one of them", s.PitchMm, s.Count)
+	}
 	if s.Count == 0 {
 		pitch := cmp.Or(s.PitchMm, 600)
 		if pitch < 20 {
