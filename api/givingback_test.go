@@ -92,6 +92,7 @@ func TestCondition(t *testing.T) {
 	}
 	for name, wrong := range map[string]url.Values{
 		"no such day":         {"/text": {"x"}, "/on": {"2026-02-30"}},
+		"a day to come":       {"/text": {"x"}, "/stage": {"end"}, "/on": {"2999-05-01"}},
 		"off the surface":     {"/text": {"x"}, "/defects/0/kind": {"plug"}, "/defects/0/u_mm": {"99000"}, "/defects/0/v_mm": {"0"}, "/defects/0/width_mm": {"8"}},
 		"a size of no defect": {"/text": {"x"}, "/defects/0/width_mm": {"8"}},
 		"no words":            {"/text": {" "}},

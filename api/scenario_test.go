@@ -394,7 +394,7 @@ func (s *site) strippingOut(f string) {
 		if h.Kind == "services-dead" {
 			s.want(422, post, f+"/holds", object{"kind": h.Kind, "text": h.Text, "about": []string{}, "by": "S. Foreman", "role": "foreman", "note": "certificate 12"})
 		}
-		s.want(201, post, f+"/holds", object{"kind": h.Kind, "text": h.Text, "about": []string{}, "by": "J. Carter", "role": h.Who, "note": "certificate 12", "on": "2029-01-05"})
+		s.want(201, post, f+"/holds", object{"kind": h.Kind, "text": h.Text, "about": []string{}, "by": "J. Carter", "role": h.Who, "note": "certificate 12", "on": "2026-10-05"})
 	}
 	s.want(422, post, f+"/holds", object{"kind": "props", "text": "in", "about": []string{"NOBODY"}, "by": "J. Carter"})
 	s.want(409, post, f+"/work-done", object{"what": "the sole plate", "elements": []string{"W1-SP1"}, "minutes": 5, "by": "J. Carter"})
@@ -432,7 +432,7 @@ func (s *site) strippingOut(f string) {
 func (s *site) salvaged(f string, out []string) {
 	s.tb.Helper()
 	piece := out[0]
-	graded := object{"elements": []string{piece}, "condition": "recycle", "note": "split along its length", "by": "J. Carter", "on": "2029-01-06"}
+	graded := object{"elements": []string{piece}, "condition": "recycle", "note": "split along its length", "by": "J. Carter", "on": "2026-10-06"}
 	s.want(409, post, f+"/salvage/found", object{"elements": []string{"W1-SP1"}, "condition": "whole", "by": "J. Carter"})
 	s.want(422, post, f+"/salvage/found", object{"elements": []string{piece}, "condition": "cut", "by": "J. Carter"})
 	s.want(201, post, f+"/salvage/found", graded)

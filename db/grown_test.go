@@ -30,7 +30,7 @@ func TestConditionsOnlyGrow(t *testing.T) {
 	if err := put(append(had, start)...); err != nil {
 		t.Fatal(err)
 	}
-	end := domain.Condition{On: "2031-03-24", Stage: domain.AtEnd, Text: "as at the start"}
+	end := domain.Condition{On: "2026-10-24", Stage: domain.AtEnd, Text: "as at the start"}
 	if err := put(append(had, start, end)...); err != nil {
 		t.Errorf("a second record: %v", err)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"unpick/domain"
 	"unpick/domain/condition"
@@ -30,7 +31,7 @@ func (s *Service) AddCondition(ctx context.Context, who domain.Actor, fitOut, co
 		if err != nil {
 			return domain.HostSurface{}, err
 		}
-		if err := recordable(r, code, found); err != nil {
+		if err := s.recordable(r, code, found); err != nil {
 			return domain.HostSurface{}, err
 		}
 		kept, err := s.keepPhoto(ctx, who, f, sent)
@@ -41,7 +42,7 @@ func (s *Service) AddCondition(ctx context.Context, who domain.Actor, fitOut, co
 	}
 	var faults error
 	done, _, err := s.db.Change(ctx, s.firm, f.ID, who, func(r *domain.Register) (domain.Change, error) {
-		if faults = recordable(r, code, found); faults != nil {
+		if faults = s.recordable(r, code, found); faults != nil {
 			return domain.Change{}, faults
 		}
 		return condition.Add(r, code, found)
@@ -56,9 +57,12 @@ func (s *Service) AddCondition(ctx context.Context, who domain.Actor, fitOut, co
 }
 
 // recordable refuses a record that breaks a rule, with places that point into the record.
-func recordable(r *domain.Register, code string, found domain.Condition) error {
+func (s *Service) recordable(r *domain.Register, code string, found domain.Condition) error {
 	c, err := condition.Add(r, code, found)
 	if err != nil {
+		return err
+	}
+	if err := domain.Later(r, c, s.now().UTC().Format(time.DateOnly)).OrNil(); err != nil {
 		return err
 	}
 	at := r.Index().Hosts[code]

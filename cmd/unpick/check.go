@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"time"
 
+	"unpick/domain"
 	"unpick/domain/plan"
 )
 
@@ -27,6 +29,9 @@ func (c *checkCommand) Run(s streams) error {
 	}
 	fmt.Fprintf(s.out, "%s is sound: %s, %s in %s, %s, %s\n", c.File, many(len(r.Elements), "piece", "pieces"), many(fixings, "fixing", "fixings"), many(len(r.Fixings), "set", "sets"),
 		many(len(r.Hosts), "host surface", "host surfaces"), many(len(r.Assemblies), "assembly", "assemblies"))
+	for _, told := range domain.DatedAfter(r, time.Now().UTC().Format(time.DateOnly)) {
+		fmt.Fprintf(s.out, "  look at it: %s\n", told)
+	}
 	printWarnings(func(format string, args ...any) { fmt.Fprintf(s.out, format+"\n", args...) }, p.Warnings, len(p.Warnings))
 	return nil
 }
