@@ -33,3 +33,26 @@ func TestPricesOfAnotherJob(t *testing.T) {
 	}
 	s.ok(422, "no such job", s.submit("/f/TWO/settings/prices-of", url.Values{"/from": {"NOWHERE"}}))
 }
+
+// TestPriceThatWaits: a price from after the day of the prices is stored, and both the answer and Settings say that no figure
+// uses it yet.
+func TestPriceThatWaits(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	at := s.demo()
+	before := s.ok(200, "settings", s.send(get, at+"/settings", nil))
+	if strings.Contains(before, "not yet used") {
+		t.Fatal("a price waits in the demo: this test would check nothing")
+	}
+	if form := s.ok(200, "form", s.send(get, at+"/settings/new-price", nil)); !strings.Contains(form, "The newest up to 2026-09-01") {
+		t.Error("the form does not say which price holds")
+	}
+	stored := s.submit(at+"/settings/new-price", url.Values{"/key": {"labour-hour"}, "/price": {"71.50"}, "/unit": {"hour"}, "/since": {"2026-10-01"}})
+	s.ok(303, "stored", stored)
+	page := s.ok(200, "settings", s.send(get, strings.TrimSuffix(stored.header.Get("Location"), "#prices"), nil))
+	for _, want := range []string{"The price of labour-hour is stored and not yet used", "GBP 71.50", ", not yet used</td>"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("Settings do not say %q", want)
+		}
+	}
+}

@@ -78,6 +78,18 @@ func (r *Register) PriceList() map[string]Price {
 	return out
 }
 
+// PricesWaiting are the prices that hold from a later day than the terms' day of the prices, and that no figure uses yet, in the
+// order in which they were added.
+func (r *Register) PricesWaiting() []Price {
+	var out []Price
+	for _, p := range r.Prices {
+		if on := r.FitOut.Terms.PricedOn; on != "" && p.Since > on {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
 // Records are parts of a register: what a recipe makes, what a change adds.
 type Records struct {
 	Zones      []Zone        `json:"zones,omitempty"`

@@ -42,6 +42,8 @@ type settingsPage struct {
 	Settings []setting
 	Register *domain.Register
 	Hosts    []hostRow
+	Waiting  []domain.Price // from after the day of the prices: no figure uses them yet
+	Stored   string         // key of one that was stored just now and waits
 	Prices   []domain.Price // the newest of each
 }
 
@@ -65,6 +67,12 @@ func (p *Pages) Settings(c echo.Context) error {
 	}
 	for _, price := range r.PriceList() {
 		page.Prices = append(page.Prices, price)
+	}
+	page.Waiting = r.PricesWaiting()
+	for _, price := range page.Waiting {
+		if price.Key == c.QueryParam("waits") {
+			page.Stored = price.Key
+		}
 	}
 	slices.SortFunc(page.Prices, func(a, b domain.Price) int { return strings.Compare(a.Key, b.Key) })
 	return p.show(c, screen{Name: "settings", Title: "Settings of " + f.Name, FitOut: &f, Here: "settings", Data: page})

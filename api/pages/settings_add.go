@@ -70,6 +70,9 @@ const another = "another"
 // nextAfter is where a form leads once it is stored: on to one more where that is asked for, else back to the settings.
 func nextAfter(fitOut, form string, sent url.Values, code string) string {
 	if sent.Get(another) == "" {
+		if form == "new-price" {
+			return at(fitOut, "settings") + "?" + url.Values{"waits": {code}}.Encode() + "#prices" // which says so where it does wait
+		}
 		return at(fitOut, "settings")
 	}
 	return at(fitOut, "settings", form) + "?" + url.Values{"added": {code}}.Encode()
@@ -192,9 +195,17 @@ func priceForm(r *domain.Register) form {
 		{Name: "/price", Label: "Price", Unit: r.FitOut.Currency, Kind: cash, Required: true},
 		{Name: "/unit", Label: "Each", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"hour", "hour"}, {"hole", "hole"}, {"m", "metre"}, {"m2", "square metre"}, {"kg", "kilogram"}, {"piece", "piece"}, {"item", "item"}, {packUnit, "pack or box, of so many"}}},
 		{Name: "/pack_of", Label: "So many in a pack", Kind: number, Help: "Of fixings that are sold by the box: then whole boxes are bought"},
-		{Name: "/since", Label: "Since", Kind: date, Help: "The newest holds; the older ones stay in the log"},
+		{Name: "/since", Label: "Since", Kind: date, Help: sinceHelp(r)},
 		{Name: "/note", Label: "Note", Kind: words},
 	}}}}
+}
+
+// sinceHelp says which price holds: one from after the day of the prices waits.
+func sinceHelp(r *domain.Register) string {
+	if on := r.FitOut.Terms.PricedOn; on != "" {
+		return "The newest up to " + on + ", the day of the prices, holds. One from a later day waits until that day is moved"
+	}
+	return "The newest holds; the older ones stay in the log"
 }
 
 func priceFrom(_ *domain.Register, _ url.Values, text json.RawMessage) (domain.Records, error) {
