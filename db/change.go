@@ -98,10 +98,10 @@ func (d *DB) hold(ctx context.Context, tx pgx.Tx, s scope) (*domain.Register, he
 // before (a rule may be younger than a record) do not stop a change that leaves them.
 func check(before, after *domain.Register) error {
 	faults := domain.Check(after)
-	if len(faults) == 0 {
-		return nil
+	if len(faults) > 0 {
+		faults = faults.Beyond(domain.Check(before))
 	}
-	return faults.Beyond(domain.Check(before)).OrNil()
+	return append(faults, domain.CheckConsents(before, after)...).OrNil()
 }
 
 // store writes a change whose fit-out is held, what is referred to before what refers to it.

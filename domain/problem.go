@@ -102,3 +102,13 @@ func (es Errors) OrNil() error {
 	}
 	return es
 }
+
+// Unplannable reports whether a register has no plan for what is logged in it: a cycle, work that does not replay clean, or
+// something left by consent that stands on what comes out. Everything that needs no plan can still be shown, with the reason.
+func Unplannable(err error) bool {
+	switch CodeOf(err) {
+	case Cycle, Unclean, Refused:
+		return true
+	}
+	return false
+}

@@ -30,7 +30,7 @@ func (p *Pages) Documents(c echo.Context) error {
 		return err
 	}
 	list := documentList{FitOut: f}
-	if _, _, err := p.jobs.Plan(ctx, f.Code); domain.CodeOf(err) == domain.Cycle || domain.CodeOf(err) == domain.Unclean {
+	if _, _, err := p.jobs.Plan(ctx, f.Code); domain.Unplannable(err) {
 		list.NoPlan = err.Error()
 	} else if err != nil {
 		return err

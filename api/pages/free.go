@@ -17,13 +17,14 @@ import (
 
 // freePage is one thing to free, and the least that must come out for it.
 type freePage struct {
-	FitOut domain.FitOut
-	Form   form
-	Answer *freeing.Answer
-	Sight  service.Sight
-	SVG    template.HTML // written by our own drawing package, which escapes every word
-	Falls  bool
-	Asked  url.Values
+	Unplanned string // why nothing can be said; "" where it can
+	FitOut    domain.FitOut
+	Form      form
+	Answer    *freeing.Answer
+	Sight     service.Sight
+	SVG       template.HTML // written by our own drawing package, which escapes every word
+	Falls     bool
+	Asked     url.Values
 }
 
 // Free asks what is to be freed, and says the least that must come out, in order, and what goes back after.
@@ -37,6 +38,9 @@ func (p *Pages) Free(c echo.Context) error {
 		return err
 	}
 	list, err := p.jobs.Freeable(ctx, f.Code)
+	if domain.Unplannable(err) {
+		return p.show(c, screen{Name: "free", Title: "Free one thing, " + f.Name, FitOut: &f, Here: "free", Data: &freePage{FitOut: f, Unplanned: err.Error()}})
+	}
 	if err != nil {
 		return err
 	}

@@ -66,7 +66,7 @@ func (p *Pages) issuesPage(c echo.Context, f domain.FitOut) (*issuesPage, error)
 	for i := range all {
 		page.Issues = append(page.Issues, all[len(all)-1-i])
 	}
-	if _, _, err := p.jobs.Plan(ctx, f.Code); domain.CodeOf(err) == domain.Cycle || domain.CodeOf(err) == domain.Unclean {
+	if _, _, err := p.jobs.Plan(ctx, f.Code); domain.Unplannable(err) {
 		page.NoPlan = err.Error()
 	} else if err != nil {
 		return nil, err

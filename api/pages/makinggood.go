@@ -38,8 +38,8 @@ func (p *Pages) plannedPart(c echo.Context, name, title, here string, part scope
 	}
 	page := planPage{FitOut: f, Scope: part}
 	page.Plan, err = p.jobs.Scoped(c.Request().Context(), f.Code, part.Scope)
-	switch code := domain.CodeOf(err); {
-	case code == domain.Cycle || code == domain.Unclean || code == domain.Refused || code == domain.Invalid:
+	switch {
+	case domain.Unplannable(err) || domain.CodeOf(err) == domain.Invalid:
 		page.Unplanned = err.Error()
 	case err != nil:
 		return err

@@ -45,7 +45,7 @@ func (p *Pages) Programme(c echo.Context) error {
 	page.Ask.fill(c.QueryParams())
 	show := screen{Name: "programme", Title: "Programme of " + f.Name, FitOut: &f, Here: "strip-out"}
 	page.Dates, err = p.jobs.Dates(ctx, f.Code)
-	if code := domain.CodeOf(err); code == domain.Cycle || code == domain.Unclean {
+	if domain.Unplannable(err) {
 		page.Unplanned = err.Error()
 		show.Data = page
 		return p.show(c, show)

@@ -150,7 +150,7 @@ func (p *Pages) planSoon(ctx context.Context, code string) (*plan.Plan, string, 
 		return nil, "it is still being worked out: load the page again in a moment", nil
 	}
 	made, _, err := p.jobs.Plan(ctx, code)
-	if told := domain.CodeOf(err); told == domain.Cycle || told == domain.Unclean {
+	if domain.Unplannable(err) {
 		return nil, "there is no plan, and Today says why", nil
 	}
 	return made, "", err

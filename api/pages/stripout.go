@@ -52,8 +52,8 @@ func (p *Pages) StripOut(c echo.Context) error {
 	}
 	page := stripOut{FitOut: f}
 	w, err := p.jobs.Working(c.Request().Context(), f.Code)
-	switch code := domain.CodeOf(err); {
-	case code == domain.Cycle || code == domain.Unclean:
+	switch {
+	case domain.Unplannable(err):
 		page.Unplanned = err.Error()
 	case err != nil:
 		return err

@@ -80,7 +80,7 @@ func (p *Pages) today(ctx context.Context, f domain.FitOut) (today, error) {
 		return t, err
 	}
 	planned, err := p.jobs.Planned(ctx, f.Code, "", "")
-	if code := domain.CodeOf(err); code == domain.Cycle || code == domain.Unclean {
+	if domain.Unplannable(err) {
 		t.Unplanned = err.Error()
 		return t, nil
 	}

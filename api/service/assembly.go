@@ -136,7 +136,8 @@ func (s *Service) triedAmending(ctx context.Context, fitOut string, change func(
 		had[f.Text] = true
 	}
 	rest, _ := r.Without(c.Put)
-	faults := slices.DeleteFunc(domain.Check(rest.With(c.Put).With(c.Add)), func(f *domain.Error) bool { return had[f.Text] })
+	after := rest.With(c.Put).With(c.Add)
+	faults := append(slices.DeleteFunc(domain.Check(after), func(f *domain.Error) bool { return had[f.Text] }), domain.CheckConsents(r, after)...)
 	for _, f := range faults {
 		f.Field, f.Code = "", aboutBody(f.Code)
 	}

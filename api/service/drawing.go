@@ -51,8 +51,8 @@ func (s *Service) See(ctx context.Context, fitOut string, look Look) (Sight, err
 	sight.View = sight.Views[at]
 	options := drawing.Options{Inline: true, Bare: true, WidthPx: look.WidthPx, Link: look.Link}
 	p, _, err := s.Plan(ctx, fitOut)
-	switch code := domain.CodeOf(err); {
-	case code == domain.Cycle || code == domain.Unclean:
+	switch {
+	case domain.Unplannable(err):
 		sight.NoPlan = err.Error()
 	case err != nil:
 		return sight, err

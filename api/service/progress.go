@@ -72,7 +72,7 @@ func (s *Service) SignHold(ctx context.Context, who domain.Actor, fitOut string,
 		m.On = s.day(who)
 	}
 	w, err := s.Working(ctx, fitOut)
-	if code := domain.CodeOf(err); err != nil && code != domain.Cycle && code != domain.Unclean {
+	if err != nil && !domain.Unplannable(err) {
 		return domain.Change{}, err
 	}
 	m.Hold.Who = progress.WhoSigns(w.States, m.Hold.Kind, m.About) // whatever was sent: the plan says who

@@ -487,7 +487,7 @@ func (e *editor) check() error {
 	lay(after.Holes, put.Holes, index.Holes, func(v domain.Hole) string { return v.Code })
 	lay(after.Relations, put.Relations, placesOf(e.register.Relations), func(v domain.Relation) string { return v.Code })
 	var faults domain.Errors
-	for _, f := range domain.Check(after) {
+	for _, f := range append(domain.Check(after), domain.CheckConsents(e.register, after)...) {
 		told := *f
 		told.Field = e.cellOf(after, f.Field)
 		faults = append(faults, &told)
