@@ -766,6 +766,17 @@ type Advice struct {
 	Text     string   `json:"text"`
 }
 
+// AgreedItem One item that both parties stand at one figure for.
+type AgreedItem struct {
+	AgreedMinor     int64  `json:"agreed_minor"`
+	DifferenceMinor int64  `json:"difference_minor"`
+	Group           string `json:"group"`
+	Item            int    `json:"item"`
+	Rated           bool   `json:"rated"`
+	ScheduledMinor  int64  `json:"scheduled_minor"`
+	What            string `json:"what"`
+}
+
 // AnswerRequest defines model for AnswerRequest.
 type AnswerRequest struct {
 	Party      Party       `json:"party"`
@@ -779,19 +790,11 @@ type AnyObject = json.RawMessage
 type AsAgreed struct {
 	DifferenceMinor int64 `json:"difference_minor"`
 
-	// Figures as in plan.json, under schedule/figures
-	Figures map[string]interface{} `json:"figures"`
-	Items   []struct {
-		AgreedMinor     int64  `json:"agreed_minor"`
-		DifferenceMinor int64  `json:"difference_minor"`
-		Group           string `json:"group"`
-		Item            int    `json:"item"`
-		Rated           bool   `json:"rated"`
-		ScheduledMinor  int64  `json:"scheduled_minor"`
-		What            string `json:"what"`
-	} `json:"items"`
-	ItemsWithoutRate int   `json:"items_without_rate"`
-	ScheduledMinor   int64 `json:"scheduled_minor"`
+	// Figures any JSON object
+	Figures          AnyObject    `json:"figures"`
+	Items            []AgreedItem `json:"items"`
+	ItemsWithoutRate int          `json:"items_without_rate"`
+	ScheduledMinor   int64        `json:"scheduled_minor"`
 
 	// TotalMinor before contingency and tax
 	TotalMinor int64 `json:"total_minor"`
