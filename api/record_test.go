@@ -364,7 +364,7 @@ func TestPhotosRefused(t *testing.T) {
 		{"a lie", &sentFile{"a.png", "image/png", phototest.JPEG(20, 20, phototest.Says{})}, 422, "says that it is PNG and is JPEG"},
 		{"a page", &sentFile{"a.jpg", "image/jpeg", []byte("<html><script>alert(1)</script>")}, 422, "no photo"},
 		{"a hostile name", &sentFile{"<script>alert(1)</script>.exe", "image/jpeg", []byte("MZ")}, 422, "no photo"},
-		{"13 MB", &sentFile{"a.jpg", "image/jpeg", append(phototest.JPEG(20, 20, phototest.Says{}), make([]byte, 13<<20)...)}, 422, "more than 12"},
+		{"13 MB", &sentFile{"a.jpg", "image/jpeg", append(phototest.JPEG(20, 20, phototest.Says{}), make([]byte, 13<<20)...)}, 422, "the most that is taken is 12 MB"},
 	} {
 		r := s.upload("/f/U/pieces/W1-S1/photo", url.Values{"/version": {"1"}, "/shows": {"kept words"}}, tt.file)
 		text := s.ok(tt.status, tt.name, r)

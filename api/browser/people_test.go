@@ -114,6 +114,7 @@ func (p *phone) signsHolds() {
 		p.touch(`.hold:not(.signed) summary`)
 		p.fill(`.hold:not(.signed) input[name="/by"]`, "J. Carter")
 		p.fill(`.hold:not(.signed) input[name="/note"]`, "certificate 12")
+		eval[bool](p, `(() => { const only = document.querySelector('.hold:not(.signed) input[type="checkbox"][name="/role"]'); if (only) only.checked = true; return true })()`)
 		p.goes(`.hold:not(.signed) button`)
 	}
 }
