@@ -30,6 +30,7 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 		{"Too heavy, another vehicle", strings.Join(p.TooHeavy, ", ")},
 		{"Cut before loading", strings.Join(p.CutFirst, ", ")},
 		{"Cutting", cuttingWords(p)},
+		{"Drawings of the cuts", drawnWords(p, MoveCuts)},
 		{"Carbon not known for", strings.Join(t.NoCarbon, "; ")},
 	}, programmeFacts(p)...))
 	b.asItStood(p)
@@ -62,6 +63,7 @@ func FirstOrder(w io.Writer, in Input, p *move.Plan) error {
 		{"No total because", strings.Join(p.NoTotal, "; ")},
 		{"Pieces", fmt.Sprint(t.Pieces)},
 		{"Cutting", cuttingWords(p)},
+		{"Drawings of the cuts", drawnWords(p, OrderCuts)},
 		{"Carbon not known for", strings.Join(t.NoCarbon, "; ")},
 	})
 	b.buyNew(p)
@@ -93,9 +95,18 @@ func cuttingWords(p *move.Plan) string {
 	return words + "; a cutting that buys less may be there"
 }
 
-// cutList has a row for every piece of stock that becomes something.
+// drawnWords says where every cut is drawn.
+func drawnWords(p *move.Plan, file string) string {
+	if p.Total.Cuts == 0 {
+		return ""
+	}
+	return file + ": a drawing of each piece of stock that is cut, by its number in the cut list"
+}
+
+// cutList has a row for every piece of stock that becomes something, numbered where it is cut: so CutsPDF numbers its drawings.
 func (b *book) cutList(p *move.Plan) {
-	t := b.newTable("Cut list", []column{{"Stock", 24, strong}, {"From", 10, plain}, {"What it is", 34, plain}, {"Length used (mm)", 10, whole}, {"Width used (mm)", 9, whole}, {"How", 24, plain}, {"Becomes, in the order of cutting (mm)", 60, plain}, {"Cuts", 7, whole}, {"Over (mm)", 20, plain}, {"Done", 8, toFill}}, a3, stockRows(p))
+	t := b.newTable("Cut list", []column{{"Drawing", 9, number}, {"Stock", 24, strong}, {"From", 10, plain}, {"What it is", 34, plain}, {"Length used (mm)", 10, whole}, {"Width used (mm)", 9, whole}, {"How", 24, plain}, {"Becomes, in the order of cutting (mm)", 60, plain}, {"Cuts", 7, whole}, {"Over (mm)", 20, plain}, {"Done", 8, toFill}}, a3, stockRows(p))
+	drawn := 0
 	eachBecome(p, func(x move.Become, name, over string) {
 		from, how := "new", "as bought"
 		switch {
@@ -106,11 +117,15 @@ func (b *book) cutList(p *move.Plan) {
 		case x.IsCut():
 			how = "cut"
 		}
-		var wide any
+		var wide, drawing any
 		if x.WidthMm > 0 {
 			wide = x.WidthMm
 		}
-		t.add(x.Stock, from, name, x.LengthMm, wide, how, strings.Join(x.MakesWords(), ", "), x.Cuts, over, "")
+		if x.IsCut() {
+			drawn++
+			drawing = drawn
+		}
+		t.add(drawing, x.Stock, from, name, x.LengthMm, wide, how, strings.Join(x.MakesWords(), ", "), x.Cuts, over, "")
 	})
 	t.end()
 }

@@ -70,7 +70,7 @@ func movesFrom(here planned) (move.Source, error) {
 	return from, nil
 }
 
-// MoveDocuments are the workbook of one move, its JSON, and labels that say what each piece becomes, of a stored fit-out to a layout.
+// MoveDocuments are the workbook of one move, its JSON, drawings of its cuts, and labels that say what each piece becomes, of a stored fit-out to a layout.
 func (s *Service) MoveDocuments(ctx context.Context, who domain.Actor, fitOut, to string, terms move.Terms) ([]Document, error) {
 	moves, err := s.Moves(ctx, fitOut, []string{to}, terms)
 	if err != nil {
@@ -87,6 +87,7 @@ func (s *Service) MoveDocuments(ctx context.Context, who domain.Actor, fitOut, t
 			encoder.SetIndent("", "  ")
 			return encoder.Encode(moves)
 		}},
+		{reports.MoveCuts, "Every cut, drawn to scale", portable, true, func(w io.Writer) error { return reports.CutsPDF(w, in, moves.Items[0]) }},
 		{"move-labels.pdf", "Labels that say what each piece becomes", portable, true, func(w io.Writer) error { return reports.LabelsPDF(w, in, reports.LabelChoice{Move: moves.Items[0]}) }},
 	}, nil
 }
@@ -99,7 +100,7 @@ func (s *Service) MoveDocument(ctx context.Context, who domain.Actor, fitOut, to
 	}
 	at := slices.IndexFunc(docs, func(d Document) bool { return d.Name == name })
 	if at < 0 {
-		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of a move: it has move.xlsx, move.json and move-labels.pdf", name)
+		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of a move: it has move.xlsx, move.json, %s and move-labels.pdf", name, reports.MoveCuts)
 	}
 	return docs[at], nil
 }
@@ -151,20 +152,33 @@ func (s *Service) FirstOrder(ctx context.Context, fitOut, pricesOf string, terms
 	return p, nil
 }
 
-// OrderDocument is one document of a first order by its name; NotFound where it has none of that name.
-func (s *Service) OrderDocument(ctx context.Context, who domain.Actor, fitOut, pricesOf, name string, terms move.Terms) (Document, error) {
+// OrderDocuments are the workbook of a first order, and drawings of its cuts.
+func (s *Service) OrderDocuments(ctx context.Context, who domain.Actor, fitOut, pricesOf string, terms move.Terms) ([]Document, error) {
 	order, err := s.FirstOrder(ctx, fitOut, pricesOf, terms)
 	if err != nil {
-		return Document{}, err
+		return nil, err
 	}
 	in, err := s.Planned(ctx, fitOut, who.Name, "draft")
 	if err != nil {
+		return nil, err
+	}
+	return []Document{
+		{"first-order.xlsx", "What to order, and how it is cut", workbook, true, func(w io.Writer) error { return reports.FirstOrder(w, in, order) }},
+		{reports.OrderCuts, "Every cut of it, drawn to scale", portable, true, func(w io.Writer) error { return reports.CutsPDF(w, in, order) }},
+	}, nil
+}
+
+// OrderDocument is one document of a first order by its name; NotFound where it has none of that name.
+func (s *Service) OrderDocument(ctx context.Context, who domain.Actor, fitOut, pricesOf, name string, terms move.Terms) (Document, error) {
+	docs, err := s.OrderDocuments(ctx, who, fitOut, pricesOf, terms)
+	if err != nil {
 		return Document{}, err
 	}
-	if name != "first-order.xlsx" {
-		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of a first order: it has first-order.xlsx", name)
+	at := slices.IndexFunc(docs, func(d Document) bool { return d.Name == name })
+	if at < 0 {
+		return Document{}, domain.Errorf(domain.NotFound, "there is no document %q of a first order: it has first-order.xlsx and %s", name, reports.OrderCuts)
 	}
-	return Document{name, "What to order, and how it is cut", workbook, true, func(w io.Writer) error { return reports.FirstOrder(w, in, order) }}, nil
+	return docs[at], nil
 }
 
 // Layouts are the other fit-outs of the firm that one may move to, layouts before what stands.

@@ -4737,7 +4737,7 @@ type ServerInterface interface {
 	// GetFirstOrder What to order for a fit-out where nothing is salvaged, with the cut list: the move with an empty van
 	// (GET /api/v1/fit-outs/{fit_out}/first-order)
 	GetFirstOrder(ctx echo.Context, fitOut FitOutCode, params GetFirstOrderParams) error
-	// GetOrderDocument A document of the first order: first-order.xlsx
+	// GetOrderDocument A document of the first order: first-order.xlsx or first-order-cuts.pdf
 	// (GET /api/v1/fit-outs/{fit_out}/first-order/documents/{name})
 	GetOrderDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetOrderDocumentParams) error
 	// ListFixings Fixings in order of code
@@ -4845,7 +4845,7 @@ type ServerInterface interface {
 	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, other ways beside it, and one programme of both places with the dates of both leases; several layouts side by side
 	// (GET /api/v1/fit-outs/{fit_out}/move)
 	PlanMove(ctx echo.Context, fitOut FitOutCode, params PlanMoveParams) error
-	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json or move-labels.pdf
+	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json, move-cuts.pdf or move-labels.pdf
 	// (GET /api/v1/fit-outs/{fit_out}/move/documents/{name})
 	GetMoveDocument(ctx echo.Context, fitOut FitOutCode, name DocumentName, params GetMoveDocumentParams) error
 	// GetMoveTerms The terms that a move from a fit-out, or its first order, begins with
@@ -11974,6 +11974,28 @@ type GetOrderDocumentResponseObject interface {
 
 type GetOrderDocument200ResponseHeaders struct {
 	ContentDisposition string
+}
+
+type GetOrderDocument200ApplicationPdfResponse struct {
+	Body          io.Reader
+	Headers       GetOrderDocument200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetOrderDocument200ApplicationPdfResponse) VisitGetOrderDocumentResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "application/pdf")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
 }
 
 type GetOrderDocument200ApplicationVndOpenxmlformatsOfficedocumentSpreadsheetmlSheetResponse struct {
@@ -19716,7 +19738,7 @@ type StrictServerInterface interface {
 	// GetFirstOrder What to order for a fit-out where nothing is salvaged, with the cut list: the move with an empty van
 	// (GET /api/v1/fit-outs/{fit_out}/first-order)
 	GetFirstOrder(ctx context.Context, request GetFirstOrderRequestObject) (GetFirstOrderResponseObject, error)
-	// GetOrderDocument A document of the first order: first-order.xlsx
+	// GetOrderDocument A document of the first order: first-order.xlsx or first-order-cuts.pdf
 	// (GET /api/v1/fit-outs/{fit_out}/first-order/documents/{name})
 	GetOrderDocument(ctx context.Context, request GetOrderDocumentRequestObject) (GetOrderDocumentResponseObject, error)
 	// ListFixings Fixings in order of code
@@ -19824,7 +19846,7 @@ type StrictServerInterface interface {
 	// PlanMove The move: which salvaged piece becomes which piece of the next premises, what to buy, loads, order of putting up, other ways beside it, and one programme of both places with the dates of both leases; several layouts side by side
 	// (GET /api/v1/fit-outs/{fit_out}/move)
 	PlanMove(ctx context.Context, request PlanMoveRequestObject) (PlanMoveResponseObject, error)
-	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json or move-labels.pdf
+	// GetMoveDocument A document of the move to one layout: move.xlsx, move.json, move-cuts.pdf or move-labels.pdf
 	// (GET /api/v1/fit-outs/{fit_out}/move/documents/{name})
 	GetMoveDocument(ctx context.Context, request GetMoveDocumentRequestObject) (GetMoveDocumentResponseObject, error)
 	// GetMoveTerms The terms that a move from a fit-out, or its first order, begins with

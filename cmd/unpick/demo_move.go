@@ -44,9 +44,9 @@ func moveDemo(ctx context.Context, jobs *service.Service, from, to string) ([]se
 	if err != nil {
 		return nil, fmt.Errorf("planning the demo's move: %w", err)
 	}
-	order, err := jobs.OrderDocument(ctx, domain.Actor{Name: "unpick demo"}, to, from, "first-order.xlsx", move.Usual())
+	order, err := jobs.OrderDocuments(ctx, domain.Actor{Name: "unpick demo"}, to, from, move.Usual())
 	if err != nil {
 		return nil, fmt.Errorf("working out the demo's first order: %w", err)
 	}
-	return append(docs, order), nil
+	return append(docs, order...), nil
 }

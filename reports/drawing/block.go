@@ -43,6 +43,19 @@ func (s *sheet) write(w io.Writer, scale float64) error {
 	return nil
 }
 
+// writeAlone writes what was drawn with nothing round it: no margin, legend or title.
+func (s *sheet) writeAlone(w io.Writer) error {
+	const line = .3 // half of the widest line lies outside its points
+	var out bytes.Buffer
+	s.head(&out, area{s.minX - line, s.minY - line, s.maxX + line, s.maxY + line}, 0)
+	out.Write(s.body.Bytes())
+	out.WriteString("</svg>\n")
+	if _, err := w.Write(out.Bytes()); err != nil {
+		return fmt.Errorf("writing %s: %w", s.title, err)
+	}
+	return nil
+}
+
 // head begins the file: for a page without size and style, as a file of its own with both. A drawing with links in it
 // is a group of them to who hears it, else a picture.
 func (s *sheet) head(out *bytes.Buffer, page area, scale float64) {

@@ -17,14 +17,16 @@ const (
 	sheetScale = .05
 )
 
-// cutStock is one piece of stock with what is cut from it, all in millimetres from its corner.
-type cutStock struct {
-	words    string
-	long, up int
-	shape    cutShape // of the stock itself
-	behind   bool     // more of it is there than is used: it is drawn behind its parts
-	parts    []cutPart
-	saw      []area // the kerf of each cut
+// CutStock is one piece of stock with what is cut from it, all in millimetres from its corner.
+type CutStock struct {
+	Words          string // what it is, and what it becomes; of a sheet what does not show
+	Stock, Makes   string // of a sheet: what it is, and every panel with its size
+	LongMm, HighMm int    // high is 0 for a length
+	kerfMm         int
+	shape          cutShape // of the stock itself
+	behind         bool     // more of it is there than is used: it is drawn behind its parts
+	parts          []cutPart
+	saw            []area // the kerf of each cut
 }
 
 // cutShape is what is not a plain rectangle: of a length how its ends lean, of a sheet its corners.
@@ -43,19 +45,24 @@ type cutPart struct {
 // LengthCuts draws the cutting of one section, bar by bar: the pieces with their codes and cut ends, the saw cuts, what is
 // over hatched; the part that no square piece comes out of is left white. Bars that are used as they are, are left out.
 func LengthCuts(w io.Writer, c *move.LengthCut, kerfMm int, o Options) error {
-	var all []cutStock
+	return drawCuts(w, fmt.Sprintf("Cutting %s", c.Title()), CutBars(c, kerfMm), kerfMm, o)
+}
+
+// CutBars are the bars of one section that are cut, in the order of its cut list.
+func CutBars(c *move.LengthCut, kerfMm int) []CutStock {
+	var all []CutStock
 	for _, b := range c.Becomes {
 		if b.IsCut() {
 			all = append(all, lengthStock(b, kerfMm))
 		}
 	}
-	return drawCuts(w, fmt.Sprintf("Cutting %s", c.Title()), all, kerfMm, o)
+	return all
 }
 
-func lengthStock(b move.Become, kerfMm int) cutStock {
-	s, x, end := cutStock{long: b.LengthMm}, 0, b.LengthMm
+func lengthStock(b move.Become, kerfMm int) CutStock {
+	s, x, end := CutStock{LongMm: b.LengthMm, kerfMm: kerfMm}, 0, b.LengthMm
 	if b.Shape != nil {
-		s.long, x, end = b.Shape.LengthMm, b.Shape.XMm, b.Shape.XMm+b.LengthMm
+		s.LongMm, x, end = b.Shape.LengthMm, b.Shape.XMm, b.Shape.XMm+b.LengthMm
 		s.behind = true
 		s.shape = cutShape{b.Shape.FirstLeanMm, b.Shape.LastLeanMm, nil}
 	}
@@ -72,8 +79,8 @@ func lengthStock(b move.Become, kerfMm int) cutStock {
 			words += " (" + f.Words + ")"
 		}
 		said = append(said, words)
-		if x += b.PiecesMm[i]; x < s.long {
-			s.saw = append(s.saw, area{float64(x), 0, float64(min(x+kerfMm, s.long)), 0})
+		if x += b.PiecesMm[i]; x < s.LongMm {
+			s.saw = append(s.saw, area{float64(x), 0, float64(min(x+kerfMm, s.LongMm)), 0})
 			x += kerfMm
 		}
 	}
@@ -81,7 +88,7 @@ func lengthStock(b move.Become, kerfMm int) cutStock {
 		s.parts = append(s.parts, cutPart{x: x, w: end - x, offcut: true})
 		said = append(said, fmt.Sprintf("over %d", end-x))
 	}
-	s.words = fmt.Sprintf("%s, %s: %s", stockWords(b), b.SizeWords(), strings.Join(said, ", "))
+	s.Words = fmt.Sprintf("%s, %s: %s", stockWords(b), b.SizeWords(), strings.Join(said, ", "))
 	return s
 }
 
@@ -95,29 +102,35 @@ func formsOf(b move.Become) map[string]move.Form {
 
 // SheetCuts draws the cutting of one sheet material, sheet by sheet, each cut straight through.
 func SheetCuts(w io.Writer, c *move.SheetCut, o Options) error {
-	var all []cutStock
+	return drawCuts(w, fmt.Sprintf("Cutting %s, %d mm", c.Name, c.ThickMm), CutSheets(c), c.KerfMm, o)
+}
+
+// CutSheets are the sheets of one material that are cut, in the order of its cut list.
+func CutSheets(c *move.SheetCut) []CutStock {
+	var all []CutStock
 	for _, l := range c.Layouts {
 		if l.IsCut() {
 			all = append(all, sheetStock(l, c.KerfMm))
 		}
 	}
-	return drawCuts(w, fmt.Sprintf("Cutting %s, %d mm", c.Name, c.ThickMm), all, c.KerfMm, o)
+	return all
 }
 
-func sheetStock(l move.SheetLayout, kerfMm int) cutStock {
-	s, x0, y0 := cutStock{long: l.LengthMm, up: l.WidthMm, words: stockWords(l.Become) + ", " + l.SizeWords()}, 0, 0
+func sheetStock(l move.SheetLayout, kerfMm int) CutStock {
+	s, x0, y0 := CutStock{LongMm: l.LengthMm, HighMm: l.WidthMm, kerfMm: kerfMm, Words: stockWords(l.Become) + ", " + l.SizeWords()}, 0, 0
 	if l.Shape != nil {
 		s.behind = true
-		s.long, s.up, x0, y0 = l.Shape.LengthMm, l.Shape.WidthMm, l.Shape.XMm, l.Shape.YMm
+		s.LongMm, s.HighMm, x0, y0 = l.Shape.LengthMm, l.Shape.WidthMm, l.Shape.XMm, l.Shape.YMm
 		s.shape.corners = l.Shape.Outline
 		s.saw = squaring(l, kerfMm)
 	}
+	s.Stock, s.Makes = s.Words, strings.Join(l.MakesWords(), ", ")
 	forms := formsOf(l.Become)
 	for _, p := range l.Panels {
 		f := forms[p.Element]
 		s.parts = append(s.parts, cutPart{p.Element, x0 + p.XMm, y0 + p.YMm, p.LengthMm, p.WidthMm, false, cutShape{corners: turnedCorners(f.Outline, p)}})
 		if f.Words != "" {
-			s.words += fmt.Sprintf("; %s %s", p.Element, f.Words)
+			s.Words += fmt.Sprintf("; %s %s", p.Element, f.Words)
 		}
 	}
 	for _, r := range l.Offcuts {
@@ -176,7 +189,7 @@ func stockWords(b move.Become) string {
 }
 
 // drawCuts lays stock out in columns: lengths one below the other, sheets as many beside each other as there is room for.
-func drawCuts(w io.Writer, title string, all []cutStock, kerfMm int, o Options) error {
+func drawCuts(w io.Writer, title string, all []CutStock, kerfMm int, o Options) error {
 	s := newSheet(o, title, "", cutTextMm, 0)
 	s.note = "Millimetres. Drawn to fit; the figures are true. Measure the stock before it is cut."
 	if len(all) == 0 {
@@ -187,9 +200,9 @@ func drawCuts(w io.Writer, title string, all []cutStock, kerfMm int, o Options) 
 	if o.WidthPx > 0 { // a code is then 11 px high
 		wide = min(wide, float64(o.WidthPx)/11*cutTextMm-6*cutTextMm)
 	}
-	longest, sheets := 1, all[0].up > 0
+	longest, sheets := 1, all[0].HighMm > 0
 	for _, c := range all {
-		longest = max(longest, c.long)
+		longest = max(longest, c.LongMm)
 	}
 	k, columns := wide/float64(longest), 1
 	if sheets {
@@ -202,7 +215,7 @@ func drawCuts(w io.Writer, title string, all []cutStock, kerfMm int, o Options) 
 		if i%columns == 0 {
 			y = foot
 		}
-		foot = max(foot, s.cutStock(c, paper{float64(i%columns) * (cell + 3*t), y}, cell, k, kerfMm))
+		foot = max(foot, s.cutStock(c, paper{float64(i%columns) * (cell + 3*t), y}, cell, k))
 	}
 	s.reach(paper{wide, 0})
 	s.cutLegend(kerfMm)
@@ -210,42 +223,54 @@ func drawCuts(w io.Writer, title string, all []cutStock, kerfMm int, o Options) 
 }
 
 // cutStock draws one piece of stock under its words, and answers where it ends.
-func (s *sheet) cutStock(c cutStock, at paper, cell, k float64, kerfMm int) float64 {
+func (s *sheet) cutStock(c CutStock, at paper, cell, k float64) float64 {
 	t := s.textMm
 	y := at.Y
-	for _, line := range wrap(c.words, cell/(.62*.9*t)) {
+	for _, line := range wrap(c.Words, cell/(.62*.9*t)) {
 		y += 1.3 * t
 		s.text("word", paper{at.X, y}, 0, line)
 	}
-	y += .5 * t
-	high := 2 * t
-	if c.up > 0 {
-		high = float64(c.up) * k
+	return s.cutParts(c, paper{at.X, y + .5*t}, k) + 1.2*t
+}
+
+// Draw draws one piece of stock without its words at 1:scale, as a file of its own with nothing beside it: for paper whose
+// words and legend are set apart.
+func (c CutStock) Draw(w io.Writer, scale float64) error {
+	s := newSheet(Options{}, c.Words, "", cutTextMm, 0)
+	s.cutParts(c, paper{}, 1/scale)
+	return s.writeAlone(w)
+}
+
+// cutParts draws what is cut from a piece of stock, and answers where it ends.
+func (s *sheet) cutParts(c CutStock, at paper, k float64) float64 {
+	t, y, high := s.textMm, at.Y, 2*s.textMm
+	if c.HighMm > 0 {
+		high = float64(c.HighMm) * k
 	}
 	if c.behind {
-		whole := cutPart{w: c.long, h: c.up, cutShape: c.shape}
-		s.outline("measure", "", s.cutCorners(whole, area{at.X, y, at.X + float64(c.long)*k, y + high}, k))
+		whole := cutPart{w: c.LongMm, h: c.HighMm, cutShape: c.shape}
+		s.outline("measure", "", s.cutCorners(whole, area{at.X, y, at.X + float64(c.LongMm)*k, y + high}, k))
 	}
 	for _, p := range c.parts {
 		x0, y0, x1, y1 := at.X+float64(p.x)*k, y, at.X+float64(p.x+p.w)*k, y+high
-		if c.up > 0 {
+		if c.HighMm > 0 {
 			y0, y1 = y+float64(p.y)*k, y+float64(p.y+p.h)*k
 		}
-		s.cutPart(p, area{x0, y0, x1, y1}, c.up > 0, k)
+		s.cutPart(p, area{x0, y0, x1, y1}, c.HighMm > 0, k)
 	}
 	for _, cut := range c.saw {
 		b := area{at.X + cut.x0*k, y + cut.y0*k, at.X + cut.x1*k, y + cut.y1*k}
-		if c.up == 0 {
+		if c.HighMm == 0 {
 			b.y0, b.y1 = y-.3*t, y+high+.3*t
 		}
 		class := "scale"
-		if kerfMm == 0 {
+		if c.kerfMm == 0 {
 			class = "opening"
 		}
 		b.x1, b.y1 = max(b.x1, b.x0+.12*t), max(b.y1, b.y0+.12*t)
 		s.outline(class, "", box(b.x0, b.y0, b.x1, b.y1))
 	}
-	return y + high + 1.2*t
+	return y + high
 }
 
 // cutCorners are the corners of a part on paper. How an end of a length leans is drawn so much at least that it is seen.
@@ -291,9 +316,13 @@ func (s *sheet) cutPart(p cutPart, a area, sheet bool, k float64) {
 		middle := (a.y0 + a.y1) / 2
 		s.cutWords(area{a.x0, middle - 1.6*t, a.x1, middle}, p.code)
 		s.cutWords(area{a.x0, middle, a.x1, middle + 1.6*t}, size)
-	} else {
-		s.cutWords(a, p.code)
+		return
 	}
+	if both := p.code + " " + size; !sheet && textWidth(both, t) < a.x1-a.x0 {
+		s.cutWords(a, both)
+		return
+	}
+	s.cutWords(a, p.code)
 }
 
 // cutWords writes words in the middle of a part: along it, upright where it is narrow, or not where it has no room.
