@@ -13,6 +13,7 @@ import (
 // TestMovePages: the workshop moves to its bigger unit on the pages: what is chosen stays chosen, cuts are drawn, the
 // lists are there, and what was typed wrongly is said beside its field.
 func TestMovePages(t *testing.T) {
+	long(t)
 	t.Parallel()
 	s := newSite(t)
 	s.want(201, post, base+"/import", testdata.Demo)
