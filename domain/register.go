@@ -18,6 +18,10 @@ type Register struct {
 	StruckHosts []HostSurface // kept for the log and for what was struck out of them
 
 	Only []string // assemblies that alone come out; empty is everything. A question, never stored: see Part
+
+	// Entered is, by surface, when each of its condition records was entered. It is the log's to say and filled in by who has
+	// one; a file has none.
+	Entered map[string][]Entered
 }
 
 // Index finds records by code. It is built once for a register and holds for as long as nothing changes it.

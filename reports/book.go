@@ -32,6 +32,7 @@ type Input struct {
 	// Before is the issue before this one, 0 for none, and Changes what changed since it.
 	Before  int
 	Changes []issue.Change
+	Still   []issue.Agreed // what went out as it was agreed
 	// Positions are where the items of the schedule stand, by item number: what was said is carried into the next issue.
 	Positions map[int]answer.Position
 }

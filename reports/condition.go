@@ -3,12 +3,14 @@ package reports
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"unpick/domain"
 	"unpick/domain/condition"
 	"unpick/domain/walkround"
 	"unpick/reports/drawing"
+	"unpick/reports/paper"
 )
 
 // condition lays the records of each surface side by side, start beside end, its defects below with the holes in them.
@@ -37,6 +39,41 @@ func (b *book) condition() {
 	t.end()
 }
 
+// enteredWords say what the days of the condition records rest on, and how many of the start were entered late.
+func (in Input) enteredWords() string {
+	records, flagged := 0, 0
+	for _, s := range condition.Of(in.Register).Surfaces {
+		records += len(s.Start) + len(s.During) + len(s.End)
+		for _, r := range s.Start {
+			if r.Flagged {
+				flagged++
+			}
+		}
+	}
+	switch {
+	case records == 0:
+		return ""
+	case in.Register.Entered == nil:
+		return "made from a file without its log: on which day each record was entered is not known"
+	case flagged > 0:
+		return countOf(flagged, "record of the start was", "records of the start were") + " entered after holes were logged in the surface or an issue went out: marked where the records are listed"
+	}
+	return "each with the day on which it was entered by the log, wherever that is another than it gives"
+}
+
+// enteredTable are, in print, the condition records that were entered on another day than they give, or late.
+func (in Input) enteredTable() paper.Table {
+	t := paper.Table{Columns: []paper.Column{{Title: "Surface", WideMm: 24, Strong: true}, {Title: "Record", WideMm: 16, Figure: true}, {Title: "Dated", WideMm: 24}, {Title: "When it was entered, by the log", WideMm: 83}, {Title: "What it says", WideMm: 130}}}
+	for _, s := range condition.Of(in.Register).Surfaces {
+		for _, r := range slices.Concat(s.Start, s.During, s.End) {
+			if r.Entered != "" {
+				t.Rows = append(t.Rows, []string{s.Host, fmt.Sprint(r.Number), r.On, r.Entered, r.Text})
+			}
+		}
+	}
+	return t
+}
+
 // recordWords are the records of one stage, each with its date and, for each photo, how its sum begins: enough to find it.
 func recordWords(records []condition.Record) string {
 	var lines []string
@@ -44,6 +81,9 @@ func recordWords(records []condition.Record) string {
 		line := r.On + ": " + r.Text
 		if r.By != "" {
 			line += " (" + r.By + ")"
+		}
+		if r.Entered != "" {
+			line += "; " + r.Entered
 		}
 		for _, photo := range r.Photos {
 			line += "; photo " + photo[:min(12, len(photo))]

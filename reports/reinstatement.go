@@ -50,6 +50,7 @@ func (in Input) scheduleFacts() []fact {
 		{agreedSheet, in.asAgreed()},
 		{"Not in this figure", in.notInFigure()},
 		{"How long", in.howLong()},
+		{"Condition records", in.enteredWords()},
 		{"Consent to leave", in.Register.FitOut.Tenancy.LeaveByConsent},
 	}...)
 }

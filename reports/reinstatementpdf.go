@@ -58,7 +58,10 @@ func ReinstatementPDF(w io.Writer, in Input) error {
 	if beyond := in.Plan.Licence.Beyond; len(beyond) > 0 {
 		y = under(d, y, "Beyond the licence", beyondTable(beyond))
 	}
-	if in.Before > 0 && len(in.Changes) > 0 {
+	if entered := in.enteredTable(); len(entered.Rows) > 0 {
+		y = under(d, y, "Condition records entered on another day than they give", entered)
+	}
+	if in.Before > 0 && len(in.Changes)+len(in.Still) > 0 {
 		under(d, y, fmt.Sprintf("Changes since issue %d", in.Before), in.changesTable())
 	}
 	return d.Write(w)
@@ -134,8 +137,8 @@ func beyondTable(beyond []licence.Beyond) paper.Table {
 // changesTable lists what changed since the issue before, a row for each value.
 func (in Input) changesTable() paper.Table {
 	currency := in.Register.FitOut.Currency
-	t := paper.Table{Columns: []paper.Column{{Title: "Item", WideMm: 22}, {Title: "What happened", WideMm: 24, Strong: true}, {Title: "Item in words", WideMm: 70}, {Title: "Value", WideMm: 24}, {Title: "Was", WideMm: 53}, {Title: "Is", WideMm: 53},
-		{Title: "Change of the total (" + currency + ")", WideMm: 31, Figure: true}}}
+	t := paper.Table{Columns: []paper.Column{{Title: "Item", WideMm: 18}, {Title: "What happened", WideMm: 20, Strong: true}, {Title: "Item in words", WideMm: 54}, {Title: "Value", WideMm: 20}, {Title: "Was", WideMm: 42}, {Title: "Is", WideMm: 42},
+		{Title: "Change of the total (" + currency + ")", WideMm: 27, Figure: true}, {Title: "What was agreed, and why it changed", WideMm: 54}}}
 	total := int64(0)
 	for _, c := range in.Changes {
 		fields := c.Fields
@@ -143,15 +146,18 @@ func (in Input) changesTable() paper.Table {
 			fields = []issue.FieldChange{{}}
 		}
 		for n, f := range fields {
-			delta := ""
+			delta, notes := "", ""
 			if n == 0 {
-				delta = figure(c.DeltaMinor, currency)
+				delta, notes = figure(c.DeltaMinor, currency), c.Notes(currency)
 			}
-			t.Rows = append(t.Rows, []string{c.Name(), c.Kind, c.What, f.Field, f.Was, f.Is, delta})
+			t.Rows = append(t.Rows, []string{c.Name(), c.Kind, c.What, f.Field, f.Was, f.Is, delta, notes})
 		}
 		total += c.DeltaMinor
 	}
-	t.Totals = []string{"All", "", "", "", "", "", figure(total, currency)}
+	for _, a := range in.Still {
+		t.Rows = append(t.Rows, []string{fmt.Sprint(a.Number), staysAgreed, a.What, "", "", "", "", a.Words(currency)})
+	}
+	t.Totals = []string{"All", "", "", "", "", "", figure(total, currency), ""}
 	return t
 }
 

@@ -18,6 +18,7 @@ type conditionPage struct {
 	FitOut   domain.FitOut
 	Report   condition.Report
 	Surfaces []conditionOf
+	Late     int // records of the start that were entered late, and say so
 }
 
 // conditionOf is one surface with its photos.
@@ -47,12 +48,17 @@ func (p *Pages) Condition(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	r, err := p.jobs.Register(ctx, f.Code)
+	r, err := p.jobs.Recorded(ctx, f.Code)
 	if err != nil {
 		return err
 	}
 	page := conditionPage{FitOut: f, Report: condition.Of(r)}
 	for _, s := range page.Report.Surfaces {
+		for _, record := range s.Start {
+			if record.Flagged {
+				page.Late++
+			}
+		}
 		of, err := p.sideBySide(ctx, f, s)
 		if err != nil {
 			return err
@@ -112,7 +118,9 @@ type recordingPage struct {
 	Records  []recordFound
 	Next     *offered // the next surface that lacks the stage
 	Open     string   // the form that came back
-	Post     string
+	// ShownLate says what a record of the start would be marked with, before somebody enters it; "" for nothing.
+	ShownLate string
+	Post      string
 }
 
 func (page *recordingPage) screen() screen {
@@ -141,7 +149,7 @@ func (p *Pages) recording(c echo.Context) (*recordingPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := p.jobs.Register(ctx, f.Code)
+	r, err := p.jobs.Recorded(ctx, f.Code)
 	if err != nil {
 		return nil, err
 	}
@@ -160,6 +168,9 @@ func (p *Pages) recording(c echo.Context) (*recordingPage, error) {
 	}
 	slices.SortFunc(page.Records, func(a, b recordFound) int { return cmp.Compare(a.Number, b.Number) })
 	stage := usualStage(report, k)
+	if page.ShownLate, err = p.jobs.ShownLate(ctx, r, host); err != nil {
+		return nil, err
+	}
 	page.Form, page.Withdraw = recordingForm(r.Hosts[k], stage), withdrawForm(page.Records)
 	for i := range report.Surfaces { // round to the first again
 		s := report.Surfaces[(k+1+i)%len(report.Surfaces)]
@@ -192,7 +203,7 @@ func recordingForm(h domain.HostSurface, stage domain.Stage) form {
 			pick("/stage", "When", []option{{string(domain.AtStart), "At the start"}, {string(domain.Between), "While the tenant is in"}, {string(domain.AtEnd), "At the end"}}, "").as(string(stage)),
 			{Name: "/text", Label: "How it was found", Kind: lines, Required: true, Help: "Cracks, old holes, stains, or: no defects"},
 			photoField(false), placeField(),
-			{Name: "/on", Label: "On", Kind: date, Help: "Empty: today"}, said("/by", "Seen by", "Empty: you"),
+			{Name: "/on", Label: "On", Kind: date, Help: "Empty: today. With another day, the day of entry is shown beside it"}, said("/by", "Seen by", "Empty: you"),
 		}},
 		{Legend: "One defect, with its place and size", Folded: true, Note: "What is recorded at the start is not charged: a hole in an old hole, plug, broken place or repair. Record each defect by itself, with its photo.", Fields: []field{
 			pick("/defects/0/kind", "What", kinds, ""),

@@ -25,6 +25,7 @@ type letter struct {
 	Tenant   string
 	FitOut   string
 	Issue    issue.Issue
+	Still    []issue.Agreed
 	Changes  []issue.Change
 	Before   int
 	Standing service.Standing
@@ -117,7 +118,7 @@ func (p *Pages) letter(c echo.Context, did string) (letter, error) {
 	if err != nil {
 		return l, err
 	}
-	l.Issue, l.Changes, l.Before = is.Issue, is.Changes, is.Before
+	l.Issue, l.Changes, l.Still, l.Before = is.Issue, is.Changes, is.Still, is.Before
 	if l.Standing, err = p.jobs.Standing(ctx, link.FitOut, link.Document, link.Issue); err != nil {
 		return l, err
 	}

@@ -81,7 +81,7 @@ func (s *Service) recordable(r *domain.Register, code string, found domain.Condi
 
 // Condition is every surface as it was found at the start, in between and at the end.
 func (s *Service) Condition(ctx context.Context, fitOut string) (condition.Report, error) {
-	r, err := s.Register(ctx, fitOut)
+	r, err := s.Recorded(ctx, fitOut)
 	if err != nil {
 		return condition.Report{}, err
 	}

@@ -22,6 +22,8 @@ type Issued struct {
 	Before  int            `json:"before"` // number of the issue before, 0 for none
 	Latest  int            `json:"latest"` // number of the newest issue
 	Changes []issue.Change `json:"changes"`
+	// Still are the items that went out as they were agreed.
+	Still []issue.Agreed `json:"still_agreed"`
 }
 
 // Issues are all issues of a fit-out without their lines, by document and number.
@@ -91,12 +93,33 @@ func (s *Service) IssueOf(ctx context.Context, fitOut, document string, number i
 	if at < 0 {
 		return Issued{}, domain.Errorf(domain.NotFound, "there is no issue %d of %s", number, document)
 	}
-	out := Issued{Issue: all[at], Latest: all[len(all)-1].Number, Changes: []issue.Change{}}
-	if at > 0 {
-		out.Before = all[at-1].Number
-		out.Changes = issue.Compare(all[at-1].Lines, all[at].Lines, all[at].Currency)
+	out := Issued{Issue: all[at], Latest: all[len(all)-1].Number, Changes: []issue.Change{}, Still: []issue.Agreed{}}
+	if at == 0 {
+		return out, nil
 	}
-	return out, nil
+	r, err := s.Recorded(ctx, fitOut)
+	if err != nil {
+		return Issued{}, err
+	}
+	out.Before = all[at-1].Number
+	out.Changes, out.Still, err = s.changed(ctx, f, r, all[:at+1])
+	return out, err
+}
+
+// changed is what changed in the last of these issues since the one before, why as far as condition records are it, what of
+// it was agreed, and what went out as it was agreed. r says when its records were entered.
+func (s *Service) changed(ctx context.Context, f domain.FitOut, r *domain.Register, all []issue.Issue) ([]issue.Change, []issue.Agreed, error) {
+	before, now := all[len(all)-2], all[len(all)-1]
+	changes := issue.Compare(before.Lines, now.Lines, now.Currency)
+	issue.Because(changes, r, before.Entry, now.Entry)
+	if now.Document != issue.Reinstatement {
+		return changes, []issue.Agreed{}, nil
+	}
+	said, err := s.db.Statements(ctx, s.firm, f.ID, now.Document)
+	if err != nil {
+		return nil, nil, err
+	}
+	return changes, answer.Carry(changes, all, said), nil
 }
 
 // IssueFile is an issue's file as it was sent.
@@ -152,7 +175,7 @@ func (s *Service) IssueDocument(ctx context.Context, who domain.Actor, fitOut, d
 	out.Issue, err = s.db.Issue(ctx, s.firm, f.ID, who, document, head, func(is issue.Issue) (db.Written, error) {
 		is.To, is.Note = sent.To, sent.Note
 		out.Before, out.Latest = is.Number-1, is.Number
-		return s.written(ctx, f, is, in, &out.Changes)
+		return s.written(ctx, f, is, in, &out)
 	})
 	return out, err
 }
@@ -225,7 +248,7 @@ func (s *Service) planOf(ctx context.Context, fitOut string, r *domain.Register)
 }
 
 // written makes the document of an issue and its print, with what changed since the one before and what was said to it.
-func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, in reports.Input, changes *[]issue.Change) (db.Written, error) {
+func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, in reports.Input, out *Issued) (db.Written, error) {
 	in.By, in.Revision, in.Before = is.By, fmt.Sprintf("Issue %d", is.Number), is.Number-1
 	in.Issue = &is
 	d := documentOf(in, is.Document)
@@ -240,9 +263,11 @@ func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, 
 	if err != nil {
 		return db.Written{}, err
 	}
-	*changes = []issue.Change{}
+	out.Changes, out.Still = []issue.Change{}, []issue.Agreed{}
 	if len(before) > 0 {
-		*changes = issue.Compare(before[len(before)-1].Lines, is.Lines, is.Currency)
+		if out.Changes, out.Still, err = s.changed(ctx, f, in.Register, append(before, is)); err != nil {
+			return db.Written{}, err
+		}
 		said, err := s.db.Statements(ctx, s.firm, f.ID, is.Document)
 		if err != nil {
 			return db.Written{}, err
@@ -256,17 +281,17 @@ func (s *Service) written(ctx context.Context, f domain.FitOut, is issue.Issue, 
 		stands.Schedule.AsAgreed = answer.AsAgreed(now, in.Register.FitOut)
 		in.Plan = &stands
 	}
-	in.Changes = *changes
-	out := db.Written{Issue: is}
-	if out.Content, err = bytesOf(documentOf(in, is.Document)); err != nil {
-		return out, err
+	in.Changes, in.Still = out.Changes, out.Still
+	made := db.Written{Issue: is}
+	if made.Content, err = bytesOf(documentOf(in, is.Document)); err != nil {
+		return made, err
 	}
 	if name := issue.Prints[is.Document]; name != "" {
 		printed := documentOf(in, name)
-		out.Issue.Print = &issue.Print{Document: printed.Name, MediaType: printed.MediaType}
-		out.Print, err = bytesOf(printed)
+		made.Issue.Print = &issue.Print{Document: printed.Name, MediaType: printed.MediaType}
+		made.Print, err = bytesOf(printed)
 	}
-	return out, err
+	return made, err
 }
 
 // documentOf is a document by a name that is known to be there.

@@ -158,6 +158,9 @@ func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (
 		if before.Hash != after.Hash {
 			continue // somebody logged meanwhile: which entry the register covers is not certain
 		}
+		if r, err = s.withEntered(ctx, id, r); err != nil {
+			return planned{}, err
+		}
 		p, order, err := s.inOrder(ctx, id, r, before.Number, m)
 		if err != nil {
 			return planned{}, err

@@ -26,7 +26,7 @@ func (s *Service) Scoped(ctx context.Context, fitOut string, scope schedule.Scop
 }
 
 func (s *Service) scoped(ctx context.Context, fitOut string, scope schedule.Scope) (planned, error) {
-	r, err := s.Register(ctx, fitOut)
+	r, err := s.Recorded(ctx, fitOut)
 	if err != nil {
 		return planned{}, err
 	}

@@ -991,6 +991,15 @@ type ConditionOfSurface struct {
 type ConditionRecord struct {
 	By *string `json:"by,omitempty"`
 
+	// Entered in words, where that is another day than it gives, or late: shown so to the other party, on pages and documents
+	Entered *string `json:"entered,omitempty"`
+
+	// EnteredOn the server's day on which the log has it
+	EnteredOn *string `json:"entered_on,omitempty"`
+
+	// Flagged of the start, and entered after holes were logged in the surface or an issue went out
+	Flagged *bool `json:"flagged,omitempty"`
+
 	// Number of the record on its surface, from 1
 	Number int       `json:"number"`
 	On     string    `json:"on"`
@@ -1849,13 +1858,22 @@ type Issue struct {
 
 // IssueChange defines model for IssueChange.
 type IssueChange struct {
+	// AgreedInTheWhole the issue is of a part, which words and counts in its own way: in the whole the item stands as agreed
+	AgreedInTheWhole *bool `json:"agreed_in_the_whole,omitempty"`
+
+	// Because why, where the issues alone do not show it: a condition record of the start that was entered since
+	Because *string `json:"because,omitempty"`
+
 	// DeltaMinor what it does to the total
 	DeltaMinor int64           `json:"delta_minor"`
 	Fields     *[]FieldChange  `json:"fields,omitempty"`
 	Item       *int            `json:"item,omitempty"`
 	Key        string          `json:"key"`
 	Kind       IssueChangeKind `json:"kind"`
-	What       string          `json:"what"`
+
+	// WasAgreedMinor the figure that both parties stood at as the issue went out, which the change undoes; left out where nothing was agreed
+	WasAgreedMinor *int64 `json:"was_agreed_minor,omitempty"`
+	What           string `json:"what"`
 }
 
 // IssueChangeKind defines model for IssueChangeKind.
@@ -1889,7 +1907,10 @@ type IssueDetail struct {
 	Scope  *string  `json:"scope,omitempty"`
 	SentTo []string `json:"sent_to"`
 	Sha256 string   `json:"sha256"`
-	Title  string   `json:"title"`
+
+	// StillAgreed what went out as it was agreed
+	StillAgreed []StillAgreed `json:"still_agreed"`
+	Title       string        `json:"title"`
 }
 
 // IssueLine One item as it went out. Its number is its own in every later issue too, and no other item's.
@@ -3224,6 +3245,13 @@ type StepState struct {
 
 	// Who who does it where the crew may not: a licensed electrician
 	Who *string `json:"who,omitempty"`
+}
+
+// StillAgreed An item that went out as it was agreed.
+type StillAgreed struct {
+	AgreedMinor int64  `json:"agreed_minor"`
+	Item        int    `json:"item"`
+	What        string `json:"what"`
 }
 
 // Strike Why a record is struck out. It stays in the register and in the log.

@@ -6,8 +6,45 @@ import "unpick/domain/issue"
 // said is everything said to any of them, in the order in which it was said. A statement that a rule of today refuses was
 // taken when it was made: it stays history and moves nothing.
 func Standing(issues []issue.Issue, said []Said) []Position {
+	now, _ := follow(issues, said)
+	return now
+}
+
+// Carry tells the changes of the last of these issues what was agreed as it went out and is so no more, and answers what is
+// in it as it was agreed. What was said since counts neither way.
+func Carry(changes []issue.Change, issues []issue.Issue, said []Said) []issue.Agreed {
+	still := []issue.Agreed{}
+	if len(issues) < 2 {
+		return still
+	}
+	last := issues[len(issues)-1]
+	said = until(said, last.Entry)
+	_, was := follow(issues[:len(issues)-1], said)
+	agreed := map[string]int64{} // by key: a number that is not in this issue is in no line of it
+	for _, p := range was {
+		if p.Settled() {
+			agreed[p.Line.Key] = p.AgreedMinor
+		}
+	}
+	for _, p := range carried(was, last) {
+		if p.Settled() {
+			delete(agreed, p.Line.Key)
+			still = append(still, issue.Agreed{Number: p.Line.Number, What: p.Line.What, AgreedMinor: p.AgreedMinor})
+		}
+	}
+	for i := range changes {
+		c := &changes[i]
+		if figure, ok := agreed[c.Key]; ok {
+			c.AgreedMinor, c.Apart = &figure, last.Scope != ""
+		}
+	}
+	return still
+}
+
+// follow is Standing, with where every item stands that was in any of the issues, by number.
+func follow(issues []issue.Issue, said []Said) (now []Position, last map[int]Position) {
 	if len(issues) == 0 {
-		return nil
+		return nil, nil
 	}
 	byIssue := map[int][]Said{}
 	history := map[int][]Said{} // by item
@@ -15,8 +52,7 @@ func Standing(issues []issue.Issue, said []Said) []Position {
 		byIssue[s.Issue] = append(byIssue[s.Issue], s)
 		history[s.Item] = append(history[s.Item], s)
 	}
-	var now []Position
-	last := map[int]Position{} // by item, also of those that an issue of a part leaves out
+	last = map[int]Position{} // by item, also of those that an issue of a part leaves out
 	for i, is := range issues {
 		now = carried(last, is)
 		at := byNumber(now)
@@ -38,19 +74,23 @@ func Standing(issues []issue.Issue, said []Said) []Position {
 			}
 		}
 	}
-	return now
+	return now, last
 }
 
 // At is Standing as it was when the last of these issues went out: nothing that was said later counts.
 func At(issues []issue.Issue, said []Said) []Position {
-	last := issues[len(issues)-1]
+	return Standing(issues, until(said, issues[len(issues)-1].Entry))
+}
+
+// until is what was said before an entry of the log.
+func until(said []Said, entry int64) []Said {
 	var before []Said
 	for _, s := range said {
-		if s.Entry < last.Entry {
+		if s.Entry < entry {
 			before = append(before, s)
 		}
 	}
-	return Standing(issues, before)
+	return before
 }
 
 // carried is where items stand as an issue goes out: an item that is as it was when it last went out keeps where it stood.

@@ -41,6 +41,10 @@ type Record struct {
 	By     string   `json:"by,omitempty"`
 	Text   string   `json:"text"`
 	Photos []string `json:"photos,omitempty"`
+
+	EnteredOn string `json:"entered_on,omitempty" jsonschema_description:"the day on which the log has it; empty without a log"`
+	Entered   string `json:"entered,omitempty" jsonschema_description:"in words, where that is another day than it says, or later than it should be"`
+	Flagged   bool   `json:"flagged,omitempty" jsonschema_description:"of the start, and entered after holes were logged in the surface or an issue went out"`
 }
 
 // Defect is one defect, and the numbers of the holes that lie in it.
@@ -66,7 +70,7 @@ func Of(r *domain.Register) Report {
 		holes[r.Holes[i].Host] = append(holes[r.Holes[i].Host], &r.Holes[i])
 	}
 	for i := range r.Hosts {
-		s := surface(&r.Hosts[i], holes[r.Hosts[i].Code], r.FitOut.Tenancy.Start)
+		s := surface(r, &r.Hosts[i], holes[r.Hosts[i].Code])
 		out.Surfaces = append(out.Surfaces, s)
 		if len(s.Start) == 0 {
 			out.WithoutStart++
@@ -78,13 +82,17 @@ func Of(r *domain.Register) Report {
 	return out
 }
 
-func surface(h *domain.HostSurface, holes []*domain.Hole, tenancyStart string) Surface {
+func surface(r *domain.Register, h *domain.HostSurface, holes []*domain.Hole) Surface {
 	s := Surface{Host: h.Code, Name: h.Name, Start: []Record{}, During: []Record{}, End: []Record{}, Defects: []Defect{}}
 	records, numbers := h.Standing()
 	for i, c := range records {
-		record := Record{numbers[i], c.On, c.By, c.Text, c.Photos}
+		start := c.OfStart(r.FitOut.Tenancy.Start)
+		record := Record{Number: numbers[i], On: c.On, By: c.By, Text: c.Text, Photos: c.Photos}
+		if e, ok := r.EnteredOf(h.Code, numbers[i]); ok {
+			record.EnteredOn, record.Entered, record.Flagged = e.On, e.Words(c.On, start), start && e.Flagged()
+		}
 		switch {
-		case c.Stage == domain.AtStart || c.Stage == "" && tenancyStart != "" && c.On <= tenancyStart:
+		case start:
 			s.Start = append(s.Start, record)
 		case c.Stage == domain.AtEnd:
 			s.End = append(s.End, record)

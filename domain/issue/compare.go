@@ -3,6 +3,7 @@ package issue
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"unpick/domain"
 )
@@ -23,6 +24,43 @@ type Change struct {
 	Fields []FieldChange `json:"fields,omitempty"` // of an item that changed
 	// DeltaMinor is what it does to the total: 0 where neither has a rate.
 	DeltaMinor int64 `json:"delta_minor"`
+	// AgreedMinor is the figure that both parties stood at, which the change undoes; nil where nothing was agreed.
+	AgreedMinor *int64 `json:"was_agreed_minor,omitempty"`
+	// Apart says that the issue is of a part, which words and counts in its own way: in the whole it stands as agreed.
+	Apart bool `json:"agreed_in_the_whole,omitempty"`
+	// Because is why, where the issues alone do not show it: a condition record that was entered since.
+	Because string `json:"because,omitempty"`
+}
+
+// Agreed is one item that both parties stand at one figure for, unchanged since.
+type Agreed struct {
+	Number      int    `json:"item"`
+	What        string `json:"what"`
+	AgreedMinor int64  `json:"agreed_minor"`
+}
+
+// Notes say in words what the figures of a change do not: what was agreed, and why it changed.
+func (c Change) Notes(currency string) string {
+	var out []string
+	if c.AgreedMinor != nil {
+		was := "was agreed at " + domain.FormatMoney(*c.AgreedMinor, currency)
+		switch {
+		case c.Apart:
+			was += ", and stays so in the whole: this issue is of a part"
+		case c.Kind != Gone:
+			was += ": to be agreed anew"
+		}
+		out = append(out, was)
+	}
+	if c.Because != "" {
+		out = append(out, c.Because)
+	}
+	return strings.Join(out, "; ")
+}
+
+// Words are an item that stays agreed.
+func (a Agreed) Words(currency string) string {
+	return "agreed at " + domain.FormatMoney(a.AgreedMinor, currency) + ", and stays so"
 }
 
 // FieldChange is one value that is not as it was, in words.

@@ -10,7 +10,7 @@
 // Looking for
 //
 //   - an issue, its lines: this file; the lines of each document: lines.go
-//   - numbers that last: number.go; what changed since the last issue: compare.go
+//   - numbers that last: number.go; what changed since the last issue: compare.go, and why: because.go
 //   - what stops an issue: stop.go
 package issue
 

@@ -21,13 +21,20 @@ func ScheduleLines(p *plan.Plan) []Line {
 	return out
 }
 
-// rowKey is what a row of the making-good list is about: a set of holes, or what a fixing without holes leaves.
+// rowKey is what a row of the making-good list is about: a set of holes, those of them that lie in defects of the start, or
+// what a fixing without holes leaves.
 func rowKey(r makinggood.Row) string {
-	if r.Hole != "" {
+	switch {
+	case r.Hole != "" && r.Defects != "":
+		return "hole:" + r.Hole + atDefects
+	case r.Hole != "":
 		return "hole:" + r.Hole
 	}
 	return "fixing:" + r.Fixing
 }
+
+// atDefects is behind the key of those holes of a set that lie in defects of the start.
+const atDefects = ":at-defects"
 
 // MakingGoodLines are the rows of the making-good list and the planes that are redecorated.
 func MakingGoodLines(p *plan.Plan) []Line {

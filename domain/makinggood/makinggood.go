@@ -47,6 +47,7 @@ type Row struct {
 	Steps          string          `json:"steps"`
 	Materials      string          `json:"materials,omitempty"`
 	Defects        string          `json:"defects,omitempty" jsonschema_description:"defects of the start that its holes lie in: shown, not charged"`
+	Entered        string          `json:"defects_entered,omitempty" jsonschema_description:"of defects whose record was entered after holes were logged in the surface or an issue went out: when"`
 	NotCovered     float64         `json:"not_covered,omitempty" jsonschema_description:"how much of the quantity the licence does not cover"`
 	FilledMm       float64         `json:"filled_diameter_mm,omitempty" jsonschema_description:"of the round that one repair fills; 0 where the filler does not follow the volume"`
 	FilledDepthMm  float64         `json:"filled_depth_mm,omitempty"`
@@ -158,6 +159,7 @@ func (m *maker) row(h *domain.Hole, host *domain.HostSurface, n int, defects str
 		row.What += ", kept: what it holds stays"
 		row.NotOwed = Kept
 	case defects != "":
+		row.Entered = m.r.EnteredLate(host, host.AtDefects(h))
 		row.What += ", in what the condition record of the start has as " + defects
 		row.NotOwed = AtDefect // filled as a favour it is excused still, and causes nothing that is owed
 		if h.State == domain.HoleMadeGood {

@@ -100,7 +100,11 @@ func (row *Row) notOwedWords() string {
 		return "not owed: it holds what stays. Where the landlord wants it: " + row.Steps
 	}
 	if row.NotOwed == AtDefect {
-		return "not owed: the surface owed this repair at the start (" + row.Defects + "). Where the landlord wants it: " + row.Steps
+		late := ""
+		if row.Entered != "" {
+			late = "; " + row.Entered
+		}
+		return "not owed: the surface owed this repair at the start (" + row.Defects + late + "). Where the landlord wants it: " + row.Steps
 	}
 	return "not owed: there before the tenant. Where the landlord wants it: " + row.Steps
 }

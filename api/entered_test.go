@@ -1,0 +1,154 @@
+package api
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"unpick/api/spec"
+)
+
+// sheetWords is everything that a workbook says, sheet by sheet.
+func sheetWords(tb testing.TB, content []byte) map[string]string {
+	tb.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(content))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	defer f.Close()
+	out := map[string]string{}
+	for _, sheet := range f.GetSheetList() {
+		rows, err := f.GetRows(sheet)
+		if err != nil {
+			tb.Fatal(err)
+		}
+		for _, row := range rows {
+			out[sheet] += strings.Join(row, " | ") + "\n"
+		}
+	}
+	return out
+}
+
+// printedWords is what a PDF says, with every gap as one space; "" where the machine cannot read one.
+func printedWords(tb testing.TB, content []byte) string {
+	tb.Helper()
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			tb.Fatal("pdftotext is not on the path: CI must have poppler-utils")
+		}
+		tb.Log("pdftotext is not on the path: what the print says is not read back")
+		return ""
+	}
+	read := exec.CommandContext(tb.Context(), tool, "-", "-")
+	read.Stdin = bytes.NewReader(content)
+	words, err := read.Output()
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return strings.Join(strings.Fields(string(words)), " ")
+}
+
+// TestEnteredLate: a record of the start that is entered after holes were logged, or after an issue went out, says so
+// wherever the other party reads it; what it frees says it too, with what was agreed; what stays agreed is listed.
+func TestEnteredLate(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	s.want(201, post, base+"/import", oneWall(t, "E"))
+	f, schedule := base+"/E", base+"/E/issues/reinstatement.xlsx"
+	old := object{"on": "2026-01-05", "by": "A. Surveyor", "stage": "start", "text": "whole"}
+	s.want(201, post, f+"/host-surfaces/EAST/conditions", old)
+	recordOf := func(host string, n int) spec.ConditionRecord {
+		t.Helper()
+		var report spec.ConditionReport
+		s.want(200, get, f+"/condition", nil).into(t, &report)
+		for _, surface := range report.Surfaces {
+			if surface.Host == host {
+				return surface.Start[n]
+			}
+		}
+		t.Fatalf("there is no surface %s", host)
+		return spec.ConditionRecord{}
+	}
+	if r := recordOf("EAST", 0); r.Flagged == nil || !strings.HasSuffix(*r.Entered, ", after holes were logged in it") || *r.EnteredOn <= r.On {
+		t.Errorf("a record entered after holes were logged is %+v", r)
+	}
+	var one spec.IssueDetail
+	s.want(201, post, f+"/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}}).into(t, &one)
+	s.want(201, post, f+"/issues", object{"document": "making-good.xlsx", "to": []string{"Harbour Estates"}})
+	var says []object
+	for _, l := range *one.Lines {
+		says = append(says, object{"item": *l.Item, "figure_minor": 9300})
+	}
+	s.want(201, post, schedule+"/1/answers", object{"party": "landlord", "statements": says})
+	for _, o := range says {
+		delete(o, "figure_minor")
+		o["verdict"] = "agreed"
+	}
+	s.want(201, post, schedule+"/1/answers", object{"party": "tenant", "statements": says})
+	if page := s.ok(200, "the form", s.send(get, "/f/E/condition/EAST", nil)); !strings.Contains(page, "A record of the start that is entered now is marked here") || !strings.Contains(page, "after holes were logged in it and after issue 1 went out") {
+		t.Error("the form does not say that a record of the start will be marked")
+	}
+	// One patch of the whole wall frees every hole in its face.
+	s.want(201, post, f+"/host-surfaces/EAST/conditions", object{"on": "2026-01-06", "stage": "start", "text": "rendered over",
+		"defects": []object{{"kind": "patch", "u_mm": 1500, "v_mm": 1500, "width_mm": 6000, "height_mm": 6000}}})
+	late := "after holes were logged in it and after issue 1 went out"
+	if r := recordOf("EAST", 1); r.Flagged == nil || !strings.HasSuffix(*r.Entered, late) {
+		t.Errorf("a record entered after an issue is %+v", r)
+	}
+	if page := s.ok(200, "condition", s.send(get, "/f/E/condition", nil)); !strings.Contains(page, late+"</strong>") {
+		t.Error("the page does not mark the record")
+	}
+	var two spec.IssueDetail
+	s.want(201, post, f+"/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}}).into(t, &two)
+	freed := ""
+	for _, c := range two.Changes {
+		if strings.HasPrefix(c.Key, "repair:EAST:") {
+			freed = c.Key
+			if c.Kind != "gone" || c.WasAgreedMinor == nil || *c.WasAgreedMinor != 9300 || c.Because == nil || !strings.Contains(*c.Because, "condition record 2 of EAST, dated 6 Jan 2026, was entered ") {
+				t.Errorf("what the record freed is told as %+v", c)
+			}
+		} else if c.Because != nil && !strings.HasPrefix(c.Key, "finish:EAST") {
+			t.Errorf("%s is told to be freed: %s", c.Key, *c.Because)
+		}
+	}
+	if freed == "" || len(two.StillAgreed)+len(two.Changes) != len(*one.Lines) || len(two.StillAgreed) == 0 {
+		t.Errorf("of %d agreed items %d changed and %d stay agreed", len(*one.Lines), len(two.Changes), len(two.StillAgreed))
+	}
+	var again spec.IssueDetail
+	s.want(200, get, schedule+"/2", nil).into(t, &again)
+	if len(again.Changes) != len(two.Changes) || *again.Changes[0].WasAgreedMinor != 9300 || again.Changes[0].Because == nil {
+		t.Errorf("read later the changes are %+v", again.Changes)
+	}
+	book := sheetWords(t, s.want(200, get, schedule+"/2/file", nil).body)
+	print := printedWords(t, s.want(200, get, schedule+"/2/print", nil).body)
+	page := s.ok(200, "the issue", s.send(get, "/f/E/issues/reinstatement.xlsx/2", nil))
+	for where, words := range map[string]string{"the sheet Changes": book["Changes"], "the sheet Condition": book["Condition"], "the print": print, "the page": page} {
+		if words == "" {
+			continue
+		}
+		for _, want := range []string{"as agreed at GBP 93.00", "holes in its defects are not charged: condition record 2 of EAST", "stays so"} {
+			if where == "the sheet Condition" || where == "the page" && want == "stays so" {
+				continue
+			}
+			if !strings.Contains(words, want) {
+				t.Errorf("%s does not say %q", where, want)
+			}
+		}
+		if !strings.Contains(words, late) {
+			t.Errorf("%s does not say that the record was entered late", where)
+		}
+	}
+	// A set of which some holes are excused is two rows with two numbers.
+	var list spec.IssueDetail
+	s.want(201, post, f+"/issues", object{"document": "making-good.xlsx", "to": []string{"Harbour Estates"}}).into(t, &list)
+	for _, c := range list.Changes {
+		if c.Because == nil && strings.HasSuffix(c.Key, ":at-defects") {
+			t.Errorf("the making-good list does not say why %s is there", c.Key)
+		}
+	}
+}
