@@ -56,7 +56,7 @@ func (in Input) replayWords() string {
 	if len(loose) == 0 {
 		return "clean: at every step each piece still in place reaches the landlord's fabric, and " + otherwise
 	}
-	return "clean but for what nothing holds before the first step: " + someOf(loose, 24) + ". At every step each other piece still in place reaches the landlord's fabric, by props where a step puts them, and " + otherwise
+	return "clean but for what nothing holds, or too little, before the first step: " + someOf(loose, 24) + ". At every step each other piece still in place reaches the landlord's fabric, by props where a step puts them, and " + otherwise
 }
 
 // stops are what nobody goes on or under, since nothing holds it any more and no support of it is signed as in.

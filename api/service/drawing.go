@@ -33,6 +33,7 @@ type Sight struct {
 	Empty   bool            // nothing was ever built: no strip-out to show
 	NoPlan  string          // why no strip-out can be shown
 	Falls   []string        // what would lose its hold
+	Tips    []string        // what would hang on one end
 	Element *domain.Element // the picked piece, or
 	Fixing  *domain.Fixing  // the picked fixing; nil where there is none of that code
 }
@@ -96,7 +97,8 @@ func (s *Sight) point(r *domain.Register, look Look, o *drawing.Options) {
 	o.State.Highlight = map[string]drawing.Emphasis{}
 	if look.Falls {
 		s.Falls = replay.Falls(r, []string{look.Pick})
-		for _, code := range s.Falls {
+		s.Tips = replay.Tips(r, []string{look.Pick})
+		for _, code := range append(slices.Clone(s.Falls), s.Tips...) {
 			o.State.Highlight[code] = drawing.Falls
 		}
 	}

@@ -1500,6 +1500,9 @@ type Freeing struct {
 	// NewPieces pieces that will not be fit to go back, or only shorter
 	NewPieces []string `json:"new_pieces"`
 
+	// OnOneEnd joists, beams and the like that would hang on one end then
+	OnOneEnd []string `json:"on_one_end"`
+
 	// Out every piece that comes out, in order, the wanted ones too
 	Out []string `json:"out"`
 
@@ -3283,7 +3286,7 @@ type StripOut struct {
 	RealMinutes int         `json:"real_minutes"`
 	Steps       []StepState `json:"steps"`
 
-	// Stops what nobody goes on or under: what held it is out, and no support of it is signed as in
+	// Stops what nobody goes on or under: what held it is out, or part of that, and no support of it is signed as in
 	Stops []UnheldStop `json:"stops"`
 
 	// Support temporary support that is signed as in and not as out again
@@ -3327,9 +3330,9 @@ type Tenancy struct {
 	Start                 *string `json:"start,omitempty"`
 }
 
-// UnheldStop What stands that nothing holds any more. The first step of the plan props it; the stop is gone once that hold is signed.
+// UnheldStop What stands that nothing holds any more, hangs on one end, or carries its load without one of several carriers. The first step of the plan props it; the stop is gone once that hold is signed.
 type UnheldStop struct {
-	// Pieces codes of what nothing holds
+	// Pieces codes of what is to be propped
 	Pieces []string `json:"pieces"`
 
 	// Text what to say before anything else

@@ -36,6 +36,7 @@ type Answer struct {
 	Exact         bool         `json:"least_possible" jsonschema_description:"no other choice costs fewer minutes of taking out and putting back"`
 	AboveMinutes  int          `json:"at_most_minutes_above_the_least"`
 	Falls         []string     `json:"falls" jsonschema_description:"what would lose its hold if the wanted pieces were simply taken"`
+	OnOneEnd      []string     `json:"on_one_end" jsonschema_description:"what would hang on one end if the wanted pieces were simply taken"`
 	LetsGo        string       `json:"lets_go,omitempty" jsonschema_description:"for a fixing: what undoing it would let go of"`
 }
 

@@ -93,6 +93,7 @@ func (g *Ground) answer(goal goal, c *chosen, steps []strip.Step) Answer {
 	slices.Sort(a.Propped)
 	g.putBack(&a, wanted)
 	a.Falls = append([]string{}, replay.Falls(r, a.Wanted)...)
+	a.OnOneEnd = append([]string{}, replay.Tips(r, a.Wanted)...)
 	if goal.bare >= 0 {
 		a.LetsGo = g.letsGo(goal.bare)
 	}

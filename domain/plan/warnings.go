@@ -21,8 +21,16 @@ func warnings(r *domain.Register, g *release.Graph, sequence strip.Sequence) []d
 	// What the boxes carry is known here, so the graph's own list replaces advice given piece by piece.
 	out = slices.DeleteFunc(out, func(a domain.Advice) bool { return a.Kind == advice.NotHeld })
 	lost := map[int32]bool{}
-	for _, x := range g.Lost() {
+	for _, x := range g.Losses().Lost {
 		lost[x.Piece] = true
+	}
+	for _, x := range g.Losses().OnLess {
+		text := fmt.Sprintf("part of what carried %s is out, and it is loaded: %s", g.Nodes[x.Piece].Code, strings.Join(x.Out, ", "))
+		if x.OneEnd {
+			text = fmt.Sprintf("%s hangs on one end: %s is out", g.Nodes[x.Piece].Code, strings.Join(x.Out, ", "))
+		}
+		out = append(out, domain.Advice{Kind: advice.NotHeld, Severity: domain.Warning, Codes: []string{g.Nodes[x.Piece].Code}, Text: text,
+			Mend: "have it propped by a competent person before anybody goes on it or under it; or log what carries it there now"})
 	}
 	for _, n := range g.Unsupported {
 		code := g.Nodes[n].Code

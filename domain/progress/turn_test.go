@@ -94,6 +94,9 @@ func TestInTurn(t *testing.T) {
 		r = struck(t, out(t, r, named))
 		p = keeping(t, r, order)
 		order = order.Then(p.Sequence)
+		if stops := progress.Stops(r, &p.Sequence); len(stops) > 0 {
+			t.Fatalf("after step %d, %s: %s", s.Step.Number, s.Step.Title, stops[0].Text)
+		}
 	}
 	if p.Summary.Pieces > 0 || len(progress.Supports(r)) > 0 {
 		t.Errorf("at the end %d pieces are in and %d supports stand", p.Summary.Pieces, len(progress.Supports(r)))

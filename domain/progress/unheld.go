@@ -1,14 +1,12 @@
 package progress
 
 import (
-	"slices"
-
 	"unpick/domain"
 	"unpick/domain/advice"
 	"unpick/domain/strip"
 )
 
-// NotPropped is what stands by a plan of r that nothing holds any more and that no signed support holds either.
+// NotPropped is what stands by a plan of r that has lost what held it, or part of it, and that no signed support holds either.
 func NotPropped(r *domain.Register, s *strip.Sequence) []strip.Unheld {
 	var propped []string
 	for _, in := range Supports(r) {
@@ -16,8 +14,7 @@ func NotPropped(r *domain.Register, s *strip.Sequence) []strip.Unheld {
 	}
 	var out []strip.Unheld
 	for _, u := range s.Unheld {
-		u.Pieces = slices.DeleteFunc(slices.Clone(u.Pieces), func(code string) bool { return slices.Contains(propped, code) })
-		if len(u.Pieces) > 0 {
+		if u = u.But(propped); len(u.All()) > 0 {
 			out = append(out, u)
 		}
 	}
@@ -28,7 +25,7 @@ func NotPropped(r *domain.Register, s *strip.Sequence) []strip.Unheld {
 func Stops(r *domain.Register, s *strip.Sequence) []domain.Advice {
 	var out []domain.Advice
 	for _, u := range NotPropped(r, s) {
-		out = append(out, domain.Advice{Kind: advice.NotHeld, Severity: domain.Stop, Codes: u.Pieces, Text: u.Stop(),
+		out = append(out, domain.Advice{Kind: advice.NotHeld, Severity: domain.Stop, Codes: u.All(), Text: u.Stop(),
 			Mend: "the step that props it is signed once its support is in"})
 	}
 	return out

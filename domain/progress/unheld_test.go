@@ -65,3 +65,42 @@ func TestStopsUntilPropped(t *testing.T) {
 		t.Errorf("the signature is withdrawn, and the stops are %v", stops)
 	}
 }
+
+// TestOneEndStopsTheCrew: the post at one end of a beam goes out of turn. The beam and its other ply are to be propped before
+// anybody goes on; signed for one ply alone, the other still stops the crew.
+func TestOneEndStopsTheCrew(t *testing.T) {
+	t.Parallel()
+	b := &dayBook{demo(t), map[string]domain.Change{}}
+	whole := made(t, b.r)
+	b.tick(t, "M1-P1")
+	left := func() (progress.StepState, []domain.Advice) {
+		p := keeping(t, b.r, whole.Sequence.Order())
+		states := progress.States(b.r, p)
+		at := slices.IndexFunc(states, func(s progress.StepState) bool { return s.Step.Kind == strip.Prop && s.Step.Elements[0] == "M1-BM1" })
+		if at < 0 {
+			t.Fatal("no step props M1-BM1")
+		}
+		return states[at], progress.Stops(b.r, &p.Sequence)
+	}
+	s, stops := left()
+	if len(stops) != 1 || stops[0].Text != "Do not go on or under M1: beams M1-BM1, M1-BM2 hang on one end, without M1-P1; have it propped by a competent person first" {
+		t.Fatalf("stops: %v", stops)
+	}
+	sign := func(about ...string) {
+		t.Helper()
+		hold := s.Holds[slices.IndexFunc(s.Holds, func(h progress.HoldState) bool { return h.Kind == "temporary-support" })].Hold
+		c, err := progress.Sign(b.r, progress.Met{Hold: hold, About: about, By: "A. Engineer", Role: hold.Who, On: "2029-01-09", Note: "TW-1"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.r = applied(b.r, c)
+	}
+	sign("M1-BM1")
+	if _, stops = left(); len(stops) != 1 || strings.Contains(stops[0].Text, "M1-BM1") || !strings.Contains(stops[0].Text, "beam M1-BM2 hangs on one end") {
+		t.Fatalf("one ply is propped, and the stops are %v", stops)
+	}
+	sign("M1-BM2")
+	if s, stops = left(); len(stops) > 0 || !s.Done {
+		t.Errorf("both are propped; done is %v, and the stops are %v", s.Done, stops)
+	}
+}

@@ -39,18 +39,26 @@ func BuildLinked(l *domain.Links) *Graph { return BuildKeeping(l, nil) }
 // BuildKeeping is BuildLinked for a crew that has an earlier order in its hands, given as the codes of its pieces in that
 // order: of the facts that not all can be kept, those give way that gave way in it.
 func BuildKeeping(l *domain.Links, earlier []string) *Graph {
-	b := &builder{Graph: &Graph{Register: l.Register, Links: l}, earlier: earlier}
+	b := carrying(l)
+	b.earlier = earlier
+	b.readSteadying()
+	b.readHeads()
+	b.readWays()
+	b.prefer()
+	b.losses = &looked{whole: b.Graph}
+	return b.Graph
+}
+
+// carrying is a graph that says what carries what, and no more.
+func carrying(l *domain.Links) *builder {
+	b := &builder{Graph: &Graph{Register: l.Register, Links: l}}
 	b.addPieces()
 	b.addFixings()
 	b.sortNodes()
 	b.addRelations()
 	b.fileBoxes()
 	b.readBearings()
-	b.readSteadying()
-	b.readHeads()
-	b.readWays()
-	b.prefer()
-	return b.Graph
+	return b
 }
 
 func (b *builder) addPieces() {

@@ -12,7 +12,7 @@
 //
 //   - the graph and its nodes: graph.go; reasons and how they read: reason.go
 //   - building it, in the order that facts are read: build.go
-//   - what carries what: build.go by fixings, bearing.go by the boxes, settle.go of several; what has lost what carried it: lost.go
+//   - what carries what: build.go by fixings, bearing.go by the boxes, settle.go of several; what has lost what carried it: lost.go; part of it: onless.go, carrier.go
 //   - what hides a fixing: hide.go, one that nobody saw: unseen.go; what stands in the way out: trap.go
 //   - what keeps a post from falling: steady.go, a stud under a head that it slides in: head.go; a stud under a floor from bending: brace.go; people from falling: edge.go
 //   - what is kept only where it can be: prefer.go; which of it gives way, for the fewest minutes: untie.go, knot.go, knot_walk.go
@@ -97,6 +97,8 @@ type Graph struct {
 	Alternatives Alternatives
 
 	elements, fixings, inside lists // by piece
+
+	losses *looked
 }
 
 // Elements are the places of what leaves at a piece, in the order built.

@@ -2,9 +2,16 @@ package release
 
 import (
 	"slices"
+	"sync"
 
 	"unpick/domain"
 )
+
+// Losses is what work out of turn has done to what still stands.
+type Losses struct {
+	Lost   []Lost   // nothing holds it any more
+	OnLess []OnLess // part of what carried it is out, and too little is left
+}
 
 // Lost is a piece in place that reaches no host surface now and did once.
 type Lost struct {
@@ -12,17 +19,31 @@ type Lost struct {
 	Direct bool // what carried it itself is out; else it hangs on something that is lost
 }
 
-// Lost lists the pieces that have lost their hold: what held them has been taken out, or undone. A piece that never was held
-// by anything is not among them. The judge is the graph of the register with all of that back.
-func (g *Graph) Lost() []Lost {
-	if len(g.Unsupported) == 0 {
-		return nil
-	}
-	built, differs := asBuilt(g.Register)
-	if !differs {
-		return nil
-	}
-	was := Build(built)
+// Losses lists the pieces that have lost their hold, all of it or part: what held them has been taken out, or undone. A piece
+// that never was held by anything is not among them. The judge is the graph of the register with all of that back; where
+// nothing is out, nothing is looked for.
+func (g *Graph) Losses() Losses { return g.losses.look() }
+
+// looked is what has been lost, looked for when somebody first asks. It looks at the whole graph, for a copy may leave facts out.
+type looked struct {
+	whole *Graph
+	once  sync.Once
+	found Losses
+}
+
+func (l *looked) look() Losses {
+	l.once.Do(func() {
+		if !begun(l.whole.Register) {
+			return
+		}
+		was := carrying(asBuilt(l.whole.Register).Link()).Graph
+		l.found.Lost = l.whole.lost(was)
+		l.found.OnLess = l.whole.onLess(was, l.found.Lost)
+	})
+	return l.found
+}
+
+func (g *Graph) lost(was *Graph) []Lost {
 	held := make([]bool, len(was.Nodes))
 	for n := range was.Pieces() {
 		held[n] = true
@@ -51,21 +72,28 @@ func (g *Graph) Lost() []Lost {
 	return out
 }
 
-// asBuilt is a register with everything back that was taken out, and whether that is anything.
-func asBuilt(r *domain.Register) (built *domain.Register, differs bool) {
+// begun reports whether anything is out or undone.
+func begun(r *domain.Register) bool {
+	return slices.ContainsFunc(r.Elements, isOut) || slices.ContainsFunc(r.Fixings, func(f domain.Fixing) bool { return f.State == domain.FixingUndone })
+}
+
+func isOut(e domain.Element) bool { return !e.IsInPlace() && e.State != domain.Struck }
+
+// asBuilt is a register with everything back that was taken out.
+func asBuilt(r *domain.Register) *domain.Register {
 	out := *r
 	out.Elements, out.Fixings = slices.Clone(r.Elements), slices.Clone(r.Fixings)
 	for i := range out.Elements {
-		if e := &out.Elements[i]; !e.IsInPlace() && e.State != domain.Struck {
-			e.State, differs = domain.InPlace, true
+		if isOut(out.Elements[i]) {
+			out.Elements[i].State = domain.InPlace
 		}
 	}
 	for i := range out.Fixings {
 		if f := &out.Fixings[i]; f.State == domain.FixingUndone {
-			f.State, differs = domain.FixingIn, true
+			f.State = domain.FixingIn
 		}
 	}
-	return &out, differs
+	return &out
 }
 
 // CarriedBy lists, ascending, some pieces and all that hangs or stands on them, directly or through others, whatever else

@@ -17,6 +17,6 @@
 //   - carried, held, clamped, sealed, interlocked, unserved: order.go; live services: service.go
 //   - covered fixings: hidden.go, and where nobody knows the head: joint.go; the way out: trapped.go
 //   - people who could fall off a deck: edge.go; a stud under a floor and what braces it: brace.go
-//   - standing unheld: steady.go, under a head that slides: head.go; temporary support: prop.go; the path to ground, and what falls: ground.go
+//   - standing unheld: steady.go, under a head that slides: head.go; temporary support: prop.go; the path to ground, and what falls: ground.go, or hangs on one end: tips.go
 //   - boxes, swept boxes and access lines: solid.go; finding the ones near: near.go, vicinity.go
 package replay

@@ -223,26 +223,45 @@ func (c *checker) reportFalls(t int32, groups []int32) {
 		c.called(first), others, mend), codes...)
 }
 
-// Falls lists, in order of code, what would lose its path to the landlord's fabric if these elements were taken:
-// not what is taken, nor what had no such path before. Codes that nobody knows take nothing.
+// Falls lists, in order of code, what would lose its path to the landlord's fabric if these elements were taken, or these
+// fixings undone: not what is taken, nor what had no such path before. Codes that nobody knows take nothing.
 func Falls(r *domain.Register, taken []string) []string {
-	s := newSite(r.Link())
-	gone := make([]bool, len(s.in))
-	before := s.standing(gone)
-	for _, code := range taken {
-		if e := s.element(code); e != none {
-			gone[e] = true
-		}
-	}
-	after := s.standing(gone)
+	t := newTaking(r, taken)
 	var codes []string
-	for e := range s.in {
-		if before[e] && !after[e] && !gone[e] {
-			codes = append(codes, s.code(int32(e)))
+	for e := range t.before {
+		if t.before[e] && !t.after[e] && !t.gone[e] {
+			codes = append(codes, t.was.code(int32(e)))
 		}
 	}
 	slices.Sort(codes)
 	return codes
+}
+
+// taking is a register before and after some elements are taken and some fixings undone.
+type taking struct {
+	was, is       *site
+	gone          []bool // by element
+	before, after []bool // by element: it reaches the ground
+}
+
+func newTaking(r *domain.Register, taken []string) *taking {
+	t := &taking{was: newSite(r.Link())}
+	t.is, t.gone = t.was, make([]bool, len(t.was.in))
+	t.before = t.was.standing(t.gone)
+	undone := *r
+	undone.Fixings = slices.Clone(r.Fixings)
+	for _, code := range taken {
+		if e := t.was.element(code); e != none {
+			t.gone[e] = true
+		} else if f := domain.Place(t.was.links.Fixings, code); f != none {
+			undone.Fixings[f].State, t.is = domain.FixingUndone, nil
+		}
+	}
+	if t.is == nil {
+		t.is = newSite(undone.Link())
+	}
+	t.after = t.is.standing(t.gone)
+	return t
 }
 
 // standing reports, by element, what reaches the ground when some are gone. A subassembly of which a piece is gone

@@ -111,7 +111,7 @@ func (p *props) toStrike() []int32 {
 func (p *planner) propStep(need []int32, leaving int32) {
 	before := slices.DeleteFunc(p.props.waiting(need), func(n int32) bool { return !p.happens(n) })
 	if p.light(need) {
-		s := p.propWork(Prop, need, "stay-set")
+		s := p.propWork(Prop, need, "stay-set", len(need))
 		s.Tool, s.Stand = "batten and driver", "on the floor beside it"
 		s.Before = p.codes(before)
 		s.Title = "Stay " + p.list(need) + " with a batten before " + p.graph.Nodes[leaving].Code + " leaves"
@@ -120,7 +120,7 @@ func (p *planner) propStep(need []int32, leaving int32) {
 		p.writer.put(job{ready: &s})
 		return
 	}
-	s := p.propWork(Prop, need, "prop-set")
+	s := p.propWork(Prop, need, "prop-set", len(need))
 	s.Before = p.codes(before)
 	s.Title = "Prop " + p.list(need) + " before " + p.graph.Nodes[leaving].Code + " leaves"
 	s.Cautions = []string{"nobody below what is not propped yet"}
@@ -131,12 +131,12 @@ func (p *planner) propStep(need []int32, leaving int32) {
 
 func (p *planner) strikeStep(struck []int32) {
 	if p.light(struck) {
-		s := p.propWork(StrikeProp, struck, "stay-strike")
+		s := p.propWork(StrikeProp, struck, "stay-strike", len(struck))
 		s.Tool, s.Title = "driver", "Take away the battens that stayed "+p.list(struck)
 		p.writer.put(job{ready: &s})
 		return
 	}
-	s := p.propWork(StrikeProp, struck, "prop-strike")
+	s := p.propWork(StrikeProp, struck, "prop-strike", len(struck))
 	s.Title = "Strike the props of " + p.list(struck)
 	s.Cautions = []string{"nobody below while the props are eased"}
 	p.writer.put(job{ready: &s})
@@ -154,7 +154,8 @@ func (p *planner) light(nodes []int32) bool {
 	return true
 }
 
-func (p *planner) propWork(kind Kind, nodes []int32, rate string) Step {
+// propWork is a step of support to some pieces, in so many sets.
+func (p *planner) propWork(kind Kind, nodes []int32, rate string, sets int) Step {
 	first := p.runs.keyOf(nodes[0])
 	s := Step{Kind: kind, Zone: first.Zone, Assembly: first.Assembly, Tool: "props", Access: FromFloor, Stand: "on the floor beside it"}
 	for _, n := range nodes {
@@ -164,7 +165,7 @@ func (p *planner) propWork(kind Kind, nodes []int32, rate string) Step {
 	}
 	w := p.r.Catalogue.WorkRates[rate]
 	s.People = max(w.People, 1)
-	s.PersonMinutes = ceil(w.Minutes * float64(len(nodes)))
+	s.PersonMinutes = ceil(w.Minutes * float64(sets))
 	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
 	return s
 }
