@@ -23,6 +23,20 @@ func (s *site) givingBack() {
 	if field := *(*wrong.Errors)[0].Field; field != "/defects/0/u_mm" {
 		s.tb.Errorf("a defect off the surface: field %q, want /defects/0/u_mm", field)
 	}
+	nowhere := strings.Repeat("ab", 32)
+	for place, sent := range map[string]func() spec.Problem{
+		"/photos/0": func() spec.Problem {
+			return s.want(422, post, slab, object{"on": "2026-01-05", "text": "seen", "photos": []string{nowhere}}).problem(s.tb)
+		},
+		"/host_surface/conditions/0/photos/0": func() spec.Problem {
+			return s.want(422, post, f+"/host-surfaces", object{"host_surface": object{"code": "NEWWALL", "name": "wall", "kind": "dense-block", "origin": object{"x": 9000, "y": 0, "z": 0}, "u": object{"x": 1, "y": 0, "z": 0}, "v": object{"x": 0, "y": 0, "z": 1},
+				"u_mm": 1000, "v_mm": 1000, "rule": "ask", "conditions": []object{{"on": "2026-01-05", "text": "seen", "photos": []string{nowhere}}}}}).problem(s.tb)
+		},
+	} {
+		if e := (*sent().Errors)[0]; e.Field == nil || *e.Field != place || !strings.Contains(e.Detail, nowhere) {
+			s.tb.Errorf("a photo that is not kept is refused as %+v, want it at %s", e, place)
+		}
+	}
 	s.want(201, post, slab, object{"on": "2026-01-06", "text": "it was another slab", "withdraws": 1})
 	s.want(422, post, slab, object{"on": "2026-01-06", "text": "twice", "withdraws": 1})
 	now := s.want(200, get, f+"/host-surfaces/SLAB", nil).header.Get("ETag")

@@ -47,6 +47,9 @@ func (d *DB) Change(ctx context.Context, firm domain.FirmID, fitOut domain.FitOu
 		if err = domain.Later(r, change, head.now.Format(time.DateOnly)).OrNil(); err != nil {
 			return err
 		}
+		if err = d.photosKept(ctx, s, r, change); err != nil {
+			return err
+		}
 		change.Was = r.FirstForms(change.Put)
 		if err = store(ctx, w.tx, s, head.Number+1, &change); err != nil {
 			return err

@@ -3,6 +3,8 @@ package db
 import (
 	"context"
 	"fmt"
+	"maps"
+	"slices"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -91,4 +93,45 @@ func (d *DB) Photos(ctx context.Context, firm domain.FirmID, fitOut domain.FitOu
 		return nil, fmt.Errorf("loading photos: %w", err)
 	}
 	return found, nil
+}
+
+// photosKept refuses a change that names a photo which is not kept here: evidence that nobody can look at is none. Names that a
+// register had from a file stay. Places are pointers into the register as it would be.
+func (d *DB) photosKept(ctx context.Context, s scope, r *domain.Register, c domain.Change) error {
+	named := map[string]string{} // sum by place
+	note := func(place string, photos []string) {
+		for k, sum := range photos {
+			named[fmt.Sprintf("%s/photos/%d", place, k)] = sum
+		}
+	}
+	index := r.Index().Hosts
+	for i, h := range slices.Concat(c.Put.Hosts, c.Add.Hosts) {
+		at, ok := index[h.Code]
+		known := 0
+		if ok {
+			known = len(r.Hosts[at].Conditions)
+		} else {
+			at = len(r.Hosts) + i - len(c.Put.Hosts)
+		}
+		for n := known; n < len(h.Conditions); n++ {
+			note(fmt.Sprintf("/host_surfaces/%d/conditions/%d", at, n), h.Conditions[n].Photos)
+		}
+	}
+	for i, o := range c.Add.SignOffs {
+		note(fmt.Sprintf("/sign_offs/%d", len(r.SignOffs)+i), o.Photos)
+	}
+	if len(named) == 0 {
+		return nil
+	}
+	kept, err := d.Photos(ctx, s.firm, s.fitOut, slices.Collect(maps.Values(named)))
+	if err != nil {
+		return err
+	}
+	var faults domain.Errors
+	for _, place := range slices.Sorted(maps.Keys(named)) {
+		if !slices.ContainsFunc(kept, func(p domain.Photo) bool { return p.SHA256 == named[place] }) {
+			faults.Addf(domain.Invalid, place, "no photo is kept here under %s: add the photo first, on a page with a form for it, and give the sum that it is kept under", named[place])
+		}
+	}
+	return faults.OrNil()
 }

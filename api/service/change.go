@@ -138,19 +138,37 @@ func (c Consent) to(said []domain.Advice) (string, error) {
 
 // inRecords moves the places of broken rules from the whole register into the records that were to be added.
 func inRecords(err error, r *domain.Register, add domain.Records) error {
-	if _, ok := errors.AsType[domain.Errors](err); !ok || r == nil {
+	told, ok := errors.AsType[domain.Errors](err)
+	if !ok || r == nil {
 		return err
 	}
 	if faults := newFaults(r, add); len(faults) > 0 {
 		return faults
 	}
-	return err
+	var out domain.Errors
+	for _, f := range told { // what only the database knows
+		if field := addedAt(r, f.Field); field != "" {
+			out.Addf(f.Code, field, "%s", f.Text)
+		}
+	}
+	if len(out) < len(told) {
+		return err
+	}
+	return out
+}
+
+// addedAt moves a place in the whole register into the records that were to be added; "" where it is in none of them.
+func addedAt(r *domain.Register, field string) string {
+	old := map[string]int{"zones": len(r.Zones), "host_surfaces": len(r.Hosts), "assemblies": len(r.Assemblies), "elements": len(r.Elements),
+		"fixings": len(r.Fixings), "holes": len(r.Holes), "relations": len(r.Relations), "prices": len(r.Prices), "sign_offs": len(r.SignOffs)}
+	if section, at, rest, ok := place(field); ok && at >= old[section] {
+		return fmt.Sprintf("/%s/%d%s", recordsName(section), at-old[section], rest)
+	}
+	return ""
 }
 
 // newFaults are the rules that r breaks once records are added and did not break before.
 func newFaults(r *domain.Register, add domain.Records) domain.Errors {
-	old := map[string]int{"zones": len(r.Zones), "host_surfaces": len(r.Hosts), "assemblies": len(r.Assemblies), "elements": len(r.Elements),
-		"fixings": len(r.Fixings), "holes": len(r.Holes), "relations": len(r.Relations), "prices": len(r.Prices), "sign_offs": len(r.SignOffs)}
 	faults := domain.Check(r.With(add))
 	if len(faults) == 0 {
 		return nil
@@ -164,11 +182,7 @@ func newFaults(r *domain.Register, add domain.Records) domain.Errors {
 		if had[f.Text] {
 			continue
 		}
-		field := ""
-		if section, at, rest, ok := place(f.Field); ok && at >= old[section] {
-			field = fmt.Sprintf("/%s/%d%s", recordsName(section), at-old[section], rest)
-		}
-		out.Addf(aboutBody(f.Code), field, "%s", f.Text)
+		out.Addf(aboutBody(f.Code), addedAt(r, f.Field), "%s", f.Text)
 	}
 	return out
 }

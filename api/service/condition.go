@@ -2,7 +2,9 @@ package service
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -51,9 +53,29 @@ func (s *Service) AddCondition(ctx context.Context, who domain.Actor, fitOut, co
 		return domain.HostSurface{}, faults
 	}
 	if err != nil {
-		return domain.HostSurface{}, inRecord(err, "", 0)
+		return domain.HostSurface{}, inCondition(err)
 	}
 	return done.Put.Hosts[0], nil
+}
+
+// conditionAt is a place in a condition record of a register.
+var conditionAt = regexp.MustCompile(`^/host_surfaces/\d+/conditions/\d+(/.+)$`)
+
+// inCondition moves the places of faults into the record that was to be added.
+func inCondition(err error) error {
+	faults, ok := errors.AsType[domain.Errors](err)
+	if !ok {
+		return err
+	}
+	var out domain.Errors
+	for _, f := range faults {
+		field := ""
+		if m := conditionAt.FindStringSubmatch(f.Field); m != nil {
+			field = m[1]
+		}
+		out.Addf(aboutBody(f.Code), field, "%s", f.Text)
+	}
+	return out
 }
 
 // recordable refuses a record that breaks a rule, with places that point into the record.
