@@ -1,6 +1,9 @@
 package api
 
 import (
+	"html"
+	"net/url"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -66,6 +69,23 @@ func TestScheduleOfAPart(t *testing.T) {
 	}
 	if !strings.Contains(page, "nothing to pay") || !strings.Contains(page, "reinstatement.xlsx?only=") {
 		t.Error("the page of a part shows neither what stays nor its own workbook")
+	}
+	for _, part := range []string{"?", "?only=" + others + "&"} { // a clause that is offered has a schedule
+		offered := string(s.want(200, get, at+"/schedule"+part, nil).body)
+		_, offered, _ = strings.Cut(offered, `<option value="">every clause</option>`)
+		offered, _, _ = strings.Cut(offered, "</select>")
+		clauses := regexp.MustCompile(`<option>([^<]+)</option>`).FindAllStringSubmatch(offered, -1)
+		if len(clauses) == 0 {
+			t.Errorf("no clause is offered on %q", part)
+		}
+		for _, c := range clauses {
+			if one := string(s.want(200, get, at+"/schedule"+part+"clause="+url.QueryEscape(html.UnescapeString(c[1])), nil).body); strings.Contains(one, "Not like this.") {
+				t.Errorf("clause %q is offered on %q and has no schedule", c[1], part)
+			}
+		}
+	}
+	if none := string(s.want(200, get, at+"/schedule?clause=none+such", nil).body); !strings.Contains(none, "Not like this.") || !strings.Contains(none, "no item comes under clause") {
+		t.Error("the page of a clause that no item is under does not say so")
 	}
 	page = string(s.want(200, get, at+"/schedule?clause=clause+5.3", nil).body)
 	if !strings.Contains(page, "items under clause 5.3 alone") {

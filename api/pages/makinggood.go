@@ -37,9 +37,17 @@ func (p *Pages) plannedPart(c echo.Context, name, title, here string, part scope
 		return err
 	}
 	page := planPage{FitOut: f, Scope: part}
-	page.Plan, err = p.jobs.Scoped(c.Request().Context(), f.Code, part.Scope)
+	every := part.Scope
+	every.Clause = ""
+	page.Plan, err = p.jobs.Scoped(c.Request().Context(), f.Code, every)
+	clauseless := false
+	if err == nil { // of what is asked for: a clause without an item in it has no schedule to offer
+		page.Scope.Clauses = page.Plan.Schedule.Clauses()
+		page.Plan, err = page.Plan.Under(part.Scope.Clause)
+		clauseless = domain.CodeOf(err) == domain.NotFound
+	}
 	switch {
-	case domain.Unplannable(err) || domain.CodeOf(err) == domain.Invalid:
+	case clauseless, domain.Unplannable(err), domain.CodeOf(err) == domain.Invalid:
 		page.Unplanned = err.Error()
 	case err != nil:
 		return err

@@ -54,9 +54,9 @@ type scopePage struct {
 	Words    string
 	Query    string
 	Works    []work
-	Clauses  []string
-	Narrowed bool // a part is shown
-	Consents bool // something stays by consent
+	Clauses  []string // that an item of what is shown comes under
+	Narrowed bool     // a part is shown
+	Consents bool     // something stays by consent
 }
 
 // work is an assembly that a schedule may be for.
@@ -83,25 +83,12 @@ func (p *Pages) narrowing(c echo.Context, code string) (scopePage, error) {
 	for i := range r.Holes {
 		there[r.Holes[i].Assembly] = there[r.Holes[i].Assembly] || r.Holes[i].Charged()
 	}
-	seen := schedule.Schedule{}
 	for _, a := range r.Assemblies {
 		if there[a.Code] {
 			page.Works = append(page.Works, work{a.Code, a.Name, a.LeftBy, picked[a.Code]})
-			seen.Items = append(seen.Items, schedule.Item{Clause: clauseOr(a.Licensed, r.FitOut)})
 		}
 	}
-	for _, h := range r.Hosts {
-		seen.Items = append(seen.Items, schedule.Item{Clause: clauseOr(h.Clause, r.FitOut)})
-	}
-	page.Clauses = seen.Clauses()
 	return page, nil
-}
-
-func clauseOr(own string, f domain.FitOut) string {
-	if own != "" && own != "-" {
-		return own
-	}
-	return f.Tenancy.Clause
 }
 
 // Schedule shows the reinstatement schedule, item by item, of all the works or of a part of them.
