@@ -187,6 +187,22 @@ func TestLetterAnswers(t *testing.T) {
 	}
 	var page spec.LogEntryPage
 	s.want(200, get, base+"/ONE/log?limit=500", nil).into(t, &page)
+	s.want(403, post, s.path, nil, "Origin", "https://elsewhere.example", "Sec-Fetch-Site", "cross-site")
+	var links spec.LinkList
+	s.want(200, get, s.issue+"/links", nil).into(t, &links)
+	did := ""
+	for _, v := range links.Items[0].Visits {
+		if v.Did != "read" {
+			did += v.Did + " "
+		}
+	}
+	// What was not taken is a visit and no answer: half an answer, a figure that is none, a form of another site.
+	if did != "not-taken not-taken answered not-taken " {
+		t.Errorf("visits that sent something: %s", did)
+	}
+	if page := s.ok(200, "the issue", s.send(get, "/f/ONE/issues/reinstatement.xlsx/1", nil)); !strings.Contains(page, "sent an answer that was not taken, from 127.0.0.1") {
+		t.Error("the page of the issue does not say that an answer was not taken")
+	}
 	if e := page.Items[len(page.Items)-1]; e.Who != "J. Roe (by link)" || !strings.Contains(e.What, "the landlord answers 1 item") {
 		t.Errorf("the log says %s: %s", e.Who, e.What)
 	}

@@ -4,13 +4,14 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"log/slog"
 	"net/http"
 	"strings"
 
 	"github.com/labstack/echo/v4"
 
+	"unpick/api/auth"
 	"unpick/api/pages"
+	"unpick/api/service"
 	"unpick/api/spec"
 	"unpick/domain"
 )
@@ -123,12 +124,18 @@ func writeProblem(w http.ResponseWriter, p spec.Problem) error {
 	return json.NewEncoder(w).Encode(p)
 }
 
-// crossSite answers what http.CrossOriginProtection refuses.
-func crossSite(logger *slog.Logger) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+// crossSite answers what http.CrossOriginProtection refuses. Sent to a link that opens it is a visit all the same.
+func crossSite(s *surface, client echo.IPExtractor) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if secret, ok := strings.CutPrefix(r.URL.Path, auth.LinkPath("")); ok {
+			hash, _ := auth.TokenHash(secret) // nil opens nothing
+			if _, err := s.jobs.Visit(r.Context(), hash, service.DidNotTaken, client(r)); err != nil && domain.CodeOf(err) != domain.NotFound {
+				s.logger.Error("keeping a visit", "error", err)
+			}
+		}
 		err := domain.Errorf(elsewhere, "this request comes from another site: send it from the program's own pages or without a browser")
 		if err := writeProblem(w, problemOf(err)); err != nil {
-			logger.Error("answering a problem", "error", err)
+			s.logger.Error("answering a problem", "error", err)
 		}
 	})
 }

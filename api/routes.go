@@ -49,7 +49,7 @@ func NewHandler(config Config) (http.Handler, error) {
 		return nil, err
 	}
 	sites := http.NewCrossOriginProtection()
-	sites.SetDenyHandler(crossSite(s.logger))
+	sites.SetDenyHandler(crossSite(s, e.IPExtractor))
 	return sites.Handler(e), nil
 }
 

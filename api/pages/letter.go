@@ -50,11 +50,28 @@ func (p *Pages) Letter(c echo.Context) error {
 
 // AnswerLetter takes what the landlord says by a link.
 func (p *Pages) AnswerLetter(c echo.Context) error {
+	ctx := c.Request().Context()
+	link, err := p.jobs.OpenLink(ctx, secretOf(c), c.RealIP())
+	if err != nil {
+		return p.closed(c, err)
+	}
+	refused, did := p.answered(c, link), service.DidAnswer
+	if refused != nil {
+		did = service.DidNotTaken
+	}
+	if err := p.jobs.Visited(ctx, link, did, c.RealIP()); err != nil {
+		return err
+	}
+	return refused
+}
+
+// answered takes an answer that came by a link, or says why not with what was typed.
+func (p *Pages) answered(c echo.Context, link service.Link) error {
 	sent, err := c.FormParams()
 	if err != nil {
 		return err
 	}
-	l, err := p.letter(c, service.DidAnswer)
+	l, err := p.letterOf(c, link)
 	if err != nil {
 		return p.closed(c, err)
 	}
@@ -95,19 +112,29 @@ func (p *Pages) ofLetter(c echo.Context, file issuedFile) error {
 
 // visit is the link that an address opens; the visit is kept.
 func (p *Pages) visit(c echo.Context, did string) (service.Link, error) {
+	return p.jobs.Visit(c.Request().Context(), secretOf(c), did, c.RealIP())
+}
+
+// secretOf is the hash of the secret in an address, nil where it is none.
+func secretOf(c echo.Context) []byte {
 	hash, ok := auth.TokenHash(c.Param("token"))
 	if !ok {
-		hash = nil
+		return nil
 	}
-	return p.jobs.Visit(c.Request().Context(), hash, did, c.RealIP())
+	return hash
 }
 
 func (p *Pages) letter(c echo.Context, did string) (letter, error) {
-	ctx := c.Request().Context()
 	link, err := p.visit(c, did)
 	if err != nil {
 		return letter{}, err
 	}
+	return p.letterOf(c, link)
+}
+
+// letterOf is what the page of a link shows.
+func (p *Pages) letterOf(c echo.Context, link service.Link) (letter, error) {
+	ctx := c.Request().Context()
 	l := letter{Link: link, Token: c.Param("token"), Days: p.jobs.LinkDays(link)}
 	f, err := p.jobs.FitOut(ctx, link.FitOut)
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 
 	"github.com/google/uuid"
 
+	"unpick/api/service"
 	"unpick/domain"
 )
 
@@ -18,7 +19,7 @@ func (p *Pages) functions() template.FuncMap {
 	return template.FuncMap{
 		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours, "stepAt": stepAddress,
 		"whole":  func(v float64) string { return thousands(int(math.Round(v))) },
-		"plural": plural, "out": outWords, "sums": newSums, "figure": figureWords, "when": when, "short": short, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower, "first": firstFaults, "capital": capital,
+		"plural": plural, "out": outWords, "sums": newSums, "figure": figureWords, "when": when, "short": short, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower, "first": firstFaults, "capital": capital, "did": didWords,
 		"asset": func(name string) (string, error) {
 			a, ok := p.assets[name]
 			if !ok {
@@ -81,6 +82,17 @@ func day(date string) string {
 		return date
 	}
 	return t.Format("Mon 2 Jan 2006")
+}
+
+// didWords say what a visit by a link did.
+func didWords(did string) string {
+	switch did {
+	case service.DidFile:
+		return "took a file"
+	case service.DidNotTaken:
+		return "sent an answer that was not taken"
+	}
+	return did
 }
 
 // moment writes a log entry's time in UTC to the minute.

@@ -16,10 +16,11 @@ type Link = db.Link
 
 // What a link is used for; kept with every visit.
 const (
-	DidRead    = "read"
-	DidFile    = "file"
-	DidAnswer  = "answered"
-	didRefused = "refused"
+	DidRead     = "read"
+	DidFile     = "file"
+	DidAnswer   = "answered"
+	DidNotTaken = "not-taken" // an answer was sent, and nothing of it was taken
+	didRefused  = "refused"
 )
 
 // MostLinkDays is how long a link may open: a lease's last half year.
@@ -82,6 +83,16 @@ func (s *Service) LinkIsOpen(l db.Link) bool { return l.Opens(s.now()) }
 // Visit is the link of a secret that opens, and keeps the visit. Unknown, expired and revoked are one answer: whoever
 // tries learns nothing.
 func (s *Service) Visit(ctx context.Context, hash []byte, did, client string) (db.Link, error) {
+	l, err := s.OpenLink(ctx, hash, client)
+	if err != nil {
+		return l, err
+	}
+	return l, s.Visited(ctx, l, did, client)
+}
+
+// OpenLink is Visit for who knows only later what the visit did, and then says so with Visited. A link that has ended keeps
+// that it was tried.
+func (s *Service) OpenLink(ctx context.Context, hash []byte, client string) (db.Link, error) {
 	closed := domain.Errorf(domain.NotFound, "This link opens nothing. It may have expired or been taken back: ask whoever sent it for a new one.")
 	if hash == nil {
 		return db.Link{}, closed
@@ -99,7 +110,12 @@ func (s *Service) Visit(ctx context.Context, hash []byte, did, client string) (d
 		}
 		return db.Link{}, closed
 	}
-	return l, s.db.Visited(ctx, l.ID, did, client)
+	return l, nil
+}
+
+// Visited keeps what a visit did.
+func (s *Service) Visited(ctx context.Context, l db.Link, did, client string) error {
+	return s.db.Visited(ctx, l.ID, did, client)
 }
 
 // AnswerByLink takes what the landlord says by a link, all of it or nothing. The log names whom the link was made for.

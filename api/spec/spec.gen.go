@@ -2178,7 +2178,7 @@ type LinkVisit struct {
 	// Client the address that it came from
 	Client string `json:"client"`
 
-	// Did read, file, answered, or refused where the link had ended
+	// Did read, file, answered, not-taken where an answer was sent and nothing of it was taken, or refused where the link had ended
 	Did string `json:"did"`
 }
 

@@ -34,20 +34,16 @@ func (b *Book) Register(r *domain.Register) (*Edits, error) {
 	if err := b.ofFitOut(r.FitOut.Code); err != nil {
 		return nil, err
 	}
-	found := 0
 	for _, s := range reports.RegisterSheets() {
-		in, err := b.sheet(s.Name)
-		if domain.CodeOf(err) == domain.Invalid && err != nil && strings.Contains(err.Error(), "is missing") {
-			continue // a sheet that was taken out changes nothing
+		if !b.has(s.Name) { // what was edited in it would be lost unseen
+			e.fault(s.Name, "the sheet %s is missing: take the workbook anew and copy your changes into it, or put the sheet back under its name", s.Name)
+			continue
 		}
+		in, err := b.sheet(s.Name)
 		if err != nil {
 			return nil, err
 		}
-		found++
 		e.read(s, in, now[s.Noun])
-	}
-	if found == 0 {
-		return nil, domain.Errorf(domain.Invalid, "this is no workbook of a register: none of its sheets is there")
 	}
 	if len(e.faults) > 0 {
 		return nil, e.faults
@@ -106,6 +102,7 @@ func (e *editor) read(s reports.RegisterSheet, in *sheet, now []map[string]strin
 		e.fault(in.name+"!"+m, "merged cells: part them, one value a cell")
 	}
 	if len(in.rows) == 0 {
+		e.fault(in.name, "the sheet is empty, its headings too: take the workbook anew and copy your changes into it")
 		return
 	}
 	columns := e.columns(s, in)

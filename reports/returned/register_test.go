@@ -144,6 +144,15 @@ func TestRegisterRefusals(t *testing.T) {
 		says    string
 	}{
 		{"the workbook of another job", registerBook(t, registerIn(t, "../../testdata/examples/loose-shelf.json")), "Cover!B", "send it back there"},
+		{"a sheet is missing", respoiled(t, went, func(f *excelize.File) error { return f.DeleteSheet("Holes") }), "Holes", "the sheet Holes is missing"},
+		{"a sheet under another name", respoiled(t, went, func(f *excelize.File) error { return f.SetSheetName("Fixings", "Screws") }), "Fixings", "the sheet Fixings is missing"},
+		{"a sheet is empty", respoiled(t, went, func(f *excelize.File) error {
+			if err := f.DeleteSheet("Holes"); err != nil {
+				return err
+			}
+			_, err := f.NewSheet("Holes")
+			return err
+		}), "Holes", "empty, its headings too"},
 		{"no cover", respoiled(t, went, func(f *excelize.File) error { return f.DeleteSheet("Cover") }), "Cover", "missing"},
 		{"a code typed over", respoiled(t, went, func(f *excelize.File) error { return f.SetCellStr("Pieces", "A3", "W9-S9") }), "Pieces!A3", "a code is not changed here"},
 		{"an example's code typed over a record's", respoiled(t, went, func(f *excelize.File) error { return f.SetCellStr("Pieces", "A3", "EXAMPLE-2") }), "Pieces!A3", "a code is not changed here"},

@@ -47,7 +47,7 @@ func (s *sheet) at(column, row int) string {
 // sheet reads a sheet by its name, which is looked for without regard to case.
 func (b *Book) sheet(name string) (*sheet, error) {
 	all := b.file.GetSheetList()
-	at := slices.IndexFunc(all, func(s string) bool { return strings.EqualFold(strings.TrimSpace(s), name) })
+	at := sheetIn(all, name)
 	if at < 0 {
 		return nil, domain.FieldErrorf(domain.Invalid, name, "the sheet %s is missing: send the workbook that went out, with its sheets as they were", name)
 	}
@@ -57,6 +57,13 @@ func (b *Book) sheet(name string) (*sheet, error) {
 		return nil, err
 	}
 	return s, b.values(s, m)
+}
+
+// has reports whether there is a sheet of a name.
+func (b *Book) has(name string) bool { return sheetIn(b.file.GetSheetList(), name) >= 0 }
+
+func sheetIn(all []string, name string) int {
+	return slices.IndexFunc(all, func(s string) bool { return strings.EqualFold(strings.TrimSpace(s), name) })
 }
 
 // values streams the sheet: an empty row costs nothing, and a sheet with too many others is refused half-way.
