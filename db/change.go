@@ -77,11 +77,9 @@ type head struct {
 func (d *DB) hold(ctx context.Context, tx pgx.Tx, s scope) (*domain.Register, head, error) {
 	const lock = `select from fit_outs where firm = @firm and fit_out = @fit_out for no key update`
 	var h head
-	var own []ownRate
 	b := &pgx.Batch{}
 	b.Queue(lock, s.args())
 	queueHead(b, s, &h)
-	queueRates(b, s, &own)
 	if err := tx.SendBatch(ctx, b).Close(); err != nil {
 		return nil, h, fmt.Errorf("locking fit-out %d to change it: %w", s.fitOut, err)
 	}
@@ -93,7 +91,7 @@ func (d *DB) hold(ctx context.Context, tx pgx.Tx, s scope) (*domain.Register, he
 			return nil, h, fmt.Errorf("loading the register of fit-out %d to change it: %w", s.fitOut, err)
 		}
 	}
-	r.Catalogue = withRates(d.catalogue, own)
+	r.Catalogue = d.catalogue.WithRates(r.FitOut.Crew.Rates)
 	return r, h, nil
 }
 

@@ -3,9 +3,10 @@ package db
 import (
 	"context"
 	"fmt"
-	"maps"
+	"time"
 
 	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgtype/zeronull"
 
 	"unpick/domain"
 )
@@ -21,43 +22,64 @@ func (d *DB) Firm(ctx context.Context) (domain.FirmID, error) {
 	return firm, nil
 }
 
-// SetWorkRate puts a firm's own minutes in place of the catalogue's for one key, which the catalogue must know.
-func (d *DB) SetWorkRate(ctx context.Context, firm domain.FirmID, key string, minutes float64) error {
-	const q = `
-		insert into work_rates (firm, key, minutes) values (@firm, @key, @minutes)
-		on conflict on constraint work_rates_key do update set minutes = excluded.minutes, version = work_rates.version + 1`
-	if _, ok := d.catalogue.WorkRates[key]; !ok {
-		return domain.Errorf(domain.NotFound, "the catalogue has no work rate %q", key)
+// FirmList is what a firm keeps for its next job.
+func (d *DB) FirmList(ctx context.Context, firm domain.FirmID) (domain.FirmList, error) {
+	const prices = `
+		select key, amount_minor, unit, to_char(since, 'YYYY-MM-DD'), note, currency, kept_by, kept_at from firm_prices
+		where firm = @firm order by place`
+	const rates = `select key, minutes from work_rates where firm = @firm order by key`
+	var l domain.FirmList
+	b := &pgx.Batch{}
+	b.Queue(prices, pgx.StrictNamedArgs{"firm": firm}).Query(func(rows pgx.Rows) (err error) {
+		l.Prices, err = pgx.CollectRows(rows, readFirmPrice)
+		return err
+	})
+	b.Queue(rates, pgx.StrictNamedArgs{"firm": firm}).Query(func(rows pgx.Rows) (err error) {
+		l.Rates, err = pgx.CollectRows(rows, pgx.RowToStructByPos[domain.OwnRate])
+		return err
+	})
+	if err := d.inSnapshot(ctx, b); err != nil {
+		return l, fmt.Errorf("loading the list of firm %d: %w", firm, err)
 	}
+	return l, nil
+}
+
+func readFirmPrice(row pgx.CollectableRow) (domain.FirmPrice, error) {
+	var p domain.FirmPrice
+	var at time.Time
+	err := row.Scan(&p.Key, &p.Amount, &p.Unit, (*zeronull.Text)(&p.Since), &p.Note, &p.Currency, &p.KeptBy, &at)
+	p.KeptAt = at.UTC().Format(time.RFC3339)
+	return p, err
+}
+
+// AddFirmPrices puts checked prices behind those that the firm has, in the order given.
+func (d *DB) AddFirmPrices(ctx context.Context, firm domain.FirmID, who domain.Actor, currency string, prices []domain.Price) error {
+	columns := []string{"firm", "currency", "key", "amount_minor", "unit", "since", "note", "kept_by"}
 	return d.inTx(ctx, func(ctx context.Context, w *work) error {
-		if _, err := w.tx.Exec(ctx, q, pgx.StrictNamedArgs{"firm": firm, "key": key, "minutes": minutes}); err != nil {
-			return fmt.Errorf("setting work rate %s: %w", key, err)
+		_, err := w.tx.CopyFrom(ctx, pgx.Identifier{"firm_prices"}, columns, pgx.CopyFromSlice(len(prices), func(i int) ([]any, error) {
+			p := prices[i]
+			return []any{int64(firm), currency, p.Key, p.Amount, p.Unit, reference(p.Since), p.Note, who.Name}, nil
+		}))
+		if err != nil {
+			return fmt.Errorf("adding to the prices of firm %d: %w", firm, err)
 		}
 		return nil
 	})
 }
 
-// ownRate is a firm's own minutes for one key.
-type ownRate struct {
-	Key     string
-	Minutes float64
-}
-
-const ownRates = `select key, minutes from work_rates where firm = @firm order by key`
-
-// withRates is the catalogue with a firm's own rates; the sources stay, with a word that the figure is the firm's.
-func withRates(c *domain.Catalogue, own []ownRate) *domain.Catalogue {
-	if len(own) == 0 {
-		return c
-	}
-	out := *c
-	out.WorkRates = maps.Clone(c.WorkRates)
+// SetFirmRates puts checked minutes in place of all those that the firm has.
+func (d *DB) SetFirmRates(ctx context.Context, firm domain.FirmID, own []domain.OwnRate) error {
+	const none = `delete from work_rates where firm = @firm`
+	const add = `insert into work_rates (firm, key, minutes) values (@firm, @key, @minutes)`
+	b := &pgx.Batch{}
+	b.Queue(none, pgx.StrictNamedArgs{"firm": firm})
 	for _, o := range own {
-		if rate, ok := out.WorkRates[o.Key]; ok {
-			rate.Minutes = o.Minutes
-			rate.Confirmed = "the firm's own rate"
-			out.WorkRates[o.Key] = rate
-		}
+		b.Queue(add, pgx.StrictNamedArgs{"firm": firm, "key": o.Key, "minutes": o.Minutes})
 	}
-	return &out
+	return d.inTx(ctx, func(ctx context.Context, w *work) error {
+		if err := w.tx.SendBatch(ctx, b).Close(); err != nil {
+			return fmt.Errorf("setting the work rates of firm %d: %w", firm, err)
+		}
+		return nil
+	})
 }

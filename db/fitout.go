@@ -15,18 +15,18 @@ const (
 		code, name, address, built_year, asbestos_survey, tenant, landlord, contractor, currency, region, working_days,
 		starts_at, day_minutes, people, access, tenancy_start, break_date, break_vacant, expiry, notice_months, licence,
 		licence_date, clause, standard, leave_by_consent, exits, breaks, days_off, contingency_days, terms, not_built, link_base,
-		licence_items, licence_conditions`
+		licence_items, licence_conditions, own_rates`
 	fitOutValues = `
 		@code, @name, @address, @built_year, @asbestos_survey, @tenant, @landlord, @contractor, @currency, @region,
 		@working_days, @starts_at, @day_minutes, @people, @access, @tenancy_start::text::date, @break_date::text::date, @break_vacant, @expiry::text::date,
 		@notice_months, @licence, @licence_date::text::date, @clause, @standard, @leave_by_consent, @exits, @breaks, @days_off, @contingency_days, @terms, @not_built, @link_base,
-		@licence_items, @licence_conditions`
+		@licence_items, @licence_conditions, @own_rates`
 	fitOutRead = `
 		select fit_out, code, name, address, built_year, asbestos_survey, tenant, landlord, contractor, currency, region,
 			working_days, starts_at, day_minutes, people, access, to_char(tenancy_start, 'YYYY-MM-DD'),
 			to_char(break_date, 'YYYY-MM-DD'), break_vacant, to_char(expiry, 'YYYY-MM-DD'), notice_months, licence,
 			to_char(licence_date, 'YYYY-MM-DD'), clause, standard, leave_by_consent, exits, breaks, days_off, contingency_days, coalesce(terms, '{}'), not_built, link_base,
-			licence_items, licence_conditions, version
+			licence_items, licence_conditions, coalesce(own_rates, '[]'), version
 		from fit_outs where firm = @firm`
 )
 
@@ -42,7 +42,7 @@ func fitOutArgs(firm domain.FirmID, f domain.FitOut) pgx.StrictNamedArgs {
 		"licence": t.Licence, "licence_date": zeronull.Text(t.LicenceDate), "clause": t.Clause, "standard": t.Standard,
 		"leave_by_consent": t.LeaveByConsent, "exits": f.Exits, "breaks": f.Calendar.Breaks, "days_off": f.Calendar.DaysOff, "contingency_days": t.ContingencyDays,
 		"terms": f.Terms, "not_built": f.NotBuilt, "link_base": f.LinkBase,
-		"licence_items": t.Items, "licence_conditions": t.Conditions,
+		"licence_items": t.Items, "licence_conditions": t.Conditions, "own_rates": f.Crew.Rates,
 	}
 }
 
@@ -53,7 +53,7 @@ func readFitOut(row pgx.CollectableRow) (domain.FitOut, error) {
 		&f.Landlord, &f.Firm, &f.Currency, &f.Calendar.Region, &f.Calendar.WorkingDays, &f.Calendar.StartsAt,
 		&f.Calendar.DayMinutes, &f.Crew.People, &f.Crew.Access, (*zeronull.Text)(&t.Start), (*zeronull.Text)(&t.BreakDate),
 		&t.BreakVacant, (*zeronull.Text)(&t.Expiry), &t.NoticeMonths, &t.Licence, (*zeronull.Text)(&t.LicenceDate),
-		&t.Clause, &t.Standard, &t.LeaveByConsent, &f.Exits, &f.Calendar.Breaks, &f.Calendar.DaysOff, &t.ContingencyDays, &f.Terms, &f.NotBuilt, &f.LinkBase, &t.Items, &t.Conditions, &f.Version)
+		&t.Clause, &t.Standard, &t.LeaveByConsent, &f.Exits, &f.Calendar.Breaks, &f.Calendar.DaysOff, &t.ContingencyDays, &f.Terms, &f.NotBuilt, &f.LinkBase, &t.Items, &t.Conditions, &f.Crew.Rates, &f.Version)
 	return f, err
 }
 

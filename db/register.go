@@ -16,27 +16,24 @@ import (
 func (d *DB) Register(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID) (*domain.Register, error) {
 	s := scope{firm, fitOut}
 	var h head
-	var own []ownRate
 	b := &pgx.Batch{}
 	queueHead(b, s, &h)
-	queueRates(b, s, &own)
 	if err := d.inSnapshot(ctx, b); err != nil {
 		return nil, fmt.Errorf("loading the head of fit-out %d: %w", fitOut, err)
 	}
 	if r := d.snapshots.at(s, h.Hash); r != nil {
-		r.Catalogue = withRates(d.catalogue, own)
+		r.Catalogue = d.catalogue.WithRates(r.FitOut.Crew.Rates)
 		return r, nil
 	}
 	b = &pgx.Batch{}
 	queueHead(b, s, &h)
 	r := queueRegister(b, s)
-	queueRates(b, s, &own)
 	if err := d.inSnapshot(ctx, b); err != nil {
 		return nil, fmt.Errorf("loading the register of fit-out %d: %w", fitOut, err)
 	}
 	d.loaded(ctx, s, h.Hash, r)
 	r = r.With(domain.Records{})
-	r.Catalogue = withRates(d.catalogue, own)
+	r.Catalogue = d.catalogue.WithRates(r.FitOut.Crew.Rates)
 	return r, nil
 }
 
@@ -94,13 +91,6 @@ func queueHead(b *pgx.Batch, s scope, h *head) {
 		if errors.Is(err, pgx.ErrNoRows) {
 			return domain.Errorf(domain.NotFound, "there is no such fit-out")
 		}
-		return err
-	})
-}
-
-func queueRates(b *pgx.Batch, s scope, own *[]ownRate) {
-	b.Queue(ownRates, pgx.StrictNamedArgs{"firm": s.firm}).Query(func(rows pgx.Rows) (err error) {
-		*own, err = pgx.CollectRows(rows, pgx.RowToStructByPos[ownRate])
 		return err
 	})
 }

@@ -20,7 +20,7 @@ func TestMain(m *testing.M) { os.Exit(dbtest.Main(m)) }
 func stored(r *domain.Register, f domain.FitOut) *domain.Register {
 	out := r.With(domain.Records{})
 	out.FitOut = f
-	out.Catalogue = catalogue.Default()
+	out.Catalogue = catalogue.Default().WithRates(out.FitOut.Crew.Rates)
 	sorted(out.Zones, func(z *domain.Zone) (string, *int) { return z.Code, &z.Version })
 	sorted(out.Hosts, func(h *domain.HostSurface) (string, *int) { return h.Code, &h.Version })
 	sorted(out.Assemblies, func(a *domain.Assembly) (string, *int) { return a.Code, &a.Version })

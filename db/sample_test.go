@@ -16,7 +16,7 @@ func bare(code string) *domain.Register {
 			Code: code, Name: "Store in unit 4", Currency: "EUR", Tenant: "Tenant", Landlord: "Landlord", Firm: "Contractor",
 			Premises: domain.Premises{Address: "Unit 4", BuiltYear: 1987, Survey: "R&D 12"},
 			Calendar: domain.Calendar{Region: "IE", WorkingDays: []string{"mon", "tue"}, StartsAt: "07:30", DayMinutes: 450, Breaks: []string{"12:30/13:00"}, DaysOff: []string{"2026-12-21/2027-01-01"}},
-			Crew:     domain.Crew{People: 2, Access: []string{"steps"}},
+			Crew:     domain.Crew{People: 2, Access: []string{"steps"}, Rates: []domain.OwnRate{{Key: "take-down-stud", Minutes: 2.5}}},
 			LinkBase: "https://register.example",
 			NotBuilt: true,
 			Tenancy:  domain.Tenancy{Start: "2024-01-01", BreakDate: "2027-01-01", BreakVacant: true, Expiry: "2029-12-31", NoticeMonths: 6, ContingencyDays: 5},

@@ -21,13 +21,14 @@ func (c *checker) fitOut() {
 	c.text(s, "premises/address", f.Premises.Address)
 	c.text(s, "premises/asbestos_survey", f.Premises.Survey)
 	c.whole(s, "premises/built_year", f.Premises.BuiltYear, 0, 3000)
-	if !isCurrency(f.Currency) {
+	if !IsCurrency(f.Currency) {
 		c.fault(s, "currency", "has currency %.60q: use the three capital letters of ISO 4217, like GBP or EUR", f.Currency)
 	}
 	c.whole(s, "crew/people", f.Crew.People, 0, 1000)
 	for i, access := range f.Crew.Access {
 		c.needText(s, "crew/access/"+strconv.Itoa(i), access)
 	}
+	c.ownRates(s, f.Crew.Rates)
 	c.whole(s, "version", f.Version, 0, 1<<31-1)
 	c.linkBase(s, f.LinkBase)
 	c.calendar(s, f.Calendar)
@@ -58,9 +59,9 @@ func (c *checker) share(s spot, p Price) {
 	}
 }
 
-// isCurrency reports whether ISO 4217 lists the code as money. XXX (no currency) and XTS (for tests) are listed and
+// IsCurrency reports whether ISO 4217 lists the code as money. XXX (no currency) and XTS (for tests) are listed and
 // buy nothing.
-func isCurrency(code string) bool {
+func IsCurrency(code string) bool {
 	_, err := currency.ParseISO(code)
 	return err == nil && code == strings.ToUpper(code) && code != "XXX" && code != "XTS"
 }

@@ -35,8 +35,15 @@ type Premises struct {
 
 // Crew is who does the strip-out.
 type Crew struct {
-	People int      `json:"people,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"0 reads as 2"`
-	Access []string `json:"access,omitempty" jsonschema_description:"access equipment there is: steps, tower, board-lifter"`
+	People int       `json:"people,omitempty" jsonschema:"minimum=0,maximum=1000" jsonschema_description:"0 reads as 2"`
+	Access []string  `json:"access,omitempty" jsonschema_description:"access equipment there is: steps, tower, board-lifter"`
+	Rates  []OwnRate `json:"work_rates,omitempty" jsonschema_description:"the crew's own minutes, in place of the catalogue's"`
+}
+
+// OwnRate is what one job takes this crew, where that is not what the catalogue has.
+type OwnRate struct {
+	Key     string  `json:"key" jsonschema_description:"of a work rate of the catalogue: take-down-stud"`
+	Minutes float64 `json:"minutes" jsonschema:"exclusiveMinimum=0,maximum=10000" jsonschema_description:"person-minutes for one of the catalogue's unit"`
 }
 
 // Size is how many people there are, two where nothing is said.

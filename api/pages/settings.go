@@ -31,6 +31,7 @@ var settings = []setting{
 	{"tenancy", "The lease", "Start, break, expiry, notice, licence, what has to be given back", tenancyForm, false},
 	{"licence", "The licence, item by item", "What it allows: how many, where, how large, which fixings, on what conditions", licenceForm, true},
 	{"crew", "Crew and working days", "People, access equipment, days and hours of work", crewForm, false},
+	{"work-rates", "The crew's own minutes", "How long a job takes this crew, where that is not what the trade's table has", ratesForm, true},
 	{"pricing", "Tax, contingency and sums", "What is added to quantity times rate: contingency, tax, provisional sums, how prices rise until the lease ends", pricingForm, false},
 	{"labels", "Labels", "Where phones reach this program, so that the QR code on a piece opens it", labelsForm, false},
 	{"exits", "Ways out", "Doors and openings that pieces must pass", exitsForm, true},
@@ -259,9 +260,14 @@ func exitsForm(f domain.FitOut) form {
 	return out
 }
 
+// takesList is ticked where a new fit-out begins with the firm's list.
+const takesList = "/firm_list"
+
 // blankFitOut is what a new fit-out's form starts from.
 func blankFitOut() form {
 	f := placeForm(domain.FitOut{Currency: "GBP"})
+	people := &f.Groups[1]
+	people.Fields = append(people.Fields, field{Name: takesList, Label: "Begin with the firm's prices and minutes", Kind: tick, Value: "yes", Help: "Those of the firm's list in this currency, where there are any"})
 	f.Groups[0].Fields = slices.Insert(f.Groups[0].Fields, 0, field{Name: "/code", Label: "Short code", Kind: words, Required: true, Help: "Letters, digits and - : UNIT-3. It never changes"})
 	return f
 }
@@ -295,17 +301,25 @@ func (p *Pages) openFitOut(ctx context.Context, form *form) (domain.FitOut, erro
 	if err != nil {
 		return domain.FitOut{}, err
 	}
-	var f domain.FitOut
-	if err := json.Unmarshal(text, &f); err != nil {
+	var said struct {
+		domain.FitOut
+		Takes bool `json:"firm_list"`
+	}
+	if err := json.Unmarshal(text, &said); err != nil {
 		return domain.FitOut{}, besides(faults, unfit(err))
 	}
+	f := said.FitOut
 	if len(faults) > 0 {
 		if err = p.jobs.CheckFitOut(ctx, f); err != nil && !toldToPerson(err) {
 			return domain.FitOut{}, err
 		}
 		return domain.FitOut{}, besides(faults, err)
 	}
-	return p.jobs.CreateFitOut(ctx, auth.Who(ctx), f)
+	if f, err = p.jobs.CreateFitOut(ctx, auth.Who(ctx), f); err != nil || !said.Takes {
+		return f, err
+	}
+	_, err = p.jobs.TakeFirmList(ctx, auth.Who(ctx), f.Code)
+	return f, err
 }
 
 // TakeFile stores an uploaded fit-out file, whole or not at all.

@@ -1,9 +1,12 @@
 package pages
 
 import (
+	"strings"
+
 	"github.com/labstack/echo/v4"
 
 	"unpick/domain"
+	"unpick/domain/catalogue"
 )
 
 // mostJobs is how many other jobs are offered to take prices from.
@@ -68,4 +71,28 @@ func (p *Pages) TakePrices(c echo.Context) error {
 		return p.refuse(c, err, page.screen())
 	}
 	return done(c, at(page.FitOut.Code, "settings"))
+}
+
+// pricedName is what a key of a price list means in words, with the size it names; "" where the key says it by itself.
+func pricedName(key string) string {
+	c := catalogue.Default()
+	of, rest, _ := strings.Cut(key, ":")
+	code, size, sized := strings.Cut(rest, "/")
+	name := ""
+	switch of {
+	case "labour-hour":
+		name = "an hour of labour"
+	case "material":
+		name = c.Materials[code].Name
+	case "fixing":
+		name = c.FixingTypes[code].Name
+	case "repair":
+		name = c.Repairs[code].AppliesTo
+	case "waste":
+		return c.WasteCodes[rest].Description
+	}
+	if name != "" && sized {
+		name += ", " + size + " mm"
+	}
+	return name
 }

@@ -1023,6 +1023,9 @@ type Crew struct {
 
 	// People 0 reads as 2
 	People *int `json:"people,omitempty"`
+
+	// WorkRates the crew's own minutes, in place of the catalogue's
+	WorkRates *[]OwnRate `json:"work_rates,omitempty"`
 }
 
 // Defect One thing that is not whole, on the tenant's side of a surface. u and v are its middle.
@@ -1246,6 +1249,32 @@ type FieldChange struct {
 	Field string `json:"field"`
 	Is    string `json:"is"`
 	Was   string `json:"was"`
+}
+
+// FirmList What a firm keeps for its next job. What changes in it changes no job by itself.
+type FirmList struct {
+	// Prices in the order given
+	Prices []FirmPrice `json:"prices"`
+
+	// WorkRates in order of key
+	WorkRates []OwnRate `json:"work_rates"`
+}
+
+// FirmPrice A price of the firm's list.
+type FirmPrice struct {
+	// AmountMinor in minor units of the currency
+	AmountMinor int64 `json:"amount_minor"`
+
+	// Currency ISO 4217
+	Currency string `json:"currency"`
+
+	// KeptAt RFC 3339
+	KeptAt string  `json:"kept_at"`
+	KeptBy string  `json:"kept_by"`
+	Key    string  `json:"key"`
+	Note   *string `json:"note,omitempty"`
+	Since  *string `json:"since,omitempty"`
+	Unit   string  `json:"unit"`
 }
 
 // FitOut One tenant's works in one premises.
@@ -2420,6 +2449,13 @@ type NewElement struct {
 	Zone    *string `json:"zone,omitempty"`
 }
 
+// NewFirmPrices Prices in one currency.
+type NewFirmPrices struct {
+	// Currency ISO 4217
+	Currency string  `json:"currency"`
+	Prices   []Price `json:"prices"`
+}
+
 // NewFitOut One tenant's works in one premises. As it is first logged.
 type NewFitOut struct {
 	// Calendar When work is done.
@@ -2620,6 +2656,20 @@ type NewZone struct {
 
 	// Outline corners on plan, at floor level
 	Outline *[]Point `json:"outline,omitempty"`
+}
+
+// OwnRate What one job takes this crew, where that is not what the catalogue has.
+type OwnRate struct {
+	// Key of a work rate of the catalogue: take-down-stud
+	Key string `json:"key"`
+
+	// Minutes person-minutes for one of the catalogue's unit
+	Minutes float32 `json:"minutes"`
+}
+
+// OwnRates A firm's own minutes.
+type OwnRates struct {
+	WorkRates []OwnRate `json:"work_rates"`
 }
 
 // Owner whose it is
@@ -3303,6 +3353,12 @@ type TakeRequest struct {
 	Seen int `json:"seen"`
 }
 
+// TakenFromList How much was taken over.
+type TakenFromList struct {
+	Prices    int `json:"prices"`
+	WorkRates int `json:"work_rates"`
+}
+
 // Tenancy What the lease and the licence say.
 type Tenancy struct {
 	BreakDate                  *string `json:"break_date,omitempty"`
@@ -3713,6 +3769,15 @@ type Required = Problem
 // Stale RFC 9457 problem details.
 type Stale = Problem
 
+// KeepFirmPricesParams defines parameters for KeepFirmPrices.
+type KeepFirmPricesParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // ListFitOutsParams defines parameters for ListFitOuts.
 type ListFitOutsParams struct {
 	// Limit most records on a page; 100 where it is left out
@@ -3886,6 +3951,24 @@ type StrikeElementParams struct {
 	// IfMatch the ETag of the record as it was read; 428 without it
 	IfMatch *IfMatch `json:"If-Match,omitempty"`
 
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GiveToFirmListParams defines parameters for GiveToFirmList.
+type GiveToFirmListParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// TakeFirmListParams defines parameters for TakeFirmList.
+type TakeFirmListParams struct {
 	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
 	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
 
@@ -4589,6 +4672,12 @@ type AmendZoneParams struct {
 	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
 }
 
+// KeepFirmPricesJSONRequestBody defines body for KeepFirmPrices for application/json ContentType.
+type KeepFirmPricesJSONRequestBody = NewFirmPrices
+
+// SetFirmWorkRatesJSONRequestBody defines body for SetFirmWorkRates for application/json ContentType.
+type SetFirmWorkRatesJSONRequestBody = OwnRates
+
 // CreateFitOutJSONRequestBody defines body for CreateFitOut for application/json ContentType.
 type CreateFitOutJSONRequestBody = NewFitOut
 
@@ -4705,6 +4794,15 @@ type AmendZoneApplicationMergePatchPlusJSONRequestBody = ZonePatch
 
 // ServerInterface represents all server handlers.
 type ServerInterface interface {
+	// GetFirmList What the firm keeps for its next job, its prices and its own minutes
+	// (GET /api/v1/firm/list)
+	GetFirmList(ctx echo.Context) error
+	// KeepFirmPrices Put prices behind those of the firm's list, all or none
+	// (POST /api/v1/firm/prices)
+	KeepFirmPrices(ctx echo.Context, params KeepFirmPricesParams) error
+	// SetFirmWorkRates The firm's own minutes, in place of all those of its list
+	// (PUT /api/v1/firm/work-rates)
+	SetFirmWorkRates(ctx echo.Context) error
 	// ListFitOuts Fit-outs in order of code
 	// (GET /api/v1/fit-outs)
 	ListFitOuts(ctx echo.Context, params ListFitOutsParams) error
@@ -4765,6 +4863,12 @@ type ServerInterface interface {
 	// StrikeElement Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/elements/{code}/strike)
 	StrikeElement(ctx echo.Context, fitOut FitOutCode, code RecordCode, params StrikeElementParams) error
+	// GiveToFirmList Keep a fit-out's newest prices and its crew's own minutes in the firm's list
+	// (POST /api/v1/fit-outs/{fit_out}/firm-list/keep)
+	GiveToFirmList(ctx echo.Context, fitOut FitOutCode, params GiveToFirmListParams) error
+	// TakeFirmList Copy the firm's newest prices in the fit-out's currency, and its own minutes, into a fit-out
+	// (POST /api/v1/fit-outs/{fit_out}/firm-list/take)
+	TakeFirmList(ctx echo.Context, fitOut FitOutCode, params TakeFirmListParams) error
 	// GetFirstOrder What to order for a fit-out where nothing is salvaged, with the cut list: the move with an empty van
 	// (GET /api/v1/fit-outs/{fit_out}/first-order)
 	GetFirstOrder(ctx echo.Context, fitOut FitOutCode, params GetFirstOrderParams) error
@@ -4977,6 +5081,68 @@ type ServerInterface interface {
 // ServerInterfaceWrapper converts echo contexts to parameters.
 type ServerInterfaceWrapper struct {
 	Handler ServerInterface
+}
+
+// GetFirmList converts echo context to params.
+func (w *ServerInterfaceWrapper) GetFirmList(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetFirmList(ctx)
+	return err
+}
+
+// KeepFirmPrices converts echo context to params.
+func (w *ServerInterfaceWrapper) KeepFirmPrices(ctx echo.Context) error {
+	var err error
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params KeepFirmPricesParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.KeepFirmPrices(ctx, params)
+	return err
+}
+
+// SetFirmWorkRates converts echo context to params.
+func (w *ServerInterfaceWrapper) SetFirmWorkRates(ctx echo.Context) error {
+	var err error
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.SetFirmWorkRates(ctx)
+	return err
 }
 
 // ListFitOuts converts echo context to params.
@@ -5895,6 +6061,108 @@ func (w *ServerInterfaceWrapper) StrikeElement(ctx echo.Context) error {
 
 	// Invoke the callback with all the unmarshaled arguments
 	err = w.Handler.StrikeElement(ctx, fitOut, code, params)
+	return err
+}
+
+// GiveToFirmList converts echo context to params.
+func (w *ServerInterfaceWrapper) GiveToFirmList(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GiveToFirmListParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GiveToFirmList(ctx, fitOut, params)
+	return err
+}
+
+// TakeFirmList converts echo context to params.
+func (w *ServerInterfaceWrapper) TakeFirmList(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params TakeFirmListParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.TakeFirmList(ctx, fitOut, params)
 	return err
 }
 
@@ -9397,6 +9665,9 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/healthz", wrapper.GetHealth, options.OperationMiddlewares["getHealth"]...)
 	router.GET(options.BaseURL+"/openapi.json", wrapper.GetContract, options.OperationMiddlewares["getContract"]...)
 	router.GET(options.BaseURL+"/schemas/:schema", wrapper.GetSchema, options.OperationMiddlewares["getSchema"]...)
+	router.GET(options.BaseURL+"/api/v1/firm/list", wrapper.GetFirmList, options.OperationMiddlewares["getFirmList"]...)
+	router.POST(options.BaseURL+"/api/v1/firm/prices", wrapper.KeepFirmPrices, options.OperationMiddlewares["keepFirmPrices"]...)
+	router.PUT(options.BaseURL+"/api/v1/firm/work-rates", wrapper.SetFirmWorkRates, options.OperationMiddlewares["setFirmWorkRates"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs", wrapper.ListFitOuts, options.OperationMiddlewares["listFitOuts"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs", wrapper.CreateFitOut, options.OperationMiddlewares["createFitOut"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/import", wrapper.ImportFitOut, options.OperationMiddlewares["importFitOut"]...)
@@ -9462,6 +9733,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/found", wrapper.GradePieces, options.OperationMiddlewares["gradePieces"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage/waste-assessed", wrapper.AssessWaste, options.OperationMiddlewares["assessWaste"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move", wrapper.PlanMove, options.OperationMiddlewares["planMove"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/firm-list/take", wrapper.TakeFirmList, options.OperationMiddlewares["takeFirmList"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/firm-list/keep", wrapper.GiveToFirmList, options.OperationMiddlewares["giveToFirmList"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move/terms", wrapper.GetMoveTerms, options.OperationMiddlewares["getMoveTerms"]...)
 	router.PUT(options.BaseURL+"/api/v1/fit-outs/:fit_out/move/terms", wrapper.KeepMoveTerms, options.OperationMiddlewares["keepMoveTerms"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/move/documents/:name", wrapper.GetMoveDocument, options.OperationMiddlewares["getMoveDocument"]...)
@@ -9508,6 +9781,251 @@ type ProblemApplicationProblemPlusJSONResponse Problem
 type RequiredApplicationProblemPlusJSONResponse Problem
 
 type StaleApplicationProblemPlusJSONResponse Problem
+
+type GetFirmListRequestObject struct {
+}
+
+type GetFirmListResponseObject interface {
+	VisitGetFirmListResponse(w http.ResponseWriter) error
+}
+
+type GetFirmList200JSONResponse FirmList
+
+func (response GetFirmList200JSONResponse) VisitGetFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFirmList400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetFirmList400ApplicationProblemPlusJSONResponse) VisitGetFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetFirmListdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetFirmListdefaultApplicationProblemPlusJSONResponse) VisitGetFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepFirmPricesRequestObject struct {
+	Params KeepFirmPricesParams
+	Body   *KeepFirmPricesJSONRequestBody
+}
+
+type KeepFirmPricesResponseObject interface {
+	VisitKeepFirmPricesResponse(w http.ResponseWriter) error
+}
+
+type KeepFirmPrices200JSONResponse FirmList
+
+func (response KeepFirmPrices200JSONResponse) VisitKeepFirmPricesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepFirmPrices400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response KeepFirmPrices400ApplicationProblemPlusJSONResponse) VisitKeepFirmPricesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepFirmPrices415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response KeepFirmPrices415ApplicationProblemPlusJSONResponse) VisitKeepFirmPricesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepFirmPrices422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response KeepFirmPrices422ApplicationProblemPlusJSONResponse) VisitKeepFirmPricesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepFirmPrices428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response KeepFirmPrices428ApplicationProblemPlusJSONResponse) VisitKeepFirmPricesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepFirmPricesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response KeepFirmPricesdefaultApplicationProblemPlusJSONResponse) VisitKeepFirmPricesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SetFirmWorkRatesRequestObject struct {
+	Body *SetFirmWorkRatesJSONRequestBody
+}
+
+type SetFirmWorkRatesResponseObject interface {
+	VisitSetFirmWorkRatesResponse(w http.ResponseWriter) error
+}
+
+type SetFirmWorkRates200JSONResponse FirmList
+
+func (response SetFirmWorkRates200JSONResponse) VisitSetFirmWorkRatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SetFirmWorkRates400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response SetFirmWorkRates400ApplicationProblemPlusJSONResponse) VisitSetFirmWorkRatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SetFirmWorkRates415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response SetFirmWorkRates415ApplicationProblemPlusJSONResponse) VisitSetFirmWorkRatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SetFirmWorkRates422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response SetFirmWorkRates422ApplicationProblemPlusJSONResponse) VisitSetFirmWorkRatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type SetFirmWorkRatesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response SetFirmWorkRatesdefaultApplicationProblemPlusJSONResponse) VisitSetFirmWorkRatesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
 
 type ListFitOutsRequestObject struct {
 	Params ListFitOutsParams
@@ -11894,6 +12412,182 @@ type StrikeElementdefaultApplicationProblemPlusJSONResponse struct {
 }
 
 func (response StrikeElementdefaultApplicationProblemPlusJSONResponse) VisitStrikeElementResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveToFirmListRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params GiveToFirmListParams
+}
+
+type GiveToFirmListResponseObject interface {
+	VisitGiveToFirmListResponse(w http.ResponseWriter) error
+}
+
+type GiveToFirmList200JSONResponse TakenFromList
+
+func (response GiveToFirmList200JSONResponse) VisitGiveToFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveToFirmList400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GiveToFirmList400ApplicationProblemPlusJSONResponse) VisitGiveToFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveToFirmList404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GiveToFirmList404ApplicationProblemPlusJSONResponse) VisitGiveToFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveToFirmList428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response GiveToFirmList428ApplicationProblemPlusJSONResponse) VisitGiveToFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveToFirmListdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GiveToFirmListdefaultApplicationProblemPlusJSONResponse) VisitGiveToFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeFirmListRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params TakeFirmListParams
+}
+
+type TakeFirmListResponseObject interface {
+	VisitTakeFirmListResponse(w http.ResponseWriter) error
+}
+
+type TakeFirmList200JSONResponse TakenFromList
+
+func (response TakeFirmList200JSONResponse) VisitTakeFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeFirmList400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response TakeFirmList400ApplicationProblemPlusJSONResponse) VisitTakeFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeFirmList404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response TakeFirmList404ApplicationProblemPlusJSONResponse) VisitTakeFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeFirmList428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response TakeFirmList428ApplicationProblemPlusJSONResponse) VisitTakeFirmListResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type TakeFirmListdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response TakeFirmListdefaultApplicationProblemPlusJSONResponse) VisitTakeFirmListResponse(w http.ResponseWriter) error {
 
 	var buf bytes.Buffer
 	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
@@ -19706,6 +20400,15 @@ func (response GetSchemadefaultApplicationProblemPlusJSONResponse) VisitGetSchem
 
 // StrictServerInterface represents all server handlers.
 type StrictServerInterface interface {
+	// GetFirmList What the firm keeps for its next job, its prices and its own minutes
+	// (GET /api/v1/firm/list)
+	GetFirmList(ctx context.Context, request GetFirmListRequestObject) (GetFirmListResponseObject, error)
+	// KeepFirmPrices Put prices behind those of the firm's list, all or none
+	// (POST /api/v1/firm/prices)
+	KeepFirmPrices(ctx context.Context, request KeepFirmPricesRequestObject) (KeepFirmPricesResponseObject, error)
+	// SetFirmWorkRates The firm's own minutes, in place of all those of its list
+	// (PUT /api/v1/firm/work-rates)
+	SetFirmWorkRates(ctx context.Context, request SetFirmWorkRatesRequestObject) (SetFirmWorkRatesResponseObject, error)
 	// ListFitOuts Fit-outs in order of code
 	// (GET /api/v1/fit-outs)
 	ListFitOuts(ctx context.Context, request ListFitOutsRequestObject) (ListFitOutsResponseObject, error)
@@ -19766,6 +20469,12 @@ type StrictServerInterface interface {
 	// StrikeElement Strike one out, with the reason
 	// (POST /api/v1/fit-outs/{fit_out}/elements/{code}/strike)
 	StrikeElement(ctx context.Context, request StrikeElementRequestObject) (StrikeElementResponseObject, error)
+	// GiveToFirmList Keep a fit-out's newest prices and its crew's own minutes in the firm's list
+	// (POST /api/v1/fit-outs/{fit_out}/firm-list/keep)
+	GiveToFirmList(ctx context.Context, request GiveToFirmListRequestObject) (GiveToFirmListResponseObject, error)
+	// TakeFirmList Copy the firm's newest prices in the fit-out's currency, and its own minutes, into a fit-out
+	// (POST /api/v1/fit-outs/{fit_out}/firm-list/take)
+	TakeFirmList(ctx context.Context, request TakeFirmListRequestObject) (TakeFirmListResponseObject, error)
 	// GetFirstOrder What to order for a fit-out where nothing is salvaged, with the cut list: the move with an empty van
 	// (GET /api/v1/fit-outs/{fit_out}/first-order)
 	GetFirstOrder(ctx context.Context, request GetFirstOrderRequestObject) (GetFirstOrderResponseObject, error)
@@ -19985,6 +20694,123 @@ func NewStrictHandler(ssi StrictServerInterface, middlewares []StrictMiddlewareF
 type strictHandler struct {
 	ssi         StrictServerInterface
 	middlewares []StrictMiddlewareFunc
+}
+
+// GetFirmList operation middleware
+func (sh *strictHandler) GetFirmList(ctx echo.Context) error {
+	var request GetFirmListRequestObject
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetFirmList(ctx.Request().Context(), request.(GetFirmListRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetFirmList")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetFirmListResponseObject); ok {
+		return validResponse.VisitGetFirmListResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// KeepFirmPrices operation middleware
+func (sh *strictHandler) KeepFirmPrices(ctx echo.Context, params KeepFirmPricesParams) error {
+	var request KeepFirmPricesRequestObject
+
+	request.Params = params
+
+	var body KeepFirmPricesJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.KeepFirmPrices(ctx.Request().Context(), request.(KeepFirmPricesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "KeepFirmPrices")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(KeepFirmPricesResponseObject); ok {
+		return validResponse.VisitKeepFirmPricesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// SetFirmWorkRates operation middleware
+func (sh *strictHandler) SetFirmWorkRates(ctx echo.Context) error {
+	var request SetFirmWorkRatesRequestObject
+
+	var body SetFirmWorkRatesJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.SetFirmWorkRates(ctx.Request().Context(), request.(SetFirmWorkRatesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "SetFirmWorkRates")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(SetFirmWorkRatesResponseObject); ok {
+		return validResponse.VisitSetFirmWorkRatesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
 }
 
 // ListFitOuts operation middleware
@@ -20709,6 +21535,58 @@ func (sh *strictHandler) StrikeElement(ctx echo.Context, fitOut FitOutCode, code
 		return err
 	} else if validResponse, ok := response.(StrikeElementResponseObject); ok {
 		return validResponse.VisitStrikeElementResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GiveToFirmList operation middleware
+func (sh *strictHandler) GiveToFirmList(ctx echo.Context, fitOut FitOutCode, params GiveToFirmListParams) error {
+	var request GiveToFirmListRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GiveToFirmList(ctx.Request().Context(), request.(GiveToFirmListRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GiveToFirmList")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GiveToFirmListResponseObject); ok {
+		return validResponse.VisitGiveToFirmListResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// TakeFirmList operation middleware
+func (sh *strictHandler) TakeFirmList(ctx echo.Context, fitOut FitOutCode, params TakeFirmListParams) error {
+	var request TakeFirmListRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.TakeFirmList(ctx.Request().Context(), request.(TakeFirmListRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "TakeFirmList")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(TakeFirmListResponseObject); ok {
+		return validResponse.VisitTakeFirmListResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

@@ -50,24 +50,3 @@ func TestHandlingABoard(t *testing.T) {
 		t.Errorf("a sheet takes %.2f person-minutes by %d", got, w.People)
 	}
 }
-
-func TestWithMinutes(t *testing.T) {
-	t.Parallel()
-	c, err := WithMinutes(Default(), map[string]float64{"take-down-stud": 2})
-	if err != nil {
-		t.Fatal(err)
-	}
-	was, now := Default().WorkRates["take-down-stud"], c.WorkRates["take-down-stud"]
-	if now.Minutes != 2 || now.Source != was.Source || now.Confirmed != "the firm's own figure, for 1.5" {
-		t.Errorf("WithMinutes gives %+v", now)
-	}
-	if was.Minutes != 1.5 {
-		t.Errorf("WithMinutes wrote to the catalogue it was given: %+v", was)
-	}
-	if _, err := WithMinutes(Default(), map[string]float64{"take-down-roof": 2}); domain.CodeOf(err) != domain.NotFound {
-		t.Errorf("an unknown key: %v, want %s", err, domain.NotFound)
-	}
-	if _, err := WithMinutes(Default(), map[string]float64{"take-down-stud": 0}); domain.CodeOf(err) != domain.Invalid {
-		t.Errorf("0 minutes: %v, want %s", err, domain.Invalid)
-	}
-}

@@ -7,7 +7,7 @@ const Format = "unpick-fitout"
 
 // FormatVersion is the version that Write writes and the newest that Read reads. Version 1 had no sign_offs;
 // versions 1 and 2 had no pricing of a fit-out, no left_by_consent of an assembly, no not_built_yet, no handrail of a stair, no
-// struck_host_surfaces, no link_base, no breaks of a working day, no sign-offs of pieces found and waste assessed, no defects, no licence items and no
+// struck_host_surfaces, no link_base, no breaks of a working day, no work_rates of a crew, no sign-offs of pieces found and waste assessed, no defects, no licence items and no
 // numbers of holes. Each is read as it stands.
 const FormatVersion = 3
 
@@ -61,7 +61,7 @@ func (f File) register(cat *domain.Catalogue) *domain.Register {
 		Relations:  f.Relations,
 		Prices:     f.Prices,
 		SignOffs:   f.SignOffs,
-		Catalogue:  cat,
+		Catalogue:  cat.WithRates(f.FitOut.Crew.Rates),
 
 		StruckHosts: f.StruckHosts,
 	}
