@@ -194,18 +194,18 @@ func (b *book) byMaterial(pieces []salvage.Piece) {
 }
 
 func (b *book) fixingsBack(back []salvage.FixingsBack) {
-	t := b.newTable("Fixings back", []column{{"Fixing", 44, strong}, {"Out", 10, whole}, {"Fit again (share)", 11, thousand}, {"Fit again", 10, whole}, {"Those new (" + b.in.Register.FitOut.Currency + ")", 12, money}, {"Take care", 42, plain}, {"Source", 36, plain}}, a4, len(back))
-	out, fit := 0, 0
+	t := b.newTable("Fixings back", []column{{"Fixing", 44, strong}, {"Out loose", 10, whole}, {"Stay in frames and sets", 11, whole}, {"Fit again (share)", 11, thousand}, {"Fit again", 10, whole}, {"Those new (" + b.in.Register.FitOut.Currency + ")", 12, money}, {"Take care", 42, plain}, {"Source", 36, plain}}, a4, len(back))
+	out, joined, fit := 0, 0, 0
 	for _, f := range back {
 		n := t.row + 1
 		price := any("no price")
 		if f.NewKnown {
 			price = b.major(f.NewMinor)
 		}
-		t.add(f.Name, f.Count, f.Share, formula{fmt.Sprintf("INT(B%d*C%d+0.000001)", n, n), f.Fit}, price, f.Caution, join(f.Source, f.Confirmed))
-		out, fit = out+f.Count, fit+f.Fit
+		t.add(f.Name, f.Count, f.Joined, f.Share, formula{fmt.Sprintf("INT(B%d*D%d+0.000001)", n, n), f.Fit}, price, f.Caution, join(f.Source, f.Confirmed))
+		out, joined, fit = out+f.Count, joined+f.Joined, fit+f.Fit
 	}
-	t.total("All", "A", sum{"B", out, ""}, sum{"D", fit, ""})
+	t.total("All", "A", sum{"B", out, ""}, sum{"C", joined, ""}, sum{"E", fit, ""})
 	t.end()
 }
 

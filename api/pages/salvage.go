@@ -52,10 +52,10 @@ func pieces(c echo.Context, f domain.FitOut, inventory salvage.Inventory, apart 
 func fixingsBack(c echo.Context, f domain.FitOut, inventory salvage.Inventory) table {
 	rows := make([][]cell, len(inventory.Fixings))
 	for i, b := range inventory.Fixings {
-		rows[i] = []cell{plain(b.Name), count(b.Count), count(b.Fit), measured(b.Share*100, 0), price(b.NewMinor, b.NewKnown, f.Currency), plain(b.Caution), plain(b.Source + "; " + b.Confirmed)}
+		rows[i] = []cell{plain(b.Name), count(b.Count), count(b.Joined), count(b.Fit), measured(b.Share*100, 0), price(b.NewMinor, b.NewKnown, f.Currency), plain(b.Caution), plain(b.Source + "; " + b.Confirmed)}
 	}
 	return newTable(c, "fixings", "Fixings that come back", []column{
-		{Key: "name", Title: "Fixing"}, {Key: "count", Title: "Come out", Figure: true, Sum: sumCount}, {Key: "fit", Title: "Fit to use again", Figure: true, Sum: sumCount},
+		{Key: "name", Title: "Fixing"}, {Key: "count", Title: "Come out loose", Figure: true, Sum: sumCount}, {Key: "joined", Title: "Stay in frames and sets", Figure: true, Rest: true, Sum: sumCount}, {Key: "fit", Title: "Fit to use again", Figure: true, Sum: sumCount},
 		{Key: "share", Title: "Share %", Figure: true, Rest: true}, {Key: "new", Title: "Those new", Figure: true, Rest: true}, {Key: "care", Title: "Take care", Rest: true}, {Key: "source", Title: "Source", Rest: true},
 	}, rows)
 }

@@ -1486,8 +1486,10 @@ type FixingsAgain struct {
 
 // FixingsBack The fixings of one type that come out, and how many are fit to use again.
 type FixingsBack struct {
-	Caution        *string `json:"caution,omitempty"`
-	Confirmed      string  `json:"confirmed"`
+	Caution   *string `json:"caution,omitempty"`
+	Confirmed string  `json:"confirmed"`
+
+	// Count that come out loose
 	Count          int     `json:"count"`
 	FitForUseAgain int     `json:"fit_for_use_again"`
 	Name           string  `json:"name"`
@@ -1495,7 +1497,10 @@ type FixingsBack struct {
 	NewMinor       int64   `json:"new_minor"`
 	ShareFit       float32 `json:"share_fit"`
 	Source         string  `json:"source"`
-	Type           string  `json:"type"`
+
+	// StayJoined more, that hold a frame or a set together that comes out in one: not loose, and in no other figure here
+	StayJoined *int   `json:"stay_joined,omitempty"`
+	Type       string `json:"type"`
 }
 
 // FoundAs What a piece turned out to be fit for.

@@ -74,9 +74,10 @@ func (s fixingSize) compare(o fixingSize) int {
 // packs where the price is for a pack.
 func (p *Plan) fixings(from Source, to *domain.Register, prices map[string]domain.Price) {
 	at := map[fixingSize]*Fixing{}
+	here, there := p.asOneHolds()
 	for i := range to.Fixings {
 		f := &to.Fixings[i]
-		if !f.InPlace() || slices.Contains(fits, f.Type) {
+		if !f.InPlace() || slices.Contains(fits, f.Type) || staysIn(f, there) {
 			continue
 		}
 		t, size := to.Catalogue.FixingTypes[f.Type], sizeOf(f)
@@ -91,7 +92,7 @@ func (p *Plan) fixings(from Source, to *domain.Register, prices map[string]domai
 			x.Need += f.Count
 		}
 	}
-	fit := fitOf(from)
+	fit := fitOf(from, here)
 	for _, b := range from.Inventory.Fixings {
 		for size, x := range at {
 			if size.kind == b.Type {
@@ -140,8 +141,35 @@ func (p *Plan) price(x *Fixing, prices map[string]domain.Price) {
 	p.Total.FixingsMinor += x.AmountMinor
 }
 
-// fitOf counts the fixings that come out fit for use again, by size: of what comes out, each size's share of its type.
-func fitOf(from Source) map[fixingSize]int {
+// asOneHolds says of every piece of here, and of every piece of there, in which subassembly it rides that is carried as one.
+func (p *Plan) asOneHolds() (here, there map[string]string) {
+	here, there = map[string]string{}, map[string]string{}
+	for _, w := range p.Wholes {
+		for _, c := range w.Carried {
+			if c.AsOne() {
+				for _, code := range c.Pieces {
+					here[code] = c.Code
+				}
+			}
+		}
+		for _, b := range w.Becomes {
+			if in, ok := here[b.Stock]; ok {
+				there[b.Makes[0]] = in
+			}
+		}
+	}
+	return here, there
+}
+
+// staysIn reports whether a fixing holds two pieces together that ride in one: it is neither undone nor bought.
+func staysIn(f *domain.Fixing, rides map[string]string) bool {
+	in := rides[f.Holds]
+	return in != "" && f.InPlace() && rides[f.IntoElement] == in
+}
+
+// fitOf counts the fixings that come out fit for use again, by size: of what comes out, each size's share of its type. Those of
+// a frame that is taken to pieces here come out too, after it is down; those of one that rides as one stay in it.
+func fitOf(from Source, rides map[string]string) map[fixingSize]int {
 	if from.Register == nil {
 		return nil
 	}
@@ -150,7 +178,7 @@ func fitOf(from Source) map[fixingSize]int {
 	back := map[fixingSize]int{}
 	for i := range r.Fixings {
 		f := &r.Fixings[i]
-		if f.State == domain.FixingStruck || r.Catalogue.FixingTypes[f.Type].UndoUnit != "each" {
+		if f.State == domain.FixingStruck || staysIn(f, rides) || r.Catalogue.FixingTypes[f.Type].UndoUnit != "each" {
 			continue
 		}
 		if e, ok := index.Elements[f.Holds]; ok && (r.Elements[e].ComesOut() || salvage.IsOut(&r.Elements[e])) {

@@ -125,6 +125,32 @@ func TestFramesAreCarried(t *testing.T) {
 	if len(p.Wholes) != 3 || asOne == 0 {
 		t.Fatalf("%d walls, %d frames as one, against the rest %v", len(p.Wholes), asOne, words)
 	}
+	// What holds a frame together stays in it: neither undone, nor needed, nor bought.
+	_, to, loose := storeMove(t, here, strings.Replace(there, gate, hatch, 1), tall)
+	need := func(p *move.Plan) (n int) {
+		for _, f := range p.Fixings {
+			n += f.Need
+		}
+		return n
+	}
+	frame, inside := map[string]string{}, 0
+	for _, w := range p.Wholes {
+		for _, c := range w.Carried {
+			for _, b := range w.Becomes {
+				if c.AsOne() && slices.Contains(c.Pieces, b.Stock) {
+					frame[b.Makes[0]] = c.Code
+				}
+			}
+		}
+	}
+	for i := range to.Fixings {
+		if f := &to.Fixings[i]; f.InPlace() && frame[f.Holds] != "" && frame[f.Holds] == frame[f.IntoElement] {
+			inside += f.Count
+		}
+	}
+	if inside == 0 || need(loose)-need(p) != inside {
+		t.Errorf("%d fixings are needed piece by piece, %d with frames that ride as one, which hold %d", need(loose), need(p), inside)
+	}
 	for name, tt := range map[string]struct {
 		to    string
 		terms move.Terms

@@ -92,11 +92,12 @@ func (p *Piece) ServesInPlace() bool {
 	return p.Goes == Reuse && !p.Provisional && (p.Condition() == Whole || p.Found == nil && p.SoundInPlace)
 }
 
-// FixingsBack are the fixings of one type that come out.
+// FixingsBack are the fixings of one type that come out loose, and those that come out in a frame or a set and stay in it.
 type FixingsBack struct {
 	Type      string  `json:"type"`
 	Name      string  `json:"name"`
-	Count     int     `json:"count"`
+	Count     int     `json:"count" jsonschema_description:"that come out loose"`
+	Joined    int     `json:"stay_joined,omitempty" jsonschema_description:"more, that hold a frame or a set together that comes out in one: not loose, and in no other figure here"`
 	Fit       int     `json:"fit_for_use_again"`
 	Share     float64 `json:"share_fit"`
 	NewMinor  int64   `json:"new_minor" jsonschema_description:"those that are fit, new, by the firm's prices; 0 with new_known false is no price"`
@@ -118,7 +119,8 @@ type Inventory struct {
 // Take lists every piece that comes out or is out and at hand, in order of code, and the fixings that come back. Linear
 // in the register.
 func Take(r *domain.Register) Inventory {
-	spoils := spoilt(r)
+	index := r.Index()
+	spoils := spoilt(r, index)
 	fireSets(r, spoils)
 	prices := r.PriceList()
 	share := ShareOf(prices)
@@ -130,7 +132,7 @@ func Take(r *domain.Register) Inventory {
 		}
 	}
 	slices.SortFunc(inv.Pieces, func(a, b Piece) int { return cmp.Compare(a.Code, b.Code) })
-	inv.Fixings = fixingsBack(r, prices)
+	inv.Fixings = fixingsBack(r, index, prices)
 	inv.Savings = savings(r, inv.Pieces)
 	inv.Waste = waste(r.Catalogue, inv.Pieces)
 	inv.Totals = total(inv, share)

@@ -91,6 +91,37 @@ func TestFixingsComeBackByShare(t *testing.T) {
 	}
 }
 
+// Two screws at a stud's foot: in a frame that comes out in one they stay in it, once undone they are in the hand, and what
+// the landlord keeps has none to give.
+func TestFixingsThatStayJoined(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		name          string
+		change        func(*domain.Register)
+		loose, joined int
+	}{
+		{"piece by piece", func(*domain.Register) {}, 2, 0},
+		{"in one frame", func(r *domain.Register) { r.Elements[0].Subassembly, r.Elements[1].Subassembly = "U", "U" }, 0, 2},
+		{"in two frames", func(r *domain.Register) { r.Elements[0].Subassembly, r.Elements[1].Subassembly = "U", "V" }, 2, 0},
+		{"a frame out, and taken to pieces", func(r *domain.Register) {
+			r.Elements[0].Subassembly, r.Elements[1].Subassembly = "U", "U"
+			r.Elements[0].State, r.Elements[1].State, r.Fixings[0].State = domain.TakenDown, domain.TakenDown, domain.FixingUndone
+		}, 2, 0},
+		{"the landlord keeps the stud", func(r *domain.Register) { r.Elements[1].Owner = domain.LandlordOwns }, 0, 0},
+	} {
+		r := stud(foot("wood-screw-5"))
+		tt.change(r)
+		loose, joined := 0, 0
+		inv := salvage.Take(r)
+		for _, b := range inv.Fixings {
+			loose, joined = loose+b.Count, joined+b.Joined
+		}
+		if loose != tt.loose || joined != tt.joined || inv.Totals.FixingsCount != tt.loose {
+			t.Errorf("%s: %d loose (%d in the totals), %d joined; want %d and %d", tt.name, loose, inv.Totals.FixingsCount, joined, tt.loose, tt.joined)
+		}
+	}
+}
+
 func TestTreatedTimberAsksBeforeItsCode(t *testing.T) {
 	t.Parallel()
 	r := stud(foot("grab-adhesive"))

@@ -26,9 +26,8 @@ const (
 )
 
 // spoilt adds up, for every element, what its fixings do to it.
-func spoilt(r *domain.Register) []spoil {
+func spoilt(r *domain.Register, index *domain.Index) []spoil {
 	out := make([]spoil, len(r.Elements))
-	index := r.Index()
 	for i := range r.Fixings {
 		f := &r.Fixings[i]
 		if f.State == domain.FixingStruck {
