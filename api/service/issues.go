@@ -244,7 +244,7 @@ func (s *Service) planOf(ctx context.Context, fitOut string, r *domain.Register)
 	}
 	issue.Number(made, given)
 	stand, err := s.standIn(ctx, f.ID, made)
-	return planned{register: r, plan: made, stand: stand, ground: &ground{}}, err
+	return planned{register: r, plan: made, stand: stand, ground: &ground{}, staying: &staying{}}, err
 }
 
 // written makes the document of an issue and its print, with what changed since the one before and what was said to it.

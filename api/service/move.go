@@ -10,7 +10,6 @@ import (
 	"unpick/domain"
 	"unpick/domain/calendar"
 	"unpick/domain/move"
-	"unpick/domain/plan"
 	"unpick/reports"
 )
 
@@ -55,19 +54,10 @@ func (s *Service) Moves(ctx context.Context, fitOut string, to []string, terms m
 // movesFrom is where a move comes from: what is saved, what giving the place back takes by its schedule, and what the
 // schedule would still owe where everything stays by agreement.
 func movesFrom(here planned) (move.Source, error) {
-	from := move.Source{Register: here.register, Inventory: here.plan.Salvage, Owed: move.OwedBy(here.plan.Schedule, here.plan.MakingGood)}
-	staying, err := plan.Make(here.register.Agreeing(here.register.AllStaying("left by agreement")))
-	switch domain.CodeOf(err) {
-	case domain.Refused, domain.Unclean, domain.Cycle: // what stays hangs on what comes out: said, and the other ways still stand
-		from.NotStaying = err.Error()
-		return from, nil
-	}
-	if err != nil {
-		return from, err
-	}
-	owed := move.OwedBy(staying.Schedule, staying.MakingGood)
-	from.OwedStaying = &owed
-	return from, nil
+	from := move.Source{Register: here.register, Inventory: here.plan.Salvage, Owed: move.OwedBy(here.plan.Schedule, here.plan.MakingGood), Steps: leftToDo(here.register, here.plan)}
+	var err error
+	from.OwedStaying, from.NotStaying, err = here.staying.of(here.register)
+	return from, err
 }
 
 // MoveDocuments are the workbook of one move, its JSON, drawings of its cuts, and labels that say what each piece becomes, of a stored fit-out to a layout.

@@ -35,6 +35,7 @@ type planned struct {
 	order    strip.Order             // every step that the crew was ever given
 	stand    map[int]answer.Position // of the schedule's items, by number
 	ground   *ground                 // for freeing one thing, made when first asked for
+	staying  *staying                // what is owed where everything stays, made when first asked for
 }
 
 // making is one plan under way.
@@ -174,7 +175,7 @@ func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (
 		if err != nil {
 			return planned{}, err
 		}
-		return planned{before.Hash, r, p, order, stand, &ground{}}, nil
+		return planned{before.Hash, r, p, order, stand, &ground{}, &staying{}}, nil
 	}
 }
 

@@ -75,7 +75,7 @@ func (s *Service) partOf(ctx context.Context, fitOut string, whole planned, part
 		return planned{}, err
 	}
 	stand, err := s.standIn(ctx, f.ID, made)
-	return planned{register: part, plan: made, stand: stand, ground: &ground{}}, err
+	return planned{register: part, plan: made, stand: stand, ground: &ground{}, staying: &staying{}}, err
 }
 
 // under is what was planned with the schedule of one clause alone, "" for all of them.

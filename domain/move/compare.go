@@ -62,6 +62,7 @@ func (w Way) LoadWords() string {
 // comparison is what all ways are made from.
 type comparison struct {
 	from     Source
+	plan     *Plan // the move, or the first order, whose putting up all ways share
 	to       *domain.Register
 	terms    Terms
 	labour   domain.Price
@@ -73,7 +74,7 @@ type comparison struct {
 
 // ways puts the move beside buying all new, leaving this fit-out to the landlord, and selling what comes out.
 func ways(p *Plan, from Source, to *domain.Register, terms Terms) ([]Way, error) {
-	c := comparison{from: from, to: to, terms: terms, currency: p.Currency, misfits: len(p.Misfits) > 0, prices: from.pricesFor(to)}
+	c := comparison{from: from, plan: p, to: to, terms: terms, currency: p.Currency, misfits: len(p.Misfits) > 0, prices: from.pricesFor(to)}
 	c.labour, c.hasRate = c.prices["labour-hour"]
 	if from.Register == nil {
 		w := Way{Key: "new", Name: "Buy all of it new", Because: "new stock and fixings with their allowance, carrying in, cutting and putting up"}
@@ -145,6 +146,9 @@ func (c comparison) givesBack(w *Way) {
 	w.LeftOut = append(w.LeftOut, c.from.Owed.leftOut()...)
 	minutes, made := carriedOut(c.from.Register.Catalogue, c.from.Inventory)
 	w.Parts = append(w.Parts, c.work("carrying-out", "Here: carrying out and loading", minutes, made))
+	if minutes, made = towerWork(c.from.Register.Catalogue, c.from.Steps); minutes > 0 {
+		w.Parts = append(w.Parts, c.work("tower-here", "Here: building, moving and striking a tower", minutes, made))
+	}
 }
 
 // trips adds the vehicle's hire and its driver.
@@ -181,11 +185,12 @@ func (c comparison) builds(w *Way, p *Plan) {
 	fixings := Part{Key: "fixings", Name: "Fixings to buy", Money: t.FixingsMinor, Known: p.FixingsKnown(), Made: fmt.Sprintf("%s, Fixings: %d %% over those needed", list, c.terms.FixingPercent)}
 	w.Parts = append(w.Parts, stock, fixings)
 	cat := c.to.Catalogue
-	minutes, made := byWeight(cat, p.usedKg()+t.NewKg, "unload-vehicle", "carry-in")
+	minutes, made := byWeight(cat, p.usedKg()+t.NewKg, unloadingRates)
 	w.Parts = append(w.Parts, c.work("carrying-in", "There: unloading and carrying in", minutes, "what is moved and what is bought, without fixings: "+made))
 	minutes, made = p.sawing(cat)
 	w.Parts = append(w.Parts, c.work("cutting", "There: cutting", minutes, made))
 	w.Parts = append(w.Parts, c.work("putting-up", "There: putting up", t.BuildMinutes, fmt.Sprintf("the list Putting up: %s handled at the catalogue's rates of taking down, taken for putting up too, and fixings driven (common practice, no source)", counted(t.Pieces, "piece", "pieces"))))
+	c.hires(w)
 	w.CarbonKg, w.NoCarbon = t.NewCarbonKg, t.NoCarbon
 	w.Delivered = c.terms.Vehicle.loadsOf(t.NewKg, p.newM3())
 }

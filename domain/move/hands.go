@@ -27,13 +27,14 @@ const longMm = 3000
 
 // hands says who lifts what at both ends. At the new one a piece is as heavy and held as high as when it will come out
 // again, so the strip-out of the next premises says how many people, from what, and what is no lift for hands.
-func (p *Plan) hands(to *domain.Register) {
+func (p *Plan) hands(to *domain.Register, hours domain.Calendar) {
 	p.Lifts = p.carrying()
 	steps, err := strip.Plan(release.Build(to), salvage.Take(to))
 	if err != nil {
 		p.unsure = append(p.unsure, fmt.Sprintf("Who lifts what when it goes up is not worked out, for the layout cannot be planned: %v", err))
 		return
 	}
+	p.reached(to, steps.Steps, hours)
 	at := map[string]int{}
 	for k := range p.Build {
 		at[p.Build[k].Assembly] = k

@@ -11,44 +11,50 @@ import (
 	"unpick/domain/cutting"
 	"unpick/domain/relocation"
 	"unpick/domain/salvage"
+	"unpick/domain/strip"
 )
 
 // Plan is a move: what becomes what, what to buy, what is left, how it travels and what it costs.
 type Plan struct {
-	From      string          `json:"from,omitempty" jsonschema_description:"fit-out that comes out; empty for a first order"`
-	To        string          `json:"to" jsonschema_description:"fit-out that goes up"`
-	ToName    string          `json:"to_name"`
-	Currency  string          `json:"currency"`
-	Terms     Terms           `json:"terms"`
-	Wholes    []Whole         `json:"goes_up_whole"`
-	Lengths   []LengthCut     `json:"lengths"`
-	Sheets    []SheetCut      `json:"sheets"`
-	Units     []Unit          `json:"units" jsonschema_description:"whole pieces that are used as they are, or bought by the piece"`
-	Metres    []Metre         `json:"by_the_metre" jsonschema_description:"cable, sealant and the like: always new"`
-	Cannot    []Cannot        `json:"cannot_be_made"`
-	Buying    []Buy           `json:"buying"`
-	Allowed   []Allowance     `json:"allowances" jsonschema_description:"what is bought over the cutting, by class of material"`
-	Fixings   []Fixing        `json:"fixings"`
-	Left      []Left          `json:"left_over"`
-	Loads     []Load          `json:"loads"`
-	TooBig    []string        `json:"too_big_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that need another vehicle"`
-	TooHeavy  []string        `json:"too_heavy_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that weigh more than may be loaded: they need another vehicle"`
-	CutFirst  []string        `json:"cut_before_loading,omitempty" jsonschema_description:"salvaged pieces that are longer than the bed, and fit once they are cut to what they become"`
-	Build     []Build         `json:"putting_up" jsonschema_description:"assemblies in the order in which they go up, with the load by which all their salvaged pieces are there"`
-	Misfits   []domain.Advice `json:"layout_does_not_fit,omitempty" jsonschema_description:"pieces in one place, in the landlord's fabric or out of the unit: no way has a total until they are mended"`
-	Lifts     []Lift          `json:"lifts" jsonschema_description:"what one person does not lift alone, at both ends"`
-	Total     Total           `json:"total"`
-	Ways      []Way           `json:"ways" jsonschema_description:"this move beside other ways"`
-	Cautions  []string        `json:"cautions"`
-	Unpriced  []string        `json:"unpriced,omitempty" jsonschema_description:"materials and fixings to buy that the firm has no price for"`
-	NoTotal   []string        `json:"no_total_because,omitempty" jsonschema_description:"what keeps the money from being all of it"`
-	Proven    bool            `json:"proven" jsonschema_description:"no cutting of these lengths and sheets costs less"`
-	Sizes     *Sizes          `json:"other_sizes,omitempty" jsonschema_description:"sizes near those of the layout that buy less; where they were asked for"`
-	register  *domain.Register
-	unsure    []string // cautions about what could not be worked out
-	inventory salvage.Inventory
-	saw       *saw
-	here      map[string]*domain.Element // of the fit-out that comes out, by code
+	From       string          `json:"from,omitempty" jsonschema_description:"fit-out that comes out; empty for a first order"`
+	To         string          `json:"to" jsonschema_description:"fit-out that goes up"`
+	ToName     string          `json:"to_name"`
+	Currency   string          `json:"currency"`
+	Terms      Terms           `json:"terms"`
+	Wholes     []Whole         `json:"goes_up_whole"`
+	Lengths    []LengthCut     `json:"lengths"`
+	Sheets     []SheetCut      `json:"sheets"`
+	Units      []Unit          `json:"units" jsonschema_description:"whole pieces that are used as they are, or bought by the piece"`
+	Metres     []Metre         `json:"by_the_metre" jsonschema_description:"cable, sealant and the like: always new"`
+	Cannot     []Cannot        `json:"cannot_be_made"`
+	Buying     []Buy           `json:"buying"`
+	Allowed    []Allowance     `json:"allowances" jsonschema_description:"what is bought over the cutting, by class of material"`
+	Fixings    []Fixing        `json:"fixings"`
+	Left       []Left          `json:"left_over"`
+	Loads      []Load          `json:"loads"`
+	TooBig     []string        `json:"too_big_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that need another vehicle"`
+	TooHeavy   []string        `json:"too_heavy_for_the_vehicle,omitempty" jsonschema_description:"salvaged pieces that weigh more than may be loaded: they need another vehicle"`
+	CutFirst   []string        `json:"cut_before_loading,omitempty" jsonschema_description:"salvaged pieces that are longer than the bed, and fit once they are cut to what they become"`
+	Access     []Hire          `json:"access_for_putting_up,omitempty" jsonschema_description:"equipment that putting up needs: what its pieces will be reached from when they come out again"`
+	Build      []Build         `json:"putting_up" jsonschema_description:"assemblies in the order in which they go up, with the load by which all their salvaged pieces are there"`
+	Misfits    []domain.Advice `json:"layout_does_not_fit,omitempty" jsonschema_description:"pieces in one place, in the landlord's fabric or out of the unit: no way has a total until they are mended"`
+	Lifts      []Lift          `json:"lifts" jsonschema_description:"what one person does not lift alone, at both ends"`
+	Total      Total           `json:"total"`
+	Ways       []Way           `json:"ways" jsonschema_description:"this move beside other ways"`
+	Cautions   []string        `json:"cautions"`
+	Unpriced   []string        `json:"unpriced,omitempty" jsonschema_description:"materials and fixings to buy that the firm has no price for"`
+	NoTotal    []string        `json:"no_total_because,omitempty" jsonschema_description:"what keeps the money from being all of it"`
+	Proven     bool            `json:"proven" jsonschema_description:"no cutting of these lengths and sheets costs less"`
+	Sizes      *Sizes          `json:"other_sizes,omitempty" jsonschema_description:"sizes near those of the layout that buy less; where they were asked for"`
+	register   *domain.Register
+	unsure     []string // cautions about what could not be worked out
+	inventory  salvage.Inventory
+	saw        *saw
+	from       map[string]strip.Access // what each piece of the next premises is put up from; none where that could not be planned
+	towers     int                     // person-minutes of building, moving and striking a tower there
+	towerWords string
+	here       map[string]*domain.Element // of the fit-out that comes out, by code
+	ratesHere  *domain.Catalogue          // its work rates
 
 	Programme *relocation.Programme `json:"programme,omitempty" jsonschema_description:"strip-out, loads and putting up on one calendar with one crew; a first order has none"`
 }
@@ -158,8 +164,17 @@ type Source struct {
 	Owed        Owed                    // what giving the place back takes
 	OwedStaying *Owed                   // the same where everything stays by agreement; nil where that cannot be
 	NotStaying  string                  // why it cannot
+	Steps       []strip.Step            // of the strip-out that are left, for what they are reached from
 	Prices      map[string]domain.Price // of the firm; those of the next premises' own list come before them
 	Stop        func() bool             // asked now and then: true is that nobody waits any more, and what is there then is answered; nil is never
+}
+
+// hours are the crew's: those of the place that it comes from, where it comes from one.
+func (from Source) hours(to *domain.Register) domain.Calendar {
+	if from.Register != nil {
+		return from.Register.FitOut.Calendar
+	}
+	return to.FitOut.Calendar
 }
 
 // stopped reports whether nobody waits any more.
@@ -183,7 +198,7 @@ func Make(from Source, to *domain.Register, terms Terms) (*Plan, error) {
 	}
 	p.load(from)
 	p.build(to)
-	p.hands(to)
+	p.hands(to, from.hours(to))
 	p.Misfits = misfits(to)
 	if p.Ways, err = ways(p, from, to, terms); err != nil {
 		return nil, err
@@ -203,7 +218,7 @@ func assign(from Source, to *domain.Register, terms Terms, with *saw) (*Plan, er
 	p.here = from.elements()
 	taken, found := map[string]bool{}, map[string]bool{}
 	if from.Register != nil {
-		p.From = from.Register.FitOut.Code
+		p.From, p.ratesHere = from.Register.FitOut.Code, from.Register.Catalogue
 		p.Wholes = append(p.Wholes, p.wholes(from.Register, from.Inventory, to)...)
 		for _, w := range p.Wholes {
 			for _, b := range w.Becomes {

@@ -121,15 +121,22 @@ func carriedOut(c *domain.Catalogue, inv salvage.Inventory) (minutes int, made s
 			unweighed++
 		}
 	}
-	minutes, made = byWeight(c, kg, "carry-out", "load-vehicle")
+	minutes, made = byWeight(c, kg, loadingRates)
 	if unweighed > 0 {
 		made = joined(made, fmt.Sprintf("%s of unknown mass not counted", counted(unweighed, "piece", "pieces")))
 	}
 	return minutes, "everything that comes out, from the stack into a vehicle: " + made
 }
 
-// byWeight is the person-minutes of carrying so many kilograms by work rates of the catalogue.
-func byWeight(c *domain.Catalogue, kg float64, rates ...string) (minutes int, made string) {
+// The work rates of carrying by weight: from the stack into a vehicle, and out of it to where it goes up. The ways and the
+// programme of both ends read them here.
+var (
+	loadingRates   = [2]string{"carry-out", "load-vehicle"}
+	unloadingRates = [2]string{"unload-vehicle", "carry-in"}
+)
+
+// byWeight is the person-minutes of carrying so many kilograms by two work rates of the catalogue.
+func byWeight(c *domain.Catalogue, kg float64, rates [2]string) (minutes int, made string) {
 	a, b := c.WorkRates[rates[0]], c.WorkRates[rates[1]]
 	minutes = int(kg*(a.Minutes+b.Minutes) + 0.5)
 	return minutes, fmt.Sprintf("%.0f kg at %g + %g min a kg (%s, %s: %s)", kg, a.Minutes, b.Minutes, rates[0], rates[1], a.Source)

@@ -7,8 +7,8 @@ import (
 	"time"
 
 	"unpick/domain"
-	"unpick/domain/choice"
 	"unpick/domain/relocation"
+	"unpick/domain/strip"
 )
 
 // Lay adds the programme of both ends to a plan: its loads and its putting up beside the strip-out and the making good of
@@ -27,10 +27,13 @@ func (p *Plan) There() relocation.There {
 		mass[p.inventory.Pieces[i].Code] = p.inventory.Pieces[i].MassKg
 	}
 	load := func(name string, vehicle int, pieces []string) {
-		t := relocation.Trip{Name: name, Vehicle: vehicle, Pieces: pieces}
+		t := relocation.Trip{Name: name, Vehicle: vehicle, Pieces: pieces, People: p.ratesHere.WorkRates[loadingRates[1]].People}
+		kg := 0.0
 		for _, code := range pieces {
-			t.MassKg += mass[code]
+			kg += mass[code]
 		}
+		t.Loading, _ = byWeight(p.ratesHere, kg, loadingRates)
+		t.Unloading, _ = byWeight(p.register.Catalogue, kg, unloadingRates)
 		out.Trips = append(out.Trips, t)
 	}
 	for _, l := range p.Loads {
@@ -82,12 +85,16 @@ func (p *Plan) packages(trips []relocation.Trip) []relocation.Package {
 			out, minutes = append(out, next), append(minutes, 0)
 		}
 		out[at].Pieces = append(out[at].Pieces, e.Code)
+		if a, ok := p.from[e.Code]; ok && a != strip.FromFloor && !slices.Contains(out[at].Access, a) {
+			out[at].Access = append(out[at].Access, a)
+		}
 		minutes[at] += l.minutes
 		of[e.Code] = at
 	}
 	p.rests(out, of)
 	for i := range out {
 		out[i].Minutes = int(minutes[i] + .999)
+		slices.Sort(out[i].Access)
 		slices.Sort(out[i].After)
 		out[i].After = slices.Compact(out[i].After)
 	}
@@ -119,7 +126,7 @@ func (p *Plan) lots(trips []relocation.Trip) []lot {
 			}
 		}
 	}
-	turns, at := p.turns(), map[string]int{}
+	turns, minutes := p.turns(), putMinutes(r)
 	var out []lot
 	for i := range r.Elements {
 		e := &r.Elements[i]
@@ -130,13 +137,7 @@ func (p *Plan) lots(trips []relocation.Trip) []lot {
 		if !ok {
 			k = -1
 		}
-		at[e.Code] = len(out)
-		out = append(out, lot{e, k, handling(r.Catalogue, e)})
-	}
-	for i := range r.Fixings {
-		if k, ok := at[r.Fixings[i].Holds]; ok && r.Fixings[i].InPlace() {
-			out[k].minutes += choice.PutIn(r.Catalogue, r.Fixings[i])
-		}
+		out = append(out, lot{e, k, minutes[e.Code]})
 	}
 	slices.SortFunc(out, func(a, b lot) int { return cmp.Compare(turns[a.element.Code], turns[b.element.Code]) })
 	return out

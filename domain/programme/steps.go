@@ -37,6 +37,15 @@ func FromSteps(g *release.Graph, steps []strip.Step, means Means) (*Problem, err
 	return p, p.Check()
 }
 
+// Equipment is a sort of access equipment as a resource: towers, else steps.
+func Equipment(a strip.Access, means Means) Resource {
+	means = means.filled()
+	if a == strip.FromTower {
+		return Resource{Code: Towers, Name: "mobile towers", Capacity: means.Towers}
+	}
+	return Resource{Code: StepLadder, Name: "steps or low platforms", Capacity: means.Steps}
+}
+
 // staff adds the resources that the steps need, and what each step needs of them.
 func (p *Problem) staff(steps []strip.Step, means Means) {
 	means = means.filled()
@@ -50,11 +59,9 @@ func (p *Problem) staff(steps []strip.Step, means Means) {
 	for i := range steps {
 		s, a := &steps[i], &p.Activities[i]
 		a.Needs = append(a.Needs, Need{resource(People, "people on the crew", means.People), s.People})
-		switch s.Access {
-		case strip.FromTower:
-			a.Needs = append(a.Needs, Need{resource(Towers, "mobile towers", means.Towers), 1})
-		case strip.FromSteps:
-			a.Needs = append(a.Needs, Need{resource(StepLadder, "steps or low platforms", means.Steps), 1})
+		if s.Access == strip.FromTower || s.Access == strip.FromSteps {
+			r := Equipment(s.Access, means)
+			a.Needs = append(a.Needs, Need{resource(r.Code, r.Name, r.Capacity), 1})
 		}
 		if k := means.room(s.Zone); k >= 0 {
 			a.Needs = append(a.Needs, Need{resource(Zone+s.Zone, "room for people in "+s.Zone, means.Zones[k].People), s.People})

@@ -259,6 +259,11 @@ func (c *checker) stores() {
 		by int
 	}
 	changes := map[string][]change{}
+	take := func(e *Entry, store string, n int) {
+		for _, x := range e.Parts {
+			changes[store] = append(changes[store], change{fmt.Sprintf("%s %05d", x.On, x.From), n}, change{fmt.Sprintf("%s %05d", x.On, x.To), -n})
+		}
+	}
 	for _, s := range c.f.Steps {
 		e := c.steps[s.Number]
 		if e == nil {
@@ -275,9 +280,19 @@ func (c *checker) stores() {
 			needs["zone "+s.Zone] = len(e.People)
 		}
 		for store, n := range needs {
-			for _, x := range e.Parts {
-				changes[store] = append(changes[store], change{fmt.Sprintf("%s %05d", x.On, x.From), n}, change{fmt.Sprintf("%s %05d", x.On, x.To), -n})
+			take(e, store, n)
+		}
+	}
+	for _, g := range c.f.Packages {
+		if g.Minutes == 0 || len(g.Pieces) == 0 {
+			continue
+		}
+		for _, a := range g.Access {
+			store := "steps"
+			if a == strip.FromTower {
+				store = "towers"
 			}
+			take(c.ups[g.Pieces[0]][0], store, 1)
 		}
 	}
 	for store, all := range changes {

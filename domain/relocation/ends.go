@@ -27,18 +27,20 @@ type There struct {
 
 // Trip is one load of one vehicle. Trips of a vehicle go one after the other.
 type Trip struct {
-	Name    string
-	Vehicle int
-	Pieces  []string // codes of the old place
-	MassKg  float64
+	Name               string
+	Vehicle            int
+	Pieces             []string // codes of the old place
+	Loading, Unloading int      // of one person: from the stack into the vehicle, and from it to where it goes up
+	People             int      // who load and unload it; 0 reads as 1
 }
 
 // Package is a run of pieces of one assembly that go up one after the other, once they are there.
 type Package struct {
 	Assembly, Name string
-	Pieces         []string // codes of the next place
-	Minutes        int      // of one person
-	Trips          []int    // that bring what they are made of
-	Bought         bool     // some of it is bought
-	After          []int    // packages that have to stand before
+	Pieces         []string       // codes of the next place
+	Minutes        int            // of one person
+	Trips          []int          // that bring what they are made of
+	Bought         bool           // some of it is bought
+	Access         []strip.Access // what it is reached from, beside the floor, for as long as it takes
+	After          []int          // packages that have to stand before
 }

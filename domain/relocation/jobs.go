@@ -3,11 +3,11 @@ package relocation
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"unpick/domain/programme"
+	"unpick/domain/strip"
 )
 
 // Kind is what a piece of work is.
@@ -73,7 +73,7 @@ func workOf(h Here, t There, terms Terms, dayMinutes int) (*work, error) {
 		}
 	}
 	w.old = len(w.jobs)
-	w.putUp(t, terms.People, makingGood)
+	w.putUp(h, t, terms.People, makingGood)
 	return w, nil
 }
 
@@ -184,8 +184,7 @@ func (w *work) ends(steps int) []after {
 	return out
 }
 
-// load makes one job of each trip: it begins once its pieces are out, and the way back is left to whoever goes. Carrying to
-// the vehicle and handing in have their rates; unloading is taken to be as long as loading (common practice, no source).
+// load makes one job of each trip: it begins once its pieces are out, and the way back is left to whoever goes.
 func (w *work) load(h Here, t There, terms Terms, steps int) {
 	if h.Register == nil {
 		return
@@ -196,13 +195,11 @@ func (w *work) load(h Here, t There, terms Terms, steps int) {
 			stepOf[code] = i
 		}
 	}
-	rates := h.Register.Catalogue.WorkRates
-	carry, hand := rates["carry-out"], rates["load-vehicle"]
 	before := map[int]int{} // the trip before, by vehicle
 	for _, trip := range t.Trips {
-		j := job{kind: Load, code: trip.Name, title: strings.ToUpper(trip.Name[:1]) + trip.Name[1:], group: trip.Name, in: here, out: there, people: min(max(hand.People, 1), terms.People), whole: true, vehicle: trip.Vehicle, pieces: trip.Pieces}
-		j.loading = shared(int(math.Ceil((carry.Minutes+hand.Minutes)*trip.MassKg)), j.people)
-		j.minutes = 2*j.loading + terms.Travel
+		j := job{kind: Load, code: trip.Name, title: strings.ToUpper(trip.Name[:1]) + trip.Name[1:], group: trip.Name, in: here, out: there, people: min(max(trip.People, 1), terms.People), whole: true, vehicle: trip.Vehicle, pieces: trip.Pieces}
+		j.loading = shared(trip.Loading, j.people)
+		j.minutes = j.loading + terms.Travel + shared(trip.Unloading, j.people)
 		waits := map[int]bool{}
 		for _, code := range trip.Pieces {
 			if at, ok := stepOf[code]; ok && !waits[at] {
@@ -219,8 +216,9 @@ func (w *work) load(h Here, t There, terms Terms, steps int) {
 	}
 }
 
-// putUp makes a job of each package. Two put up together, where there are two (common practice, no source).
-func (w *work) putUp(t There, people, firstTrip int) {
+// putUp makes a job of each package. Two put up together, where there are two (common practice, no source). The access
+// equipment is the crew's one set: what a package is reached from is at no other work while it goes up.
+func (w *work) putUp(h Here, t There, people, firstTrip int) {
 	first, parts, part := len(w.jobs), map[string]int{}, map[string]int{}
 	for _, p := range t.Packages {
 		parts[p.Assembly]++
@@ -232,6 +230,9 @@ func (w *work) putUp(t There, people, firstTrip int) {
 			j.code, j.title = fmt.Sprintf("%s %d/%d", p.Assembly, part[p.Assembly], n), fmt.Sprintf("%s, part %d of %d", p.Name, part[p.Assembly], n)
 		}
 		j.minutes = shared(p.Minutes, j.people)
+		for _, a := range p.Access {
+			j.needs = append(j.needs, programme.Need{Resource: w.equipment(h, a), Amount: 1})
+		}
 		for _, k := range p.Trips {
 			j.after = append(j.after, after{job: firstTrip + k})
 		}
@@ -240,6 +241,20 @@ func (w *work) putUp(t There, people, firstTrip int) {
 		}
 		w.jobs = append(w.jobs, j)
 	}
+}
+
+// equipment is the place of a sort of access equipment in the stores, put there where taking out needs none.
+func (w *work) equipment(h Here, a strip.Access) int {
+	means := programme.Means{}
+	if h.Register != nil {
+		means = programme.MeansOf(h.Register)
+	}
+	r := programme.Equipment(a, means)
+	if i := slices.IndexFunc(w.stores, func(s programme.Resource) bool { return s.Code == r.Code }); i >= 0 {
+		return i
+	}
+	w.stores = append(slices.Clip(w.stores), r)
+	return len(w.stores) - 1
 }
 
 // shared is how long people together take over so many minutes of one.

@@ -87,14 +87,13 @@ func mustMake(t tb, h relocation.Here, n relocation.There, terms relocation.Term
 // TestByHand is worked by hand. The lease ends on Wednesday 31 March 2027; Friday 26 and Monday 29 March are Good Friday
 // and Easter Monday. One working day in hand: work is done by Tuesday 30. A repair of 60 minutes hardens for 24 hours,
 // then 900 minutes of paint by two are 450: the whole of Tuesday 30, so the repair is done by the close of Monday 29, which
-// is a holiday, as are the days back to Friday: Thursday 25. The one load, 100 kg: (0.15 + 0.08) x 100 = 23 minutes of
-// one, 12 by two, 12 + 30 + 12 = 54 minutes. With paint on all Tuesday it would have to go on Thursday 25; but the load comes first
+// is a holiday, as are the days back to Friday: Thursday 25. The one load, 100 kg: 23 minutes of one, 12 by two, at each end: 12 + 30 + 12 = 54 minutes. With paint on all Tuesday it would have to go on Thursday 25; but the load comes first
 // seen from the end: at the end of Tuesday, paint begins 54 minutes earlier, on Thursday, and the repair on Wednesday 24.
 func TestByHand(t *testing.T) {
 	t.Parallel()
 	here := bare(english(domain.Tenancy{Expiry: "2027-03-31", ContingencyDays: 1}), 60, 24, 900)
 	next := relocation.There{FitOut: english(domain.Tenancy{Start: "2027-03-01"}),
-		Trips:    []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, MassKg: 100}},
+		Trips:    []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, Loading: 23, Unloading: 23, People: 2}},
 		Packages: []relocation.Package{{Assembly: "N1", Name: "Wall", Pieces: []string{"N1-S1"}, Minutes: 1000, Trips: []int{0}}, {Assembly: "N2", Name: "Bought", Pieces: []string{"N2-S1"}, Minutes: 100, Bought: true, After: []int{0}}}}
 	terms := relocation.Usual()
 	terms.RentHere, terms.RentThere = 100_000, 73_000
@@ -140,7 +139,7 @@ func TestByHand(t *testing.T) {
 func TestRentRunsToTheEnd(t *testing.T) {
 	t.Parallel()
 	here := bare(english(domain.Tenancy{BreakDate: "2027-03-27", BreakVacant: true, Expiry: "2029-03-27"}), 60, 0, 0)
-	next := relocation.There{FitOut: english(domain.Tenancy{}), Trips: []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, MassKg: 10}}}
+	next := relocation.There{FitOut: english(domain.Tenancy{}), Trips: []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, Loading: 3, Unloading: 3, People: 2}}}
 	terms := relocation.Usual()
 	terms.NotBefore = "2027-03-08"
 	p := mustMake(t, here, next, terms, "2027-02-01")
@@ -175,7 +174,7 @@ func TestDoesNotFit(t *testing.T) {
 func TestEntryAfterTheEnd(t *testing.T) {
 	t.Parallel()
 	here := bare(english(domain.Tenancy{Expiry: "2027-02-26"}), 0, 0, 0)
-	next := relocation.There{FitOut: english(domain.Tenancy{Start: "2027-03-15"}), Trips: []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, MassKg: 10}}}
+	next := relocation.There{FitOut: english(domain.Tenancy{Start: "2027-03-15"}), Trips: []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, Loading: 3, Unloading: 3, People: 2}}}
 	p := mustMake(t, here, next, relocation.Usual(), "2027-01-04")
 	if p.Fits || p.LateDays != 17 || p.AsAgreed.Days != 0 || !strings.Contains(strings.Join(p.Mends, "\n"), "17 days before its day of entry") {
 		t.Errorf("fits %v, late by %d, as agreed %+v, %q", p.Fits, p.LateDays, p.AsAgreed, p.Mends)
@@ -186,8 +185,8 @@ func TestEntryAfterTheEnd(t *testing.T) {
 func TestRefused(t *testing.T) {
 	t.Parallel()
 	lease := domain.Tenancy{Expiry: "2027-03-31", Start: "2027-03-01"}
-	trip := func(kg float64) []relocation.Trip {
-		return []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, MassKg: kg}}
+	trip := func(minutes int) []relocation.Trip {
+		return []relocation.Trip{{Name: "load 1", Pieces: []string{"S1"}, Loading: minutes, Unloading: minutes, People: 2}}
 	}
 	night := english(lease)
 	night.Calendar.StartsAt = "20:00"
@@ -195,15 +194,15 @@ func TestRefused(t *testing.T) {
 	sundays.Calendar.WorkingDays = []string{"sun"}
 	for name, tt := range map[string]struct {
 		here, there domain.FitOut
-		kg          float64
+		loading     int
 		says        string
 	}{
-		"no date":         {english(domain.Tenancy{}), english(domain.Tenancy{}), 10, "neither the day of giving back"},
-		"a load too long": {english(lease), english(lease), 5000, "smaller payload"},
-		"hours that miss": {english(lease), night, 10, "do not meet"},
-		"days that miss":  {english(lease), sundays, 10, "longest day on which both places are worked has 0"},
+		"no date":         {english(domain.Tenancy{}), english(domain.Tenancy{}), 3, "neither the day of giving back"},
+		"a load too long": {english(lease), english(lease), 1150, "smaller payload"},
+		"hours that miss": {english(lease), night, 3, "do not meet"},
+		"days that miss":  {english(lease), sundays, 3, "longest day on which both places are worked has 0"},
 	} {
-		p := mustMake(t, bare(tt.here, 10, 0, 0), relocation.There{FitOut: tt.there, Trips: trip(tt.kg)}, relocation.Usual(), "2027-02-01")
+		p := mustMake(t, bare(tt.here, 10, 0, 0), relocation.There{FitOut: tt.there, Trips: trip(tt.loading)}, relocation.Usual(), "2027-02-01")
 		if !strings.Contains(p.Refused, tt.says) || len(p.Work) > 0 {
 			t.Errorf("%s: refused %q, want %q", name, p.Refused, tt.says)
 		}
@@ -255,7 +254,7 @@ func moveOf(t *rapid.T, h relocation.Here) (relocation.Here, relocation.There, r
 	}
 	trips := rapid.IntRange(0, 4).Draw(t, "trips")
 	for i := range trips {
-		n.Trips = append(n.Trips, relocation.Trip{Name: fmt.Sprint("load ", i+1), Vehicle: rapid.IntRange(0, 1).Draw(t, "vehicle"), MassKg: float64(rapid.IntRange(1, 700).Draw(t, "kg"))})
+		n.Trips = append(n.Trips, relocation.Trip{Name: fmt.Sprint("load ", i+1), Vehicle: rapid.IntRange(0, 1).Draw(t, "vehicle"), Loading: rapid.IntRange(1, 160).Draw(t, "loading"), Unloading: rapid.IntRange(0, 160).Draw(t, "unloading"), People: rapid.IntRange(0, 3).Draw(t, "loaders")})
 	}
 	for _, code := range pieces {
 		if trips > 0 && rapid.Bool().Draw(t, "moves") {
@@ -270,6 +269,7 @@ func moveOf(t *rapid.T, h relocation.Here) (relocation.Here, relocation.There, r
 				g.Trips = append(g.Trips, k)
 			}
 		}
+		g.Access = rapid.SampledFrom([][]strip.Access{nil, {strip.FromSteps}, {strip.FromTower}, {strip.FromSteps, strip.FromTower}}).Draw(t, "reached from")
 		if i > 0 && rapid.Bool().Draw(t, "on another") {
 			g.After = []int{rapid.IntRange(0, i-1).Draw(t, "on")}
 		}
@@ -300,6 +300,47 @@ func calendarOf(t *rapid.T, name string) domain.Calendar {
 		c.DaysOff = []string{dateIn(t, name+" off", 90, 250)}
 	}
 	return c
+}
+
+// TestOneTowerAtATime: with four people two walls go up side by side, and one after the other where both need the one tower.
+// The second opinion finds the first programme where there is a tower for one.
+func TestOneTowerAtATime(t *testing.T) {
+	t.Parallel()
+	h := left(t, "one-wall")
+	r := *h.Register
+	r.FitOut.Calendar, r.FitOut.Crew.People = domain.Calendar{Region: "GB-ENG"}, 4
+	r.FitOut.Tenancy = domain.Tenancy{Expiry: "2027-05-28"}
+	h.Register = &r
+	plan := func(from ...strip.Access) (*relocation.Programme, relocation.There) {
+		n := relocation.There{FitOut: english(domain.Tenancy{Start: "2027-05-03"}), Packages: []relocation.Package{
+			{Assembly: "N1", Name: "wall", Pieces: []string{"N1-1"}, Minutes: 300, Access: from}, {Assembly: "N2", Name: "wall", Pieces: []string{"N2-1"}, Minutes: 300, Access: from}}}
+		return mustMake(t, h, n, relocation.Usual(), "2027-03-01"), n
+	}
+	apart := func(p *relocation.Programme) bool {
+		var at [][2]string
+		for _, e := range p.Work {
+			if e.Kind == relocation.PutUp {
+				at = append(at, [2]string{fmt.Sprintf("%s %05d", e.Starts, e.Parts[0].From), fmt.Sprintf("%s %05d", e.Ends, e.Parts[len(e.Parts)-1].To)})
+			}
+		}
+		if len(at) != 2 {
+			t.Fatalf("%d packages are laid, want 2", len(at))
+		}
+		return at[0][1] <= at[1][0] || at[1][1] <= at[0][0]
+	}
+	floor, _ := plan()
+	tower, n := plan(strip.FromTower)
+	if apart(floor) || !apart(tower) {
+		t.Errorf("one after the other: %v from the floor, %v from the one tower; want false, true", apart(floor), apart(tower))
+	}
+	facts := relocation.Facts{Here: r.FitOut, There: n.FitOut, Steps: h.Steps, Packages: n.Packages, Stores: map[string]int{"towers": 1, "steps": 1}, NotBefore: day("2027-03-01"), Entry: day("2027-05-03")}
+	facts.MakingGood = h.MakingGood
+	if faults := relocation.Check(tower, facts); len(faults) > 0 {
+		t.Errorf("one tower at a time, and yet %q", faults)
+	}
+	if faults := relocation.Check(floor, facts); !slices.ContainsFunc(faults, func(f string) bool { return strings.Contains(f, "2 of towers are in use") }) {
+		t.Errorf("two walls from one tower at once are not found: %q", faults)
+	}
 }
 
 // TestAnyMove: any move is laid and holds by the second opinion (Make refuses one that does not, which fails here), no
@@ -363,7 +404,7 @@ func TestCheckFinds(t *testing.T) {
 	h.Register = &r
 	h.MakingGood = makinggood.List{Rows: []makinggood.Row{{Host: "W", HostName: "W", Minutes: 60, CureHours: 48, Charged: true}, {Host: "V", HostName: "V", Minutes: 60, CureHours: 24, Charged: true}}, Planes: []makinggood.Plane{{Host: "W", HostName: "W", Minutes: 300}}}
 	n := relocation.There{FitOut: english(domain.Tenancy{Start: "2027-05-03"}),
-		Trips:    []relocation.Trip{{Name: "load 1", MassKg: 200}, {Name: "load 2", MassKg: 200}},
+		Trips:    []relocation.Trip{{Name: "load 1", Loading: 46, Unloading: 46, People: 2}, {Name: "load 2", Loading: 46, Unloading: 46, People: 2}},
 		Packages: []relocation.Package{{Assembly: "N1", Name: "wall", Pieces: []string{"N1-1"}, Minutes: 300, Trips: []int{0}}, {Assembly: "N2", Name: "wall", Pieces: []string{"N2-1"}, Minutes: 300, Trips: []int{0, 1}, Bought: true, After: []int{0}}}}
 	for i := range r.Elements {
 		n.Trips[i%2].Pieces = append(n.Trips[i%2].Pieces, r.Elements[i].Code)

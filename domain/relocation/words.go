@@ -34,7 +34,7 @@ func (b *pair) say(p *Programme) {
 			add("Whose public holidays count at the %s is not set, so none are left out: choose the region in its settings.", []string{"old place", "next place"}[i])
 		}
 	}
-	add("%s, the hours of the old place, %s from one place to the other. Access equipment for putting up is not counted, nor what suppliers and other trades do.",
+	add("%s, the hours of the old place, %s from one place to the other. The same towers and steps serve both places, one piece of work at a time; bringing them across is not counted, nor what suppliers and other trades do.",
 		count(p.People, "person", "people"), count(b.terms.Travel, "minute", "minutes"))
 }
 
