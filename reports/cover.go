@@ -102,11 +102,14 @@ func (in Input) assumptions() []string {
 		"Lengths in millimetres, masses in kilograms from mean densities, times in minutes for one person unless said otherwise.",
 		"Work rates are common practice with no published source, unless the Sources say otherwise; prices are the firm's own.",
 	}
+	if own := len(in.Register.FitOut.Crew.Rates); own > 0 {
+		out = append(out, fmt.Sprintf("%s by the crew's own minutes instead.", countOf(own, "job goes", "jobs go")))
+	}
 	if s.Provisional {
 		out = append(out, "Provisional figures of pieces, holes, hours and money: "+s.Basis.Says()+", and marked.")
 	}
 	if !s.CostKnown {
-		out = append(out, fmt.Sprintf("%s no rate, so no total is given.", countOf(s.WithoutRate, "item has", "items have")))
+		out = append(out, fmt.Sprintf("Giving the place back: %s no rate, so no total is given for it.", countOf(s.WithoutRate, "item has", "items have")))
 	}
 	return out
 }
