@@ -5,14 +5,15 @@ import (
 	"strings"
 
 	"unpick/domain/calendar"
+	"unpick/domain/progress"
 	"unpick/domain/strip"
 )
 
 // crewSheet writes one day's sheet to print and take along: what, with what, how many, and room to write.
-func (b *book) crewSheet(d strip.Day) {
+func (b *book) crewSheet(d strip.Day, only gates) {
 	t := b.newTable(fmt.Sprintf("Day %d", d.Number), []column{{b.in.clockTitle(), 8, plain}, {"Step", 6, number}, {"What", 27, strong}, {"Pieces", 22, plain},
-		{"Undo, with", 32, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 7, whole}, {"First signed", 19, plain},
-		{"Take care", 26, plain}, {"Done", 6, toFill}, {"Real (min)", 7, toFill}, {"Found different", 16, toFill}}, a4, len(b.in.stops())+len(d.Work), b.crewHeader(d))
+		{"Undo, with", 28, plain}, {"People", 7, number}, {"From, standing", 20, plain}, {"Plan (min)", 7, whole}, {"Only after", 24, plain},
+		{"Take care", 25, plain}, {"Done", 6, toFill}, {"Real (min)", 7, toFill}, {"Found different", 16, toFill}}, a4, len(b.in.stops())+len(d.Work), b.crewHeader(d))
 	for _, line := range b.in.stops() {
 		t.add("", nil, line, "", "", nil, "", nil, "", "", "", "", "")
 	}
@@ -23,7 +24,7 @@ func (b *book) crewSheet(d strip.Day) {
 			what = "Go on: " + what
 		}
 		t.add(b.in.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, s.Stand, part.Minutes,
-			holdWords(s, part.Went), strings.Join(s.Cautions, "; "), "", "", "")
+			only.onlyAfter(s, part.Went), strings.Join(s.Cautions, "; "), "", "", "")
 	}
 	t.total("Day", "C", sum{"H", d.Minutes, ""}, sum{"L", 0, ""})
 	t.end()
@@ -63,13 +64,43 @@ func undoWith(s strip.Step) string {
 	return strings.Join(out, "; ")
 }
 
-func holdWords(s strip.Step, went bool) string {
-	if went || len(s.Holds) == 0 {
+// gates are what each step waits for that a crew must know which works out of order, or beside another: by step number.
+type gates map[int][]progress.Gate
+
+func (in Input) gates() gates {
+	out := gates{}
+	for i, all := range progress.Gates(in.Register, in.Plan) {
+		out[in.Plan.Sequence.Steps[i].Number] = all
+	}
+	return out
+}
+
+// onlyAfter says what is signed before a step is begun, and which steps are done.
+func (g gates) onlyAfter(s strip.Step, went bool) string {
+	if went {
 		return ""
 	}
 	var out []string
 	for _, h := range s.Holds {
-		out = append(out, strings.ReplaceAll(h.Kind, "-", " ")+" ("+h.Who+")")
+		what := strings.ReplaceAll(h.Kind, "-", " ")
+		if s.Kind == strip.Prop && h.Kind == "temporary-support" || s.Kind == strip.MakeDead && h.Kind == progress.ServicesDead {
+			out = append(out, "signed once it is done: "+what+" ("+h.Who+")") // what the step is there for
+			continue
+		}
+		out = append(out, what+" signed ("+h.Who+")")
+	}
+	for _, gate := range g[s.Number] {
+		out = append(out, gateWords(gate))
 	}
 	return strings.Join(out, "; ")
 }
+
+func gateWords(g progress.Gate) string {
+	if g.Props {
+		return fmt.Sprintf("step %d: %s supported, signed", g.Step, someOf(g.Codes, mostNamed))
+	}
+	return fmt.Sprintf("step %d: %s out", g.Step, someOf(g.Codes, mostNamed))
+}
+
+// mostNamed is how many pieces of another step a line names.
+const mostNamed = 3

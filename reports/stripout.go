@@ -32,8 +32,9 @@ func StripOut(w io.Writer, in Input) error {
 	if in.Timetable != nil {
 		b.programme(in.Timetable)
 	}
+	only := in.gates()
 	for _, d := range in.Plan.Days {
-		b.crewSheet(d)
+		b.crewSheet(d, only)
 	}
 	b.elevations()
 	b.undone(s.Steps)
