@@ -228,7 +228,21 @@ func TestLetterAsksWhichFigure(t *testing.T) {
 	if now.Seen != 0 {
 		t.Fatalf("it was taken unasked: %+v", now.Positions[0])
 	}
-	s.want(201, post, s.issue+"/answers", object{"party": "tenant", "statements": []object{{"item": 1, "figure_minor": 4321}}})
+	half := s.typed(own+"?party=landlord", "/items/1/remarks", "seen", "/by", " ")
+	if got := s.submit(own, half); got.status != 422 || !strings.Contains(string(got.body), "type the name of who says it") || !strings.Contains(string(got.body), "seen") {
+		t.Errorf("taken down without a name: %d", got.status)
+	}
+	s.want(201, post, s.issue+"/answers", object{"party": "tenant", "by": "T. Hollin", "statements": []object{{"item": 1, "figure_minor": 4321}}})
+	if page := s.ok(200, "the tenant's answers", s.send(get, own, nil)); !strings.Contains(page, `name="/by" id="by" value="Jo"`) {
+		t.Error("the tenant's own device does not know its name")
+	}
+	if mine := s.typed(own, "/items/1/remarks", "and swept", "/by", "Jo"); s.submit(own, mine).status != 303 {
+		t.Error("the tenant's own answer is not taken")
+	}
+	s.want(200, get, s.issue+"/answers", nil).into(t, &now)
+	if said := *now.Positions[0].History; said[0].By != "T. Hollin (entered by Jo)" || said[1].By != "Jo" {
+		t.Errorf("the answers are by %s and %s", said[0].By, said[1].By)
+	}
 	if got := s.submit(s.path, opened); got.status != 422 || !strings.Contains(string(got.body), "figure was changed since it was read") {
 		t.Errorf("agreed to a figure that was changed since: %d", got.status)
 	}
@@ -378,11 +392,14 @@ func TestBackByForm(t *testing.T) {
 		t.Errorf("before it is taken %d statements and %d workbooks are there", now.Seen, len(now.Received))
 	}
 	path, _, _ := strings.Cut(to, "?")
-	if took := s.submit(path, s.typed(to)); took.status != 303 {
+	if nameless := s.submit(path, s.typed(to)); nameless.status != 422 || !strings.Contains(string(nameless.body), "type the name of who says it") {
+		t.Errorf("taken without a name: %d", nameless.status)
+	}
+	if took := s.submit(path, s.typed(to, "/by", "J. Roe")); took.status != 303 {
 		t.Fatalf("taking it: %d\n%.400s", took.status, took.body)
 	}
 	s.want(200, get, s.issue+"/answers", nil).into(t, &now)
-	if p := now.Positions[0]; p.State != "answered" || *p.Landlord.FigureMinor != 7700 || (*p.History)[0].From != now.Received[0].Sha256 {
+	if p := now.Positions[0]; p.State != "answered" || *p.Landlord.FigureMinor != 7700 || (*p.History)[0].From != now.Received[0].Sha256 || (*p.History)[0].By != "J. Roe (entered by Jo)" {
 		t.Errorf("item 1 stands at %+v", p)
 	}
 }

@@ -31,7 +31,7 @@ func (s *site) mailed() []string {
 	_, err := s.jobs.IssueDocument(ctx, jo, "WREN-PRESS", issue.Reinstatement, schedule.Scope{}, issue.Sent{To: []string{"Harbour Estates"}, Note: "first proposal"})
 	must(err)
 	figure := int64(9900)
-	_, err = s.jobs.Answer(ctx, jo, "WREN-PRESS", issue.Reinstatement, 1, answer.Landlord, []answer.Statement{
+	_, err = s.jobs.Answer(ctx, jo, "WREN-PRESS", issue.Reinstatement, 1, answer.Landlord, "J. Roe", []answer.Statement{
 		{Item: 1, Verdict: answer.Dispute, FigureMinor: &figure, Remarks: "wants a second visit"}, {Item: 2, Verdict: answer.Agree}, {Item: 3, Remarks: "photographs, please"}})
 	must(err)
 	token, hash := auth.NewToken()

@@ -1,7 +1,10 @@
 package pages
 
 import (
+	"cmp"
 	"fmt"
+	"net/url"
+	"strings"
 
 	"github.com/labstack/echo/v4"
 
@@ -15,6 +18,7 @@ type answersPage struct {
 	FitOut   domain.FitOut
 	Standing service.Standing
 	Form     answering
+	By       field // who says it
 }
 
 // At is the address of the issue, or of a page below it.
@@ -54,7 +58,27 @@ func (p *Pages) answersPage(c echo.Context, party answer.Party) (*answersPage, e
 		return nil, err
 	}
 	page.Form = newAnswering(party, page.Standing.Positions, page.Standing.Issue.Currency)
+	page.By = speaking(c, party)
 	return page, nil
+}
+
+// speaking is the field for the name of whoever says something for a party. On the tenant's own device the tenant is known.
+func speaking(c echo.Context, party answer.Party) field {
+	if party == answer.Landlord {
+		return said("/by", "Who says it for the landlord", "The log keeps the name with every answer").must()
+	}
+	return said("/by", "Who says it for the tenant", "The log keeps the name with every answer").as(signer(c)).must()
+}
+
+// spoken is the name that was typed, or the fault of none.
+func (f *field) spoken(sent url.Values) (string, error) {
+	f.Value = strings.TrimSpace(sent.Get(f.Name))
+	if f.Value == "" {
+		const wanted = "type the name of who says it: the log keeps it with the answer"
+		f.Faults = append(f.Faults, wanted)
+		return "", domain.FieldErrorf(domain.Invalid, f.Name, wanted)
+	}
+	return f.Value, nil
 }
 
 // SayAnswers takes what one party says, all of it or nothing.
@@ -70,9 +94,10 @@ func (p *Pages) SayAnswers(c echo.Context) error {
 	}
 	page.Form.fill(sent)
 	is := page.Standing.Issue
+	by, nameless := page.By.spoken(sent)
 	statements, of, err := page.Form.statements(is.Currency)
-	if err == nil {
-		if _, err = p.jobs.Answer(ctx, whoIs(ctx), page.FitOut.Code, is.Document, is.Number, page.Form.Party, statements); err == nil {
+	if err = cmp.Or(err, nameless); err == nil {
+		if _, err = p.jobs.Answer(ctx, whoIs(ctx), page.FitOut.Code, is.Document, is.Number, page.Form.Party, by, statements); err == nil {
 			return done(c, page.At("answers")+"?party="+string(page.Form.Party))
 		}
 		page.Form.blame(err, of)

@@ -18,6 +18,7 @@ type returnedPage struct {
 	Read   service.Read
 	Key    string
 	Faults []string
+	By     field // who filled it in
 }
 
 // At is the address that takes it.
@@ -64,6 +65,7 @@ func (p *Pages) returned(c echo.Context, party answer.Party) (returnedPage, erro
 		return page, err
 	}
 	page.Key, _ = newKey()
+	page.By = speaking(c, party)
 	page.Read, err = p.jobs.ReadAgain(ctx, f.Code, document, number, party, c.Param("sum"))
 	return page, err
 }
@@ -83,7 +85,11 @@ func (p *Pages) TakeReturned(c echo.Context) error {
 	if err != nil {
 		seen = -1 // which is stale
 	}
-	if _, err = p.jobs.Take(ctx, whoIs(ctx), page.FitOut.Code, page.Issue.Document, page.Issue.Number, page.Read.Party, page.Read.SHA256, seen, sent.Get("asked") != ""); err == nil {
+	by, err := page.By.spoken(sent)
+	if err != nil {
+		return p.refuse(c, err, page.screen())
+	}
+	if _, err = p.jobs.Take(ctx, whoIs(ctx), page.FitOut.Code, page.Issue.Document, page.Issue.Number, page.Read.Party, by, page.Read.SHA256, seen, sent.Get("asked") != ""); err == nil {
 		return done(c, page.At("answers"))
 	}
 	for _, fault := range faultsOf(err) {

@@ -68,7 +68,7 @@ func (h *Handlers) AnswerIssue(ctx context.Context, req spec.AnswerIssueRequestO
 	if err != nil {
 		return nil, err
 	}
-	out, err := standing(h.jobs.Answer(ctx, auth.Who(ctx), req.FitOut, req.Name, req.Number, answer.Party(req.Body.Party), statements))
+	out, err := standing(h.jobs.Answer(ctx, auth.Who(ctx), req.FitOut, req.Name, req.Number, answer.Party(req.Body.Party), value(req.Body.By), statements))
 	return spec.AnswerIssue201JSONResponse(out), err
 }
 
@@ -94,7 +94,7 @@ func (h *Handlers) ReceiveReturned(ctx context.Context, req spec.ReceiveReturned
 
 // TakeReturned takes everything that a received workbook says.
 func (h *Handlers) TakeReturned(ctx context.Context, req spec.TakeReturnedRequestObject) (spec.TakeReturnedResponseObject, error) {
-	out, err := standing(h.jobs.Take(ctx, auth.Who(ctx), req.FitOut, req.Name, req.Number, answer.Party(req.Body.Party), req.Sha256, req.Body.Seen, value(req.Body.Asked)))
+	out, err := standing(h.jobs.Take(ctx, auth.Who(ctx), req.FitOut, req.Name, req.Number, answer.Party(req.Body.Party), value(req.Body.By), req.Sha256, req.Body.Seen, value(req.Body.Asked)))
 	return spec.TakeReturned201JSONResponse(out), err
 }
 

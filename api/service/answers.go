@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
+	"unicode"
 
 	"unpick/db"
 	"unpick/domain"
@@ -125,8 +127,28 @@ func (s *Service) standIn(ctx context.Context, id domain.FitOutID, p *plan.Plan)
 	return stand, nil
 }
 
-// Answer takes what one party says to items of an issue: all of it or nothing.
-func (s *Service) Answer(ctx context.Context, who domain.Actor, fitOut, document string, number int, party answer.Party, statements []answer.Statement) (Standing, error) {
+// speaker is who the log names for an answer: whoever gave it, by the name that was typed, and who entered it where that is
+// somebody else. Without a name it is who entered it.
+func speaker(who domain.Actor, by string) (domain.Actor, error) {
+	by = strings.Join(strings.Fields(by), " ")
+	switch {
+	case len(by) > longestFor || strings.ContainsFunc(by, unicode.IsControl):
+		return who, domain.FieldErrorf(domain.Invalid, "/by", "a name has at most %d letters", longestFor)
+	case by == "" || by == who.Name:
+		return who, nil
+	case who.Name != unnamed:
+		by += " (entered by " + who.Name + ")"
+	}
+	who.Name = by
+	return who, nil
+}
+
+// Answer takes what one party says to items of an issue: all of it or nothing. by is the name of who says it.
+func (s *Service) Answer(ctx context.Context, who domain.Actor, fitOut, document string, number int, party answer.Party, by string, statements []answer.Statement) (Standing, error) {
+	who, err := speaker(who, by)
+	if err != nil {
+		return Standing{}, err
+	}
 	return s.say(ctx, who, fitOut, document, number, party, fromPage, statements)
 }
 
@@ -230,8 +252,13 @@ func (s *Service) readAgain(ctx context.Context, f domain.FitOut, t talk, party 
 
 // Take takes everything that a received workbook says, or nothing. seen is Read.Seen of when it was looked at: where
 // something was said since, it is stale, because it may read otherwise now. Where rows say two things at once, asked says that
-// somebody has looked at what they are taken as; without it nothing is taken.
-func (s *Service) Take(ctx context.Context, who domain.Actor, fitOut, document string, number int, party answer.Party, sum string, seen int, asked bool) (Standing, error) {
+// somebody has looked at what they are taken as; without it nothing is taken. by is
+// the name of whoever filled it in.
+func (s *Service) Take(ctx context.Context, who domain.Actor, fitOut, document string, number int, party answer.Party, by, sum string, seen int, asked bool) (Standing, error) {
+	who, err := speaker(who, by)
+	if err != nil {
+		return Standing{}, err
+	}
 	f, err := s.FitOut(ctx, fitOut)
 	if err != nil {
 		return Standing{}, err

@@ -779,6 +779,8 @@ type AgreedItem struct {
 
 // AnswerRequest defines model for AnswerRequest.
 type AnswerRequest struct {
+	// By name of who says it; the log names them, and who entered it where that is somebody else. Left out, it is whoever sends it
+	By         *string     `json:"by,omitempty"`
 	Party      Party       `json:"party"`
 	Statements []Statement `json:"statements"`
 }
@@ -3352,7 +3354,10 @@ type StripOut struct {
 type TakeRequest struct {
 	// Asked somebody has looked at to_ask of the reading; needed where there is any
 	Asked *bool `json:"asked,omitempty"`
-	Party Party `json:"party"`
+
+	// By name of whoever filled it in; the log names them, and who entered it where that is somebody else. Left out, it is whoever sends it
+	By    *string `json:"by,omitempty"`
+	Party Party   `json:"party"`
 
 	// Seen as it was in the reading: stale where something was said since
 	Seen int `json:"seen"`

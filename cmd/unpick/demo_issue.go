@@ -34,7 +34,7 @@ func mailDemo(ctx context.Context, jobs *service.Service, code string, say func(
 		if turn.party == answer.Landlord {
 			who = theirs
 		}
-		if _, err := jobs.Answer(ctx, who, code, issue.Reinstatement, is.Number, turn.party, turn.says); err != nil {
+		if _, err := jobs.Answer(ctx, who, code, issue.Reinstatement, is.Number, turn.party, "", turn.says); err != nil {
 			return fmt.Errorf("answering the demo's schedule: %w", err)
 		}
 	}
