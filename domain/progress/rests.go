@@ -7,6 +7,7 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/replay"
+	"unpick/domain/strip"
 )
 
 // rests finds the later signatures that rest on a tick-off: work that could not have been done with its pieces up, and what
@@ -169,7 +170,8 @@ func again(r *domain.Register, work []domain.SignOff) []replay.Fault {
 	return replay.CheckPartial(r, steps)
 }
 
-// RestOnHold is the work in force that was ticked off while only this signature met a hold of it, the newest first.
+// RestOnHold is the work in force that was ticked off while only this signature met a hold of it, the newest first. On support
+// that is in rests what took out the pieces that held or tied what is on it, as well as that itself.
 func RestOnHold(r *domain.Register, o domain.SignOff) []Rest {
 	if o.Kind != domain.HoldMet {
 		return nil
@@ -185,18 +187,65 @@ func RestOnHold(r *domain.Register, o domain.SignOff) []Rest {
 	for i, s := range r.SignOffs {
 		place[s.Code] = i
 	}
+	later := since(r, o.Code)
+	ties := tiedBefore(r, o, later)
 	var out []Rest
-	for _, d := range slices.Backward(since(r, o.Code)) {
-		about := firstOf(d.About, o.About)
-		if d.Kind != domain.WorkDone || !everything && about == "" {
+	for _, d := range slices.Backward(later) {
+		if d.Kind != domain.WorkDone {
 			continue
 		}
-		if slices.ContainsFunc(met, func(s domain.SignOff) bool {
-			return place[s.Code] < place[d.Code] && (everything || slices.Contains(s.About, about))
-		}) {
-			continue
+		for _, x := range leans(d, o, ties) {
+			if slices.ContainsFunc(met, func(s domain.SignOff) bool {
+				return place[s.Code] < place[d.Code] && (everything || slices.Contains(s.About, x.about))
+			}) {
+				continue
+			}
+			text := fmt.Sprintf("%s, %s, was ticked off on the strength of it by %s (%s)", d.Code, d.What, d.By, d.On)
+			if x.by != "" {
+				text += fmt.Sprintf(": %s was not to go before %s was propped", x.by, x.about)
+			}
+			out = append(out, Rest{SignOff: d.Code, Text: text})
+			break
 		}
-		out = append(out, Rest{SignOff: d.Code, Text: fmt.Sprintf("%s, %s, was ticked off on the strength of it by %s (%s)", d.Code, d.What, d.By, d.On)})
 	}
 	return out
+}
+
+// lean is how work leans on a signature: about is what the signature is about, by the piece taken out that held or tied it.
+type lean struct{ about, by string }
+
+// leans lists how work leans on a signature, none where it does not.
+func leans(d, o domain.SignOff, ties map[string][]string) []lean {
+	var out []lean
+	for _, code := range d.About {
+		if slices.Contains(o.About, code) {
+			out = append(out, lean{about: code})
+		}
+	}
+	for _, code := range d.About {
+		for _, held := range ties[code] {
+			if held != code {
+				out = append(out, lean{held, code})
+			}
+		}
+	}
+	if len(out) == 0 && slices.Contains(once, o.Hold) {
+		out = append(out, lean{})
+	}
+	return out
+}
+
+// tiedBefore is what held or tied what support is put to, in the register as it was when that was signed: with what later work
+// took out up again.
+func tiedBefore(r *domain.Register, o domain.SignOff, later []domain.SignOff) map[string][]string {
+	if o.Hold != temporarySupport {
+		return nil
+	}
+	up := map[string]bool{}
+	for _, d := range later {
+		for _, code := range d.About {
+			up[code] = up[code] || d.Kind == domain.WorkDone
+		}
+	}
+	return strip.Ties(standing(r, up), o.About)
 }

@@ -136,10 +136,11 @@ func drawKnot(t *rapid.T) *knot {
 // no more, and in a hurry the bound is never above the least.
 func TestKnotAgainstBruteForce(t *testing.T) {
 	t.Parallel()
-	tied := 0
-	for range 60 { // some thousands, whatever the flags say
+	drawn, tied := 0, 0
+	for range 60 { // some thousands, 1200 with -short
 		rapid.Check(t, func(t *rapid.T) {
 			k := drawKnot(t)
+			drawn++
 			want := cheapest(k)
 			order := k.solve(1 << 40)
 			if want < 0 {
@@ -164,8 +165,8 @@ func TestKnotAgainstBruteForce(t *testing.T) {
 			}
 		})
 	}
-	if tied < 500 {
-		t.Errorf("%d knots had something give way: too few to prove anything", tied)
+	if tied < drawn/12 {
+		t.Errorf("of %d knots %d had something give way: too few to prove anything", drawn, tied)
 	}
 }
 

@@ -97,7 +97,7 @@ func (p *planner) propUnheld() {
 	byAssembly, order := p.lostByAssembly()
 	for _, of := range order {
 		u, roots := p.unheldOf(of, byAssembly[of])
-		waits := p.waitsForProps(of, roots)
+		waits := waitsForProps(p.graph, of, roots)
 		if !slices.ContainsFunc(waits, p.happens) {
 			continue // of a part that leaves all of it alone
 		}
@@ -233,10 +233,10 @@ func (u Unheld) title() string {
 }
 
 // waitsForProps is what leaves only once these pieces are propped: they, what hangs on them, and all of their assembly.
-func (p *planner) waitsForProps(assembly string, roots []int32) []int32 {
-	out := p.graph.CarriedBy(roots)
-	for n := range int32(p.graph.Pieces()) {
-		if assembly != "" && p.r.Elements[p.graph.Elements(n)[0]].Assembly == assembly {
+func waitsForProps(g *release.Graph, assembly string, roots []int32) []int32 {
+	out := g.CarriedBy(roots)
+	for n := range int32(g.Pieces()) {
+		if assembly != "" && g.Register.Elements[g.Elements(n)[0]].Assembly == assembly {
 			out = append(out, n)
 		}
 	}
