@@ -16,9 +16,15 @@ func (s *site) madeGood(f string) {
 	hole := object{"code": "GOOD", "host": "SLAB", "face": "front", "diameter_mm": 8, "depth_mm": 40, "count": 1, "state": "abandoned",
 		"run": object{"start": point(3300, 2200, 0), "along": point(1, 0, 0), "positions_mm": []int{0}}}
 	s.want(201, post, f+"/holes", object{"hole": hole})
-	good := object{"about": []string{"GOOD"}, "by": "J. Carter", "note": "two passes"}
+	good := object{"about": []string{"GOOD"}, "by": "J. Carter", "note": "two passes", "no_photo": "too dark"}
 	s.want(404, post, f+"/made-good", object{"about": []string{"NOBODY"}, "by": "J. Carter"})
 	s.want(422, post, f+"/made-good", object{"about": []string{"GOOD"}, "by": " "})
+	if e := (*s.want(422, post, f+"/made-good", object{"about": []string{"GOOD"}, "by": "J. Carter"}).problem(s.tb).Errors)[0]; e.Field == nil || *e.Field != "/no_photo" {
+		s.tb.Errorf("signed without a photo and without saying why: %+v", e)
+	}
+	if e := (*s.want(422, post, f+"/made-good", object{"about": []string{"GOOD"}, "by": "J. Carter", "photos": []string{strings.Repeat("ab", 32)}}).problem(s.tb).Errors)[0]; e.Field == nil || *e.Field != "/photos/0" {
+		s.tb.Errorf("signed with a photo that is not kept: %+v", e)
+	}
 	var signed spec.SignOff
 	s.want(201, post, f+"/made-good", good).into(s.tb, &signed)
 	s.want(409, post, f+"/made-good", good)
@@ -62,6 +68,9 @@ func TestRepairPage(t *testing.T) {
 	address := at + "/making-good/SPARE"
 	if page := s.ok(422, "without a name", s.upload(address, url.Values{"/by": {" "}, "/note": {"two passes"}}, nil)); !strings.Contains(page, "by name") || !strings.Contains(page, "two passes") {
 		t.Error("the page does not ask for the name, or lost what was typed")
+	}
+	if page := s.ok(422, "without a photo", s.upload(address, url.Values{"/by": {"A. Roe"}}, nil)); !strings.Contains(page, "add one, or say why there is none") {
+		t.Error("the page does not ask for a photo or a reason")
 	}
 	s.ok(303, "signed", s.upload(address, url.Values{"/by": {"A. Roe"}, "/note": {"two passes"}}, phone(phototest.Says{})))
 	if page := s.ok(200, "signed for", s.send(get, address, nil)); !strings.Contains(page, "Signed by A. Roe") || !strings.Contains(page, ">photo<") {

@@ -36,6 +36,10 @@ func (c *checker) signOffs() {
 		c.text(s, "hold", o.Hold)
 		c.text(s, "role", o.Role)
 		c.text(s, "note", o.Note)
+		c.text(s, "no_photo", o.NoPhoto)
+		if o.NoPhoto != "" && (o.Kind != MadeGood || len(o.Photos) > 0) {
+			c.fault(s, "no_photo", "says why there is no photo, and is no repair or has one: leave it out")
+		}
 		c.graded(s, o)
 	}
 }

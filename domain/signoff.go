@@ -40,6 +40,7 @@ type SignOff struct {
 	People         int         `json:"people,omitempty" jsonschema:"minimum=0,maximum=1000"`
 	PlannedMinutes int         `json:"planned_minutes,omitempty" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"for work done: minutes that the plan gave it"`
 	Photos         []string    `json:"photos,omitempty" jsonschema_description:"SHA-256 of each photo as it is kept"`
+	NoPhoto        string      `json:"no_photo,omitempty" jsonschema_description:"for made good: why there is no photo of it"`
 	Note           string      `json:"note,omitempty"`
 
 	Found     PieceCondition `json:"found,omitempty" jsonschema:"enum=whole,enum=cut,enum=downgraded,enum=recycle,enum=waste" jsonschema_description:"for pieces found: what they are fit for"`
@@ -88,4 +89,20 @@ func AboutOf(signed []SignOff) map[string]bool {
 		}
 	}
 	return out
+}
+
+// Evidenced names who signed for a repair, when, and what shows it: the photo, or why there is none.
+func (o SignOff) Evidenced() string {
+	words := o.By + ", " + o.On
+	switch {
+	case len(o.Photos) > 0:
+		for _, sum := range o.Photos {
+			words += "; photo " + sum[:min(12, len(sum))]
+		}
+	case o.NoPhoto != "":
+		words += "; no photo: " + o.NoPhoto
+	default:
+		words += "; no photo, and no reason given"
+	}
+	return words
 }

@@ -65,7 +65,7 @@ func (p *Pages) SignRepair(c echo.Context) error {
 		return err
 	}
 	page.Form.fill(sent)
-	good := progress.Good{About: []string{page.About}, By: strings.TrimSpace(sent.Get("/by")), Role: sent.Get("/role"), Note: sent.Get("/note")}
+	good := progress.Good{About: []string{page.About}, By: strings.TrimSpace(sent.Get("/by")), Role: sent.Get("/role"), Note: sent.Get("/note"), NoPhoto: sent.Get("/no_photo")}
 	var picture photo.Sent
 	if picture, err = photoFrom(c, "/photo"); err == nil {
 		picture.KeepPlace = sent.Get("/place") != ""
@@ -125,7 +125,7 @@ func (p *Pages) repair(c echo.Context) (*repairPage, error) {
 	if err != nil {
 		return nil, err
 	}
-	page := &repairPage{FitOut: f, About: about, Form: form{Groups: []group{{Fields: []field{photoField(false), placeField(),
+	page := &repairPage{FitOut: f, About: about, Form: form{Groups: []group{{Fields: []field{photoField(false), said("/no_photo", "Or why there is no photo", "Stands beside the signature in every document"), placeField(),
 		said("/by", "Signed by", "Your name is your signature").as(signer(c)).must(), said("/role", "As", "Contractor, surveyor"), said("/note", "Note", "")}}}},
 		Back: form{Groups: []group{{Fields: []field{{Name: "/version", Kind: hiddenInt, Value: strconv.Itoa(len(r.SignOffs))},
 			said("/by", "Taken back by", "").as(signer(c)).must(), said("/reason", "Why it is not good", "It is owed again from then on").must()}}}}}

@@ -90,7 +90,7 @@ func (h *Handlers) SignHold(ctx context.Context, req spec.SignHoldRequestObject)
 // SignMadeGood puts a name under a repair.
 func (h *Handlers) SignMadeGood(ctx context.Context, req spec.SignMadeGoodRequestObject) (spec.SignMadeGoodResponseObject, error) {
 	b := req.Body
-	good := progress.Good{About: b.About, By: b.By, Role: value(b.Role), Note: value(b.Note)}
+	good := progress.Good{About: b.About, By: b.By, Role: value(b.Role), Note: value(b.Note), Photos: value(b.Photos), NoPhoto: value(b.NoPhoto)}
 	if b.On != nil {
 		good.On = b.On.String()
 	}

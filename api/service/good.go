@@ -2,6 +2,8 @@ package service
 
 import (
 	"context"
+	"errors"
+	"regexp"
 
 	"unpick/domain"
 	"unpick/domain/photo"
@@ -23,7 +25,9 @@ func (s *Service) MakeGood(ctx context.Context, who domain.Actor, fitOut string,
 		if err != nil {
 			return domain.Change{}, err
 		}
-		if _, err := progress.MakeGood(r, g); err != nil {
+		probe := g
+		probe.Photos = []string{"the photo that came with it"}
+		if _, err := progress.MakeGood(r, probe); err != nil {
 			return domain.Change{}, err
 		}
 		kept, err := s.keepPhoto(ctx, who, f, sent)
@@ -33,5 +37,21 @@ func (s *Service) MakeGood(ctx context.Context, who domain.Actor, fitOut string,
 		g.Photos = append(g.Photos, kept.SHA256)
 	}
 	done, _, err := s.db.Change(ctx, s.firm, f.ID, who, func(r *domain.Register) (domain.Change, error) { return progress.MakeGood(r, g) })
-	return done, err
+	return done, inSignature(err)
+}
+
+// signatureAt is a place in a sign-off of a register.
+var signatureAt = regexp.MustCompile(`^/sign_offs/\d+(/.+)$`)
+
+// inSignature moves the places of faults in the register into the signature that was to be given; others stay.
+func inSignature(err error) error {
+	faults, ok := errors.AsType[domain.Errors](err)
+	if !ok {
+		return err
+	}
+	var out domain.Errors
+	for _, f := range faults {
+		out.Addf(f.Code, signatureAt.ReplaceAllString(f.Field, "$1"), "%s", f.Text)
+	}
+	return out
 }

@@ -2355,11 +2355,17 @@ type MadeGood struct {
 	// About codes of hole sets, of fixings that leave a film or a bruise, of surfaces that are redecorated
 	About []string `json:"about"`
 	By    string   `json:"by"`
-	Note  *string  `json:"note,omitempty"`
+
+	// NoPhoto why there is no photo: stands beside the signature in every document
+	NoPhoto *string `json:"no_photo,omitempty"`
+	Note    *string `json:"note,omitempty"`
 
 	// On left out, the day of the device or of the server
-	On   *openapi_types.Date `json:"on,omitempty"`
-	Role *string             `json:"role,omitempty"`
+	On *openapi_types.Date `json:"on,omitempty"`
+
+	// Photos sums of photos that are kept; one, or no_photo, is wanted
+	Photos *[]string `json:"photos,omitempty"`
+	Role   *string   `json:"role,omitempty"`
 }
 
 // MovePlan the move to one layout; its schema is Plan in /schemas/move
@@ -3171,7 +3177,10 @@ type SignOff struct {
 	Kind SignOffKind `json:"kind"`
 
 	// Minutes for work done: minutes it really took
-	Minutes *int    `json:"minutes,omitempty"`
+	Minutes *int `json:"minutes,omitempty"`
+
+	// NoPhoto for made good: why there is no photo of it
+	NoPhoto *string `json:"no_photo,omitempty"`
 	Note    *string `json:"note,omitempty"`
 
 	// Number of a walk-round: the hole's number on the map of its surface

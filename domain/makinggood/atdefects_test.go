@@ -194,7 +194,7 @@ func TestARepairThatWasNotOwedCausesNothing(t *testing.T) {
 				t.Errorf("%s: tally before and after (-before +after), balance %+v:\n%s", tt.name, l.Balance, diff)
 			}
 			for _, row := range l.Rows {
-				if row.Hole+row.Fixing == tt.about && (row.Charged || row.NotOwed != tt.notOwed || row.Done != "J. Doe, 2026-09-01") {
+				if row.Hole+row.Fixing == tt.about && (row.Charged || row.NotOwed != tt.notOwed || row.Done != "J. Doe, 2026-09-01; no photo, and no reason given") {
 					t.Errorf("%s: row %+v, want not owed: %s, done by J. Doe", tt.name, row, tt.notOwed)
 				}
 			}

@@ -96,7 +96,7 @@ func painted(r *domain.Register, rows []Row) map[string]string {
 		}
 		for _, code := range s.About {
 			if host[code] == "" {
-				out[code] = s.By + ", " + s.On
+				out[code] = s.Evidenced()
 			}
 		}
 	}

@@ -126,5 +126,5 @@ func (m *maker) doneBy(code string) string {
 	if !ok {
 		return "logged as made good, signed by nobody"
 	}
-	return s.By + ", " + s.On
+	return s.Evidenced()
 }

@@ -265,7 +265,7 @@ func TestTakeBackFilledHole(t *testing.T) {
 	}
 	was := facts(b.r)
 	code := b.tick(t, b.r.Fixings[b.r.Index().Fixings[hole.Fixing]].Holds)
-	c, err := progress.MakeGood(b.r, progress.Good{About: []string{hole.Code}, By: "J", On: "2029-01-09"})
+	c, err := progress.MakeGood(b.r, progress.Good{About: []string{hole.Code}, By: "J", NoPhoto: "none was taken", On: "2029-01-09"})
 	filled := b.signs(t, c, err)
 	if err := b.takeBack(code); domain.CodeOf(err) != domain.Refused || !strings.Contains(err.Error(), filled) || !strings.Contains(err.Error(), hole.Code) {
 		t.Fatalf("%s is filled, and taking back says %v, want %s named", hole.Code, err, filled)

@@ -16,10 +16,11 @@ type Good struct {
 	On       string // ISO 8601
 	Note     string
 	Photos   []string // SHA-256
+	NoPhoto  string   // why there is none
 }
 
 // MakeGood is the change that signs for a repair: the holes are made good from then on. Refused for a hole that something
-// still uses, and for one that is signed for already; a name is wanted.
+// still uses, and for one that is signed for already; a name is wanted, and a photo or why there is none.
 func MakeGood(r *domain.Register, g Good) (domain.Change, error) {
 	var faults domain.Errors
 	if strings.TrimSpace(g.By) == "" {
@@ -69,6 +70,11 @@ func MakeGood(r *domain.Register, g Good) (domain.Change, error) {
 		}
 		seen[code] = true
 	}
+	if g.NoPhoto = strings.TrimSpace(g.NoPhoto); len(g.Photos) > 0 {
+		g.NoPhoto = "" // there is one after all
+	} else if g.NoPhoto == "" {
+		faults.Addf(domain.Invalid, "/no_photo", "a repair is shown on a photo: add one, or say why there is none")
+	}
 	if len(faults) > 0 {
 		return domain.Change{}, faults
 	}
@@ -76,7 +82,7 @@ func MakeGood(r *domain.Register, g Good) (domain.Change, error) {
 	if holes > 0 {
 		what += fmt.Sprintf(" (%d holes)", holes)
 	}
-	done := domain.SignOff{Code: NextCode(r), Kind: domain.MadeGood, What: what, About: slices.Clone(g.About), By: g.By, Role: g.Role, On: g.On, Note: g.Note, Photos: g.Photos}
+	done := domain.SignOff{Code: NextCode(r), Kind: domain.MadeGood, What: what, About: slices.Clone(g.About), By: g.By, Role: g.Role, On: g.On, Note: g.Note, Photos: g.Photos, NoPhoto: g.NoPhoto}
 	kind := domain.Append
 	if len(put.Holes) > 0 {
 		kind = domain.Amend

@@ -69,7 +69,7 @@ func edited(t *rapid.T, r *domain.Register) *domain.Register {
 			return r
 		}
 		some := rapid.SliceOfNDistinct(rapid.SampledFrom(codes), 1, min(5, len(codes)), rapid.ID).Draw(t, "holes")
-		c, err := progress.MakeGood(r, progress.Good{About: some, By: "Ada Roe", On: on})
+		c, err := progress.MakeGood(r, progress.Good{About: some, By: "Ada Roe", NoPhoto: "none was taken", On: on})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -96,12 +96,13 @@ func TestMakeGoodRefuses(t *testing.T) {
 		code domain.Code
 	}{
 		"no name":           {progress.Good{About: []string{r.Holes[before].Code}}, domain.Invalid},
-		"nothing":           {progress.Good{By: "Ada Roe"}, domain.Invalid},
-		"still in use":      {progress.Good{By: "Ada Roe", About: []string{r.Holes[inUse].Code}}, domain.Refused},
-		"no such thing":     {progress.Good{By: "Ada Roe", About: []string{"NOPE"}}, domain.NotFound},
-		"twice":             {progress.Good{By: "Ada Roe", About: []string{r.Holes[before].Code, r.Holes[before].Code}}, domain.Invalid},
-		"painted too early": {progress.Good{By: "Ada Roe", About: []string{r.Holes[inUse].Host}}, domain.Refused},
-		"a fixing in place": {progress.Good{By: "Ada Roe", About: []string{r.Fixings[0].Code}}, domain.Refused},
+		"no photo":          {progress.Good{By: "Ada Roe", About: []string{r.Holes[before].Code}}, domain.Invalid},
+		"nothing":           {progress.Good{By: "Ada Roe", NoPhoto: "none was taken"}, domain.Invalid},
+		"still in use":      {progress.Good{By: "Ada Roe", NoPhoto: "none was taken", About: []string{r.Holes[inUse].Code}}, domain.Refused},
+		"no such thing":     {progress.Good{By: "Ada Roe", NoPhoto: "none was taken", About: []string{"NOPE"}}, domain.NotFound},
+		"twice":             {progress.Good{By: "Ada Roe", NoPhoto: "none was taken", About: []string{r.Holes[before].Code, r.Holes[before].Code}}, domain.Invalid},
+		"painted too early": {progress.Good{By: "Ada Roe", NoPhoto: "none was taken", About: []string{r.Holes[inUse].Host}}, domain.Refused},
+		"a fixing in place": {progress.Good{By: "Ada Roe", NoPhoto: "none was taken", About: []string{r.Fixings[0].Code}}, domain.Refused},
 	} {
 		if _, err := progress.MakeGood(r, tt.good); domain.CodeOf(err) != tt.code {
 			t.Errorf("%s: %v, want %s", name, err, tt.code)
@@ -129,7 +130,7 @@ func TestRepaintedOnce(t *testing.T) {
 		return false
 	}
 	good := func(codes ...string) {
-		c, err := progress.MakeGood(r, progress.Good{About: codes, By: "Ada Roe", On: "2029-02-01"})
+		c, err := progress.MakeGood(r, progress.Good{About: codes, By: "Ada Roe", NoPhoto: "none was taken", On: "2029-02-01"})
 		if err != nil {
 			t.Fatal(err)
 		}
