@@ -193,7 +193,7 @@ func (b *book) buyNew(p *move.Plan) {
 		if x.CarbonKnown {
 			made = x.CarbonKg
 		}
-		t.add(x.Name, long, wide, x.Unit, x.Count, x.Class, x.Allowance, formula{fmt.Sprintf("E%d+G%d", n, n), x.Count + x.Allowance}, each,
+		t.add(x.Title(), long, wide, x.Unit, x.Count, x.Class, x.Allowance, formula{fmt.Sprintf("E%d+G%d", n, n), x.Count + x.Allowance}, each,
 			formula{fmt.Sprintf(`IF(ISNUMBER(I%d),ROUND(H%d*I%d,%d),"no rate")`, n, n, n, domain.MinorDigits(p.Currency)), value}, mass, factor, made, x.Source, x.Confirmed)
 		kg, carbon = kg+x.MassKg, carbon+x.CarbonKg
 	}

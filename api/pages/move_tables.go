@@ -24,7 +24,7 @@ func moveTables(c echo.Context, p *move.Plan) []table {
 func buyingList(c echo.Context, p *move.Plan) table {
 	rows := make([][]cell, len(p.Buying))
 	for i, b := range p.Buying {
-		rows[i] = []cell{plain(b.Name), plain(sizeWords(b)), measured(b.Count, 0), measured(b.Allowance, 0), measured(b.Count+b.Allowance, 0), plain(b.Unit),
+		rows[i] = []cell{plain(b.Title()), plain(sizeWords(b)), measured(b.Count, 0), measured(b.Allowance, 0), measured(b.Count+b.Allowance, 0), plain(b.Unit),
 			priced(b.PriceMinor, b.Known, p.Currency), priced(b.AmountMinor, b.Known, p.Currency), massOr(b), carbonOr(b)}
 	}
 	return newTable(c, "buying", "To buy", []column{

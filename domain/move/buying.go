@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"unpick/domain"
 	"unpick/domain/salvage"
@@ -32,6 +33,8 @@ type Metre struct {
 type Buy struct {
 	Material    string  `json:"material"`
 	Name        string  `json:"name"`
+	Section     string  `json:"section,omitempty" jsonschema_description:"of a length as it is bought, before it is ripped: thickness x width; how thick a piece is where its material does not say"`
+	Treated     bool    `json:"treated,omitempty"`
 	Size        string  `json:"size" jsonschema_description:"as merchants sell it"`
 	LengthMm    int     `json:"length_mm,omitempty"`
 	WidthMm     int     `json:"width_mm,omitempty"`
@@ -102,8 +105,9 @@ func (p *Plan) buying(prices map[string]domain.Price) {
 	for _, c := range p.Lengths {
 		m := cat.Materials[c.Material]
 		for _, x := range sortedSizes(c.bought) {
-			p.line(m, Buy{Size: x.code, LengthMm: x.lengthMm, Count: float64(c.bought[x]), Unit: "length", PriceMinor: x.price, Known: x.priced, why: x.why,
-				each: one{lengthMass(m, x.lengthMm, c.WidthMm, c.DepthMm), volume(x.lengthMm, c.WidthMm, c.DepthMm)}})
+			wide := cmp.Or(c.RipFromMm, c.WidthMm)
+			p.line(m, Buy{Section: sectionWords(c.DepthMm, wide), Treated: c.Treated, Size: x.code, LengthMm: x.lengthMm, Count: float64(c.bought[x]), Unit: "length", PriceMinor: x.price, Known: x.priced, why: x.why,
+				each: one{lengthMass(m, x.lengthMm, wide, c.DepthMm), volume(x.lengthMm, wide, c.DepthMm)}})
 		}
 	}
 	for _, c := range p.Sheets {
@@ -120,6 +124,9 @@ func (p *Plan) buying(prices map[string]domain.Price) {
 		m := cat.Materials[u.Material]
 		mass, _ := domain.Element{LengthMm: u.LengthMm, WidthMm: u.WidthMm, ThicknessMm: u.ThickMm}.MassOf(m)
 		b := Buy{Size: u.Material, LengthMm: u.LengthMm, WidthMm: u.WidthMm, Count: float64(len(u.New)), Unit: "piece", each: one{mass, volume(u.LengthMm, u.WidthMm, u.ThickMm)}}
+		if m.ThicknessMm == 0 && u.ThickMm > 0 {
+			b.Section = fmt.Sprintf("%d mm thick", u.ThickMm)
+		}
 		b.PriceMinor, b.Known, b.why = bought{key: "material:" + u.Material, size: fmt.Sprintf("%dx%d", u.LengthMm, u.WidthMm), metres: float64(u.LengthMm) / 1000, m2: float64(u.LengthMm) * float64(u.WidthMm) / 1e6, kg: mass}.priceOf(prices)
 		p.line(m, b)
 	}
@@ -135,10 +142,32 @@ func (p *Plan) buying(prices map[string]domain.Price) {
 	}
 }
 
+// line adds to what is bought: the same section at the same length is one line, whatever is cut or ripped from it.
 func (p *Plan) line(m domain.Material, b Buy) {
 	b.Material, b.Name = m.Code, m.Name
+	if at := slices.IndexFunc(p.Buying, func(o Buy) bool {
+		return o.Material == b.Material && o.Section == b.Section && o.Treated == b.Treated && o.Size == b.Size && o.Unit == b.Unit && o.WidthMm == b.WidthMm && o.LengthMm == b.LengthMm
+	}); at >= 0 {
+		p.Buying[at].Count += b.Count
+		return
+	}
 	p.Buying = append(p.Buying, b)
 }
+
+// Title is what is bought, with its section where the name does not say it.
+func (b Buy) Title() string { return titled(b.Name, b.Section, b.Treated) }
+
+func titled(name, section string, treated bool) string {
+	if section != "" && !strings.Contains(name, section) {
+		name += ", " + section
+	}
+	if treated {
+		name += ", treated"
+	}
+	return name
+}
+
+func sectionWords(depthMm, widthMm int) string { return fmt.Sprintf("%d x %d", depthMm, widthMm) }
 
 func sortedSizes(bought map[merchant]int) []merchant {
 	var out []merchant

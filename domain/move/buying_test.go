@@ -123,3 +123,36 @@ func TestCarbonKnownOrNot(t *testing.T) {
 		t.Errorf("not known (-want +got):\n%s\n%v kg known", diff, p.Total.NewCarbonKg)
 	}
 }
+
+// The same section at the same length is one line, however it is ripped; another section or treatment of one material is
+// another line, and says so. What is ripped is bought, carried and made at the width that is sold.
+func TestOneLineASectionAndLength(t *testing.T) {
+	t.Parallel()
+	titles := func(p *move.Plan) map[string]float64 {
+		out := map[string]float64{}
+		for _, b := range p.Buying {
+			out[b.Title()+" "+b.Size] += b.Count
+			if n := out[b.Title()+" "+b.Size]; n != b.Count {
+				t.Errorf("%s %s stands in two lines", b.Title(), b.Size)
+			}
+		}
+		return out
+	}
+	const cls, size = "CLS stud 38 x 89, C16, planed with rounded arrises", " c16-cls-38x89/3000"
+	ripped := order(t, pieces(slices.Concat(lengths(1, domain.Stud, "c16-cls-38x89", 2990, 89, 38), lengths(1, domain.Packer, "c16-cls-38x89", 2990, 63, 38))...))
+	if diff := cmp.Diff(map[string]float64{cls + size: 2}, titles(ripped)); diff != "" {
+		t.Errorf("bought whole and to be ripped (-want +got):\n%s", diff)
+	}
+	if plain := order(t, pieces(lengths(2, domain.Stud, "c16-cls-38x89", 2990, 89, 38)...)); plain.Total.NewKg != ripped.Total.NewKg || plain.Total.NewCarbonKg != ripped.Total.NewCarbonKg {
+		t.Errorf("two lengths weigh %g kg, one of them to be ripped %g", plain.Total.NewKg, ripped.Total.NewKg)
+	}
+	both := pieces(lengths(2, domain.Stud, "c16-cls-38x89", 2990, 89, 38)...)
+	both.Elements[1].Treated = true
+	if diff := cmp.Diff(map[string]float64{cls + size: 1, cls + ", treated" + size: 1}, titles(order(t, both))); diff != "" {
+		t.Errorf("one of two treated (-want +got):\n%s", diff)
+	}
+	steel := titles(order(t, pieces(slices.Concat(lengths(1, domain.Beam, "steel", 2990, 100, 50), lengths(1, domain.Beam, "steel", 2990, 150, 75))...)))
+	if len(steel) != 2 {
+		t.Errorf("two sections of steel: %v", steel)
+	}
+}

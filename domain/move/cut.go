@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"unpick/domain/cutting"
 )
@@ -30,18 +29,10 @@ type LengthCut struct {
 
 // Title is what is cut, and to which section where the name does not say so.
 func (c *LengthCut) Title() string {
-	section := fmt.Sprintf("%d x %d", c.DepthMm, c.WidthMm)
-	title := c.Name
-	switch {
-	case c.RipFromMm > 0:
-		title += fmt.Sprintf(", ripped from %d to %d", c.RipFromMm, c.WidthMm)
-	case !strings.Contains(c.Name, section):
-		title += ", " + section
+	if c.RipFromMm > 0 {
+		return titled(fmt.Sprintf("%s, ripped from %d to %d", c.Name, c.RipFromMm, c.WidthMm), "", c.Treated)
 	}
-	if c.Treated {
-		title += ", treated"
-	}
-	return title
+	return titled(c.Name, sectionWords(c.DepthMm, c.WidthMm), c.Treated)
 }
 
 // SheetCut is the cutting of one sheet material of one thickness.
