@@ -61,6 +61,18 @@ func TestKeptMoveTerms(t *testing.T) {
 	if got := string(s.want(200, get, terms, nil).body); !strings.Contains(got, `"kept":{"fixings_margin_percent":20}`) {
 		t.Errorf("what was refused is kept: %s", got)
 	}
+	// Earlier terms had the driving of a trip, there and back: half of it is the way, where none is given beside it.
+	if got := string(s.want(200, "PUT", terms, `{"vehicle": {"minutes_per_trip": 61}}`).body); !strings.Contains(got, `"travel_minutes":31`) || strings.Contains(got, "minutes_per_trip") {
+		t.Errorf("driving of 61 minutes there and back is kept as %s", got)
+	}
+	for query, want := range map[string]string{"&minutes_per_trip=100": `"travel_minutes":50`, "&minutes_per_trip=100&travel_minutes=7": `"travel_minutes":7`, "": `"travel_minutes":31`} {
+		if got := string(s.want(200, get, move+query, nil).body); !strings.Contains(got, want) {
+			t.Errorf("asked %q the terms have not %s", query, want)
+		}
+	}
+	if got := string(s.want(200, get, page+"?to=WREN-NEXT&typed=yes&/vehicle/minutes_per_trip=90", nil).body); !strings.Contains(got, `name="/programme/travel_minutes" value="45"`) && !strings.Contains(got, `value="45"`) {
+		t.Error("an earlier address has lost the driving of its trips")
+	}
 	s.want(404, get, base+"/NOWHERE/move/terms", nil)
 	s.want(404, "PUT", base+"/NOWHERE/move/terms", `{}`)
 }

@@ -67,7 +67,7 @@ func (p *Pages) Move(c echo.Context) error {
 	if answered, err := p.underway(c, f, "move"); answered || err != nil {
 		return err
 	}
-	page := &movePage{FitOut: f, asked: keptOf(c.QueryParams())}
+	page := &movePage{FitOut: f, asked: termsAsked(c)}
 	if page.Form, page.Kept, err = p.termsForm(c, f); err != nil {
 		return err
 	}
@@ -212,7 +212,7 @@ func (p *Pages) FirstOrder(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	page := &movePage{FitOut: f, asked: keptOf(c.QueryParams())}
+	page := &movePage{FitOut: f, asked: termsAsked(c)}
 	if page.Form, page.Kept, err = p.termsForm(c, f); err != nil {
 		return err
 	}
@@ -277,7 +277,7 @@ func moveForm(f domain.FitOut, vehicle bool) form {
 			{Name: "/vehicle/bed_width_mm", Label: "Bed, width", Unit: "mm", Kind: number, Help: "Left empty: 1700"},
 			{Name: "/vehicle/bed_height_mm", Label: "Stacked to", Unit: "mm", Kind: number, Help: "Left empty: 1200"},
 			{Name: "/vehicle/price_per_trip_minor", Label: "Price of a trip", Unit: f.Currency, Kind: cash, Help: "Left empty: the money of the move is only a part"},
-			{Name: "/vehicle/minutes_per_trip", Label: "Driving of a trip", Unit: "min", Kind: number, Help: "One driver, there and back. Left empty: driving is in no hours"},
+			{Name: "/programme/travel_minutes", Label: "Driving, one way", Unit: "min", Kind: number, Help: "From one place to the other: a trip has it twice, and who works in both places on one day has it between them. Left empty: 30"},
 		}}, programmeTerms(f))
 	}
 	return out

@@ -30,7 +30,6 @@ func programmeTerms(f domain.FitOut) group {
 		{Name: "/programme/not_before", Label: "Nothing before", Kind: date, Help: "Left empty: today"},
 		{Name: "/programme/delivery", Label: "What is bought is delivered", Kind: date, Help: "Left empty: on the first day in the next place"},
 		{Name: "/programme/people", Label: "People on the one crew", Kind: number, Help: fmt.Sprintf("Left empty: %d, as here", f.Crew.Size())},
-		{Name: "/programme/travel_minutes", Label: "From one place to the other", Unit: "min", Kind: number, Help: "Left empty: 30"},
 		{Name: "/programme/saturdays", Label: "Work on Saturdays", Kind: tick},
 		{Name: "/programme/making_good_once_empty", Label: "Make good only once the last load has gone", Kind: tick},
 		{Name: "/programme/as_soon_as_can_be", Label: "Show the soonest, not the latest safe one", Kind: tick},

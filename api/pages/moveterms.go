@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/url"
+	"strconv"
 	"strings"
 	"time"
 
@@ -12,6 +13,7 @@ import (
 	"unpick/api/auth"
 	"unpick/api/service"
 	"unpick/domain"
+	"unpick/domain/relocation"
 )
 
 // typedMark is in the address where the form was sent: then it says all, and what is empty in it is meant so.
@@ -27,8 +29,19 @@ func (p *Pages) termsForm(c echo.Context, f domain.FitOut) (form, service.KeptTe
 	if !c.QueryParams().Has(typedMark) {
 		out.recall(kept.Typed)
 	}
-	out.fill(keptOf(c.QueryParams()))
+	out.fill(termsAsked(c))
 	return out, kept, nil
+}
+
+// termsAsked is what an address asks. Earlier ones have the driving of a trip, there and back: half of it is the way.
+func termsAsked(c echo.Context) url.Values {
+	const way, trip = "/programme/travel_minutes", "/vehicle/minutes_per_trip"
+	out := keptOf(c.QueryParams())
+	if minutes, err := strconv.Atoi(out.Get(trip)); err == nil && minutes > 0 && !out.Has(way) {
+		out.Set(way, strconv.Itoa(relocation.Halved(minutes)))
+	}
+	out.Del(trip)
+	return out
 }
 
 // recall puts what was stored as JSON back into the fields as people type it.

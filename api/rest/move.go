@@ -10,16 +10,17 @@ import (
 	"unpick/api/service"
 	"unpick/api/spec"
 	"unpick/domain/move"
+	"unpick/domain/relocation"
 )
 
 // PlanMove answers what becomes what in each layout asked about.
 func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject) (spec.PlanMoveResponseObject, error) {
 	q := req.Params
-	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm))
+	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm))
 	if err != nil {
 		return nil, err
 	}
-	if err := withProgramme(&terms, q); err != nil {
+	if err := withProgramme(&terms, q, q.MinutesPerTrip, q.TravelMinutes); err != nil {
 		return nil, err
 	}
 	out, err := h.jobs.Moves(ctx, req.FitOut, q.To, terms)
@@ -29,11 +30,11 @@ func (h *Handlers) PlanMove(ctx context.Context, req spec.PlanMoveRequestObject)
 // GetMoveDocument writes one document of the move to one layout.
 func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocumentRequestObject) (spec.GetMoveDocumentResponseObject, error) {
 	q := req.Params
-	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor, q.MinutesPerTrip}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm))
+	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, q.FixingsMarginPercent, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, q.PricePerTripMinor}, q.SalePercentOfNew, nearby(q.NearbyWithinMm, q.NearbyStepMm))
 	if err != nil {
 		return nil, err
 	}
-	if err := withProgramme(&terms, q); err != nil {
+	if err := withProgramme(&terms, q, q.MinutesPerTrip, q.TravelMinutes); err != nil {
 		return nil, err
 	}
 	d, err := h.jobs.MoveDocument(ctx, auth.Who(ctx), req.FitOut, q.To, req.Name, terms)
@@ -44,7 +45,6 @@ func (h *Handlers) GetMoveDocument(ctx context.Context, req spec.GetMoveDocument
 type vehicleAsked struct {
 	payload, riders, length, width, height *int
 	trip                                   *int64
-	minutes                                *int
 }
 
 // moveTerms are the terms kept with a fit-out, or the usual ones, but for what was asked.
@@ -55,7 +55,7 @@ func (h *Handlers) moveTerms(ctx context.Context, fitOut string, kerf, margin *i
 	}
 	t := kept.Terms
 	for _, asked := range []struct{ is, to *int }{{kerf, &t.KerfMm}, {margin, &t.FixingPercent}, {v.payload, &t.Vehicle.PayloadKg}, {v.riders, &t.Vehicle.RidersKg},
-		{v.length, &t.Vehicle.BedLengthMm}, {v.width, &t.Vehicle.BedWidthMm}, {v.height, &t.Vehicle.BedHeightMm}, {v.minutes, &t.Vehicle.TripMinutes}, {sale, &t.SalePercent}} {
+		{v.length, &t.Vehicle.BedLengthMm}, {v.width, &t.Vehicle.BedWidthMm}, {v.height, &t.Vehicle.BedHeightMm}, {sale, &t.SalePercent}} {
 		if asked.is != nil {
 			*asked.to = *asked.is
 		}
@@ -113,7 +113,11 @@ func nearby(within, step *int) *move.Nearby {
 }
 
 // withProgramme adds what is asked of the programme of both ends: its parameters have the names of the fields that they fill.
-func withProgramme(terms *move.Terms, params any) error {
+// The driving of a trip, there and back, is what earlier requests say where they say no way.
+func withProgramme(terms *move.Terms, params any, trip, way *int) error {
+	if trip != nil && *trip > 0 && way == nil {
+		terms.Programme.Travel = relocation.Halved(*trip)
+	}
 	text, err := json.Marshal(params)
 	if err != nil {
 		return fmt.Errorf("writing the terms of a move: %w", err)

@@ -43,7 +43,7 @@ func (h *Handlers) AssessWaste(ctx context.Context, req spec.AssessWasteRequestO
 // GetLabels writes labels.
 func (h *Handlers) GetLabels(ctx context.Context, req spec.GetLabelsRequestObject) (spec.GetLabelsResponseObject, error) {
 	q := req.Params
-	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, nil, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, nil, nil}, nil, nil)
+	terms, err := h.moveTerms(ctx, req.FitOut, q.KerfMm, nil, vehicleAsked{q.PayloadKg, q.CrewAndToolsKg, q.BedLengthMm, q.BedWidthMm, q.BedHeightMm, nil}, nil, nil)
 	if err != nil {
 		return nil, err
 	}

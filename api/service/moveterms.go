@@ -5,11 +5,13 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"strconv"
 	"time"
 
 	"unpick/db"
 	"unpick/domain"
 	"unpick/domain/move"
+	"unpick/domain/relocation"
 )
 
 // KeptTerms are the terms of a move that a fit-out begins with: the usual ones, but for what was last kept with it.
@@ -48,6 +50,9 @@ func (s *Service) KeepMoveTerms(ctx context.Context, who domain.Actor, fitOut st
 	if err != nil {
 		return KeptTerms{}, err
 	}
+	if text, err = oneWay(text); err != nil {
+		return KeptTerms{}, domain.Errorf(domain.Invalid, "these are no terms of a move: %v", err)
+	}
 	terms := move.Usual()
 	decoder := json.NewDecoder(bytes.NewReader(text))
 	decoder.DisallowUnknownFields()
@@ -70,6 +75,34 @@ func (s *Service) KeepMoveTerms(ctx context.Context, who domain.Actor, fitOut st
 		return KeptTerms{}, err
 	}
 	return s.MoveTerms(ctx, fitOut)
+}
+
+// oneWay is terms as they are now of terms that may be earlier: the driving of a trip, there and back, is half of it as the
+// way from one place to the other, where that is not typed too.
+func oneWay(text []byte) ([]byte, error) {
+	typed, err := typedTerms(text)
+	if err != nil {
+		return nil, err
+	}
+	vehicle, _ := typed["vehicle"].(map[string]any)
+	trip, there := vehicle["minutes_per_trip"]
+	if !there {
+		return text, nil
+	}
+	minutes, err := strconv.Atoi(fmt.Sprint(trip))
+	if err != nil || minutes < 0 {
+		return nil, fmt.Errorf("minutes_per_trip is %v: say /programme/travel_minutes, the minutes from one place to the other", trip)
+	}
+	delete(vehicle, "minutes_per_trip")
+	programme, _ := typed["programme"].(map[string]any)
+	if programme == nil {
+		programme = map[string]any{}
+		typed["programme"] = programme
+	}
+	if _, said := programme["travel_minutes"]; !said && minutes > 0 {
+		programme["travel_minutes"] = relocation.Halved(minutes)
+	}
+	return json.Marshal(typed)
 }
 
 // typedTerms are terms as JSON has them, figures as they were written.

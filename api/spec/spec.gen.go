@@ -4372,7 +4372,8 @@ type PlanMoveParams struct {
 	// NearbyStepMm sizes tried are multiples of it; left out, 50
 	NearbyStepMm *NearbyStepMm `form:"nearby_step_mm,omitempty" json:"nearby_step_mm,omitempty"`
 
-	// MinutesPerTrip of one driver, there and back; 0 is not known, and driving is then in no hours
+	// MinutesPerTrip say travel_minutes: half of this stands in for it where it is left out
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	MinutesPerTrip *MinutesPerTrip `form:"minutes_per_trip,omitempty" json:"minutes_per_trip,omitempty"`
 
 	// SalePercentOfNew what is paid for what is fit for use and not needed, of its price new; 0 is no sale price, and no money is credited
@@ -4396,7 +4397,7 @@ type PlanMoveParams struct {
 	// Saturdays Saturdays are worked in both places
 	Saturdays *MoveSaturdays `form:"saturdays,omitempty" json:"saturdays,omitempty"`
 
-	// TravelMinutes from one place to the other; 30 where nothing is said
+	// TravelMinutes driving from one place to the other, one way; left out, as kept under move/terms, else 30
 	TravelMinutes *MoveTravel `form:"travel_minutes,omitempty" json:"travel_minutes,omitempty"`
 
 	// MakingGoodOnceEmpty repairs and painting begin when the last load has gone
@@ -4447,7 +4448,8 @@ type GetMoveDocumentParams struct {
 	// NearbyStepMm sizes tried are multiples of it; left out, 50
 	NearbyStepMm *NearbyStepMm `form:"nearby_step_mm,omitempty" json:"nearby_step_mm,omitempty"`
 
-	// MinutesPerTrip of one driver, there and back; 0 is not known, and driving is then in no hours
+	// MinutesPerTrip say travel_minutes: half of this stands in for it where it is left out
+	// Deprecated: this property has been marked as deprecated upstream, but no `x-deprecated-reason` was set
 	MinutesPerTrip *MinutesPerTrip `form:"minutes_per_trip,omitempty" json:"minutes_per_trip,omitempty"`
 
 	// SalePercentOfNew what is paid for what is fit for use and not needed, of its price new; 0 is no sale price, and no money is credited
@@ -4471,7 +4473,7 @@ type GetMoveDocumentParams struct {
 	// Saturdays Saturdays are worked in both places
 	Saturdays *MoveSaturdays `form:"saturdays,omitempty" json:"saturdays,omitempty"`
 
-	// TravelMinutes from one place to the other; 30 where nothing is said
+	// TravelMinutes driving from one place to the other, one way; left out, as kept under move/terms, else 30
 	TravelMinutes *MoveTravel `form:"travel_minutes,omitempty" json:"travel_minutes,omitempty"`
 
 	// MakingGoodOnceEmpty repairs and painting begin when the last load has gone

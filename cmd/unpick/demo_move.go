@@ -26,7 +26,7 @@ func loadNext(ctx context.Context, jobs *service.Service) (string, error) {
 
 // movedOn are the terms of the workshop's move. A lorry, its price and its way are invented: one that is long enough for the
 // beams, so that the ways can be added up; so are what a buyer pays and both rents.
-const movedOn = `{"vehicle": {"name": "dropside lorry", "bed_length_mm": 5200, "price_per_trip_minor": 9500, "minutes_per_trip": 60}, "sale_percent_of_new": 20,
+const movedOn = `{"vehicle": {"name": "dropside lorry", "bed_length_mm": 5200, "price_per_trip_minor": 9500}, "sale_percent_of_new": 20,
 	"programme": {"rent_here_minor_a_month": 145000, "rent_there_minor_a_month": 210000}}`
 
 // moveDemo is the workshop's move, and what the next premises would take if all of it were bought, as documents.

@@ -165,11 +165,8 @@ func (c comparison) trips(w *Way, p *Plan) {
 		hire.Made = fmt.Sprintf("%s at %s, the price of a trip as asked", counted(n, "trip", "trips"), domain.FormatMoney(v.PricePerTrip, c.currency))
 	}
 	w.Parts = append(w.Parts, hire)
-	if v.TripMinutes == 0 {
-		w.LeftOut = append(w.LeftOut, fmt.Sprintf("driving of %s: give the minutes of a trip", counted(n, "trip", "trips")))
-		return
-	}
-	w.Parts = append(w.Parts, c.work("driving", "Driving", n*v.TripMinutes, fmt.Sprintf("%s at %d min of one driver, there and back, as asked", counted(n, "trip", "trips"), v.TripMinutes)))
+	way := c.terms.Programme.Travel
+	w.Parts = append(w.Parts, c.work("driving", "Driving", 2*n*way, fmt.Sprintf("%s of one driver, there and back, %d min from one place to the other, as asked", counted(n, "trip", "trips"), way)))
 }
 
 // builds adds what is bought, carrying in, cutting and putting up.

@@ -41,7 +41,7 @@ func small() (move.Source, *domain.Register, move.Terms) {
 			makinggood.List{Days: makinggood.Days{FillMinutes: 30, PaintMinutes: 120}})}
 	staying := move.OwedBy(schedule.Schedule{Items: []schedule.Item{paint, free}}, makinggood.List{Days: makinggood.Days{PaintMinutes: 120}})
 	source.OwedStaying = &staying
-	return source, to, with(func(t *move.Terms) { t.SalePercent, t.Vehicle.PricePerTrip, t.Vehicle.TripMinutes = 20, 9500, 60 })
+	return source, to, with(func(t *move.Terms) { t.SalePercent, t.Vehicle.PricePerTrip, t.Programme.Travel = 20, 9500, 30 })
 }
 
 func waysOf(tb testing.TB, p *move.Plan) map[string]move.Way {

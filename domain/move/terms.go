@@ -29,7 +29,6 @@ type Vehicle struct {
 	BedWidthMm   int    `json:"bed_width_mm" jsonschema_description:"1700 where nothing is said"`
 	BedHeightMm  int    `json:"bed_height_mm" jsonschema_description:"to which it is stacked; 1200 where nothing is said"`
 	PricePerTrip int64  `json:"price_per_trip_minor,omitempty" jsonschema_description:"0 is no price, and a move with trips then has no total"`
-	TripMinutes  int    `json:"minutes_per_trip,omitempty" jsonschema_description:"of one driver, there and back; 0 is not known, and driving is then in no hours"`
 }
 
 // Usual are the terms where nobody says other: a long-wheelbase van with a mate and a tool chest aboard, a circular saw
@@ -51,7 +50,6 @@ func (t Terms) Check() error {
 	check("/kerf_mm", t.KerfMm, 0, 20)
 	check("/fixings_margin_percent", t.FixingPercent, 0, 200)
 	check("/sale_percent_of_new", t.SalePercent, 0, 100)
-	check("/vehicle/minutes_per_trip", t.Vehicle.TripMinutes, 0, 2880)
 	check("/rounds", t.Rounds, 1, 1_000_000)
 	check("/vehicle/payload_kg", t.Vehicle.PayloadKg, 1, 50_000)
 	check("/vehicle/bed_length_mm", t.Vehicle.BedLengthMm, 1, 20_000)

@@ -15,7 +15,7 @@ type Terms struct {
 	Delivery   string `json:"delivery,omitempty" jsonschema_description:"day on which bought stock comes to the next place; empty is the first day in it"`
 	People     int    `json:"people,omitempty" jsonschema_description:"on the one crew; 0 is the crew of the old place"`
 	Saturdays  bool   `json:"saturdays,omitempty" jsonschema_description:"worked in both places"`
-	Travel     int    `json:"travel_minutes" jsonschema_description:"from one place to the other; 30 where nothing is said"`
+	Travel     int    `json:"travel_minutes" jsonschema_description:"driving from one place to the other, one way: a trip has it there and back, and who works at both places on one day has it between them; 30 where nothing is said"`
 	EmptyFirst bool   `json:"making_good_once_empty,omitempty" jsonschema_description:"repairs and painting begin when the last load has gone"`
 	Soonest    bool   `json:"as_soon_as_can_be,omitempty" jsonschema_description:"show the soonest programme, not the latest safe one"`
 	RentHere   int64  `json:"rent_here_minor_a_month,omitempty" jsonschema_description:"of the old place; 0 is not given"`
@@ -25,12 +25,16 @@ type Terms struct {
 // The limits of what can be asked.
 const (
 	mostPeople = 40
-	mostTravel = 240
+	mostTravel = 240 // minutes
 	mostRent   = 100_000_000_000
 )
 
 // Usual are the terms where nobody says other: half an hour from one place to the other (common practice, no source).
 func Usual() Terms { return Terms{Travel: 30} }
+
+// Halved is the way of a trip whose driving there and back is known: terms once had that instead, and older addresses, files
+// and requests still do.
+func Halved(tripMinutes int) int { return min((tripMinutes+1)/2, mostTravel) }
 
 // Check refuses what is no date or absurd, each by its place.
 func (t Terms) Check() error {
