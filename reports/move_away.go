@@ -163,17 +163,26 @@ func (b *book) otherSizes(p *move.Plan) {
 		return
 	}
 	s := p.Sizes
-	t := b.newTable("Other sizes", []column{{"Assembly", 12, strong}, {"Name", 34, plain}, {"Size", 10, plain}, {"Asked (mm)", 10, whole}, {"Could be (mm)", 10, whole}, {"Saves (" + p.Currency + ")", 13, money}, {"Certain", 10, plain}, {"In words", 100, plain}}, a4, len(s.Better)+len(s.Fixed)+len(s.Refused))
-	for _, x := range s.Better {
-		saves, certain := any(b.major(x.SavedMinor)), "yes"
+	t := b.newTable("Other sizes", []column{{"Assembly", 12, strong}, {"Name", 34, plain}, {"Size", 10, plain}, {"Asked (mm)", 10, whole}, {"Could be (mm)", 10, whole}, {"Saves (" + p.Currency + ")", 13, money}, {"Certain", 10, plain}, {"In words", 100, plain}}, a4, len(s.Better)+len(s.Pairs)+len(s.Fixed)+len(s.Refused)+1)
+	told := func(x move.Gain) (saves any, certain string) {
+		saves, certain = b.major(x.SavedMinor), "yes"
 		if !x.Known {
 			saves = "not all priced"
 		}
 		if !x.Sure {
 			certain = "no: inside the gap"
 		}
+		return saves, certain
+	}
+	for _, x := range s.Better {
+		saves, certain := told(x.Gain)
 		t.add(x.Assembly, x.Name, string(x.Dimension), x.WasMm, x.IsMm, saves, certain, x.Words)
 	}
+	for _, x := range s.Pairs { // both sizes stand in the words: a row has one
+		saves, certain := told(x.Gain)
+		t.add(x.Sizes[0].Assembly+", "+x.Sizes[1].Assembly, "two at once", "", nil, nil, saves, certain, x.Words)
+	}
+	t.add("", "two at once", "", nil, nil, nil, "", fmt.Sprintf("%d pairs tried that are cut from the same stock, one of which alone buys nothing less, the nearest first; %d left out", s.PairsTried, s.PairsLeftOut))
 	for _, x := range s.Fixed {
 		t.add(x.Assembly, x.Name, string(x.Dimension), nil, nil, nil, "", "Not tried: "+x.Why)
 	}

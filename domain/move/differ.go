@@ -2,6 +2,7 @@ package move
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 )
 
@@ -27,6 +28,7 @@ type amount struct{ saved, certain int64 }
 // cutSection is one section as both kinds of cutting have it.
 type cutSection struct {
 	solved
+	key              string // which it is
 	sheet            bool
 	objective, bound int64
 	waste            int64
@@ -37,11 +39,11 @@ func (p *Plan) sections() []cutSection {
 	var out []cutSection
 	for i := range p.Lengths {
 		c := &p.Lengths[i]
-		out = append(out, cutSection{c.solved, false, c.Objective, c.Bound, c.WasteMm, c.Cuts})
+		out = append(out, cutSection{c.solved, fmt.Sprintf("%s %d %d %v", c.Material, c.WidthMm, c.DepthMm, c.Treated), false, c.Objective, c.Bound, c.WasteMm, c.Cuts})
 	}
 	for i := range p.Sheets {
 		c := &p.Sheets[i]
-		out = append(out, cutSection{c.solved, true, c.Objective, c.Bound, c.WasteMm2, c.Cuts})
+		out = append(out, cutSection{c.solved, fmt.Sprintf("%s %d", c.Material, c.ThickMm), true, c.Objective, c.Bound, c.WasteMm2, c.Cuts})
 	}
 	return out
 }
@@ -72,6 +74,27 @@ func differ(was, is *Plan) difference {
 	d.bought = slices.DeleteFunc(d.bought, func(b Bought) bool { return b.Was == b.Is && b.LessMm == 0 })
 	slices.SortFunc(d.bought, func(a, b Bought) int { return cmp.Or(cmp.Compare(a.Material, b.Material), cmp.Compare(a.Unit, b.Unit)) })
 	return d
+}
+
+// differing are the sections and sheets that two plans cut otherwise, in order.
+func differing(was, is *Plan) []string {
+	before, after := map[string]string{}, map[string]string{}
+	for _, s := range was.sections() {
+		before[s.key] = s.problem
+	}
+	var out []string
+	for _, s := range is.sections() {
+		if after[s.key] = s.problem; before[s.key] != s.problem {
+			out = append(out, s.key)
+		}
+	}
+	for key := range before {
+		if _, there := after[key]; !there {
+			out = append(out, key)
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // add counts a section of the first plan (sign 1) or of the second (sign -1). What is certain is held against the first's

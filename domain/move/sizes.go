@@ -39,35 +39,48 @@ func (n Nearby) Ready() (Nearby, error) {
 	return n, es.OrNil()
 }
 
-// Sizes are the sizes near those of a layout that buy less new stock, the best first. Each is by itself: what two of them
-// save together is another question.
+// Sizes are the sizes near those of a layout that buy less new stock, the best first, each by itself; and two at once where
+// one of them alone buys nothing less.
 type Sizes struct {
-	Asked   Nearby    `json:"asked"`
-	Better  []Size    `json:"better"`
-	Fixed   []Fixed   `json:"fixed" jsonschema_description:"sizes that are not ours to choose, and why"`
-	Refused []Refused `json:"refused" jsonschema_description:"sizes that nobody could build, and why"`
-	Tried   int       `json:"tried"`
-	LeftOut int       `json:"left_out" jsonschema_description:"sizes that the rounds did not reach, the furthest off first"`
-	Rounds  int       `json:"rounds"`
+	Asked        Nearby    `json:"asked"`
+	Better       []Size    `json:"better"`
+	Pairs        []Pair    `json:"two_at_once" jsonschema_description:"two sizes that together buy less than either, one of which alone buys nothing less"`
+	Fixed        []Fixed   `json:"fixed" jsonschema_description:"sizes that are not ours to choose, and why"`
+	Refused      []Refused `json:"refused" jsonschema_description:"sizes that nobody could build, and why"`
+	Tried        int       `json:"tried"`
+	LeftOut      int       `json:"left_out" jsonschema_description:"sizes that the rounds did not reach, the furthest off first"`
+	PairsTried   int       `json:"two_tried" jsonschema_description:"100 at most: those that are cut from one section or sheet, the nearest first"`
+	PairsLeftOut int       `json:"two_left_out"`
+	Rounds       int       `json:"rounds"`
 }
 
-// Size is one assembly at another size, and what that buys less. Money is before the allowance.
+// Size is one assembly at another size, and what that buys less.
 type Size struct {
-	Assembly     string           `json:"assembly"`
-	Name         string           `json:"name"`
-	Dimension    resize.Dimension `json:"dimension" jsonschema:"enum=length,enum=height,enum=along,enum=across"`
-	WasMm        int              `json:"was_mm"`
-	IsMm         int              `json:"is_mm"`
-	Moves        []string         `json:"moves_too,omitempty" jsonschema_description:"walls that slide with it"`
-	Words        string           `json:"words" jsonschema_description:"all of it in one sentence or two"`
-	SavedMinor   int64            `json:"saved_minor" jsonschema_description:"less to pay for new stock, as both are cut here, before the allowance"`
-	Known        bool             `json:"saved_known" jsonschema_description:"everything that differs has a price"`
-	CertainMinor int64            `json:"certain_minor" jsonschema_description:"of that, what no better cutting of the size asked for could save too"`
-	Sure         bool             `json:"sure" jsonschema_description:"no cutting of the size asked for buys as little; else the difference is inside the gap"`
-	Buys         []Bought         `json:"buys" jsonschema_description:"what is bought in another number"`
-	WasteMm      int64            `json:"less_waste_mm" jsonschema_description:"of lengths; below 0 there is more"`
-	WasteMm2     int64            `json:"less_waste_mm2" jsonschema_description:"of sheets"`
-	Cuts         int              `json:"fewer_cuts"`
+	Change
+	Gain
+}
+
+// Change is one assembly at another size.
+type Change struct {
+	Assembly  string           `json:"assembly"`
+	Name      string           `json:"name"`
+	Dimension resize.Dimension `json:"dimension" jsonschema:"enum=length,enum=height,enum=along,enum=across"`
+	WasMm     int              `json:"was_mm"`
+	IsMm      int              `json:"is_mm"`
+	Moves     []string         `json:"moves_too,omitempty" jsonschema_description:"walls that slide with it"`
+}
+
+// Gain is what other sizes buy less. Money is before the allowance.
+type Gain struct {
+	Words        string   `json:"words" jsonschema_description:"all of it in one sentence or two"`
+	SavedMinor   int64    `json:"saved_minor" jsonschema_description:"less to pay for new stock, as both are cut here, before the allowance"`
+	Known        bool     `json:"saved_known" jsonschema_description:"everything that differs has a price"`
+	CertainMinor int64    `json:"certain_minor" jsonschema_description:"of that, what no better cutting of the size asked for could save too"`
+	Sure         bool     `json:"sure" jsonschema_description:"no cutting of the size asked for buys as little; else the difference is inside the gap"`
+	Buys         []Bought `json:"buys" jsonschema_description:"what is bought in another number"`
+	WasteMm      int64    `json:"less_waste_mm" jsonschema_description:"of lengths; below 0 there is more"`
+	WasteMm2     int64    `json:"less_waste_mm2" jsonschema_description:"of sheets"`
+	Cuts         int      `json:"fewer_cuts"`
 }
 
 // Bought is one material in another number, before the allowance.
@@ -107,6 +120,7 @@ type trial struct {
 	isMm  int
 	to    *domain.Register
 	found difference
+	cuts  []string // sections and sheets that are cut otherwise at this size
 }
 
 // WhatIf looks for sizes near those of a layout, planned as p, that buy less. It tries the nearest first, every size with a
@@ -116,13 +130,13 @@ func WhatIf(from Source, to *domain.Register, p *Plan, asked Nearby) (*Sizes, er
 	if err != nil {
 		return nil, err
 	}
-	out := &Sizes{Asked: asked, Better: []Size{}, Fixed: []Fixed{}, Refused: []Refused{}}
+	out := &Sizes{Asked: asked, Better: []Size{}, Pairs: []Pair{}, Fixed: []Fixed{}, Refused: []Refused{}}
 	can, fixed := resize.Sizes(to)
 	for _, f := range fixed {
 		out.Fixed = append(out.Fixed, Fixed(f))
 	}
 	quick, full := newSaw(p.Terms.Seed, min(quickRounds, p.Terms.Rounds), from.Stop), newSaw(p.Terms.Seed, p.Terms.Rounds, from.Stop)
-	var trials []*trial
+	var trials, tried []*trial
 	for _, t := range trialsOf(can, asked) {
 		if quick.spent >= asked.Rounds || from.stopped() {
 			out.LeftOut++
@@ -139,6 +153,7 @@ func WhatIf(from Source, to *domain.Register, p *Plan, asked Nearby) (*Sizes, er
 		if err := t.cut(from, p, quick); err != nil {
 			return nil, err
 		}
+		tried = append(tried, t)
 		if t.found.possible > 0 || t.found.better() {
 			trials = append(trials, t)
 		}
@@ -152,8 +167,11 @@ func WhatIf(from Source, to *domain.Register, p *Plan, asked Nearby) (*Sizes, er
 			return nil, err
 		}
 	}
-	out.Rounds = quick.spent + full.spent
 	out.keep(trials, p)
+	if err := out.together(from, p, tried, quick, full); err != nil {
+		return nil, err
+	}
+	out.Rounds = quick.spent + full.spent
 	return out, nil
 }
 
@@ -183,7 +201,7 @@ func (t *trial) off() int { return max(t.isMm-t.size.WasMm, t.size.WasMm-t.isMm)
 func (t *trial) cut(from Source, was *Plan, with *saw) error {
 	is, err := assign(from, t.to, was.Terms, with)
 	if err == nil {
-		t.found = differ(was, is)
+		t.found, t.cuts = differ(was, is), differing(was, is)
 	}
 	return err
 }
@@ -222,9 +240,16 @@ func (s *Sizes) keep(trials []*trial, p *Plan) {
 
 // told is a trial as it is told.
 func (t *trial) told(p *Plan) Size {
-	d := t.found
-	out := Size{Assembly: t.size.Assembly, Name: t.size.Name, Dimension: t.size.Dimension, WasMm: t.size.WasMm, IsMm: t.isMm, Moves: t.size.Moves,
-		SavedMinor: d.saved, Known: d.known, CertainMinor: max(d.certain, 0), Sure: d.sure(), Buys: d.bought, WasteMm: d.wasteMm, WasteMm2: d.wasteMm2, Cuts: d.cuts}
-	out.Words = out.words(p.Currency)
+	out := Size{t.change(), t.found.gain()}
+	out.Words = out.words([]Change{out.Change}, p.Currency)
 	return out
+}
+
+func (t *trial) change() Change {
+	return Change{Assembly: t.size.Assembly, Name: t.size.Name, Dimension: t.size.Dimension, WasMm: t.size.WasMm, IsMm: t.isMm, Moves: t.size.Moves}
+}
+
+// gain is a difference as it is told, its words apart.
+func (d difference) gain() Gain {
+	return Gain{SavedMinor: d.saved, Known: d.known, CertainMinor: max(d.certain, 0), Sure: d.sure(), Buys: d.bought, WasteMm: d.wasteMm, WasteMm2: d.wasteMm2, Cuts: d.cuts}
 }

@@ -8,8 +8,8 @@ import (
 	"unpick/domain/resize"
 )
 
-// words are a size as a builder would say it.
-func (s *Size) words(currency string) string {
+// words are other sizes as a builder would say it.
+func (s *Gain) words(at []Change, currency string) string {
 	var fewer, more []string
 	for _, b := range s.Buys {
 		b.Name, _, _ = strings.Cut(b.Name, ",") // what it is; how it is planed and graded stands in the list
@@ -26,9 +26,20 @@ func (s *Size) words(currency string) string {
 			more = append(more, fmt.Sprintf("%s more of %s, in longer lengths", metres(-b.LessMm), b.Name))
 		}
 	}
-	out := fmt.Sprintf("If %s were %s %s instead of %s, you would buy %s", s.called(), metres(s.IsMm), dimensionWords[s.Dimension], metres(s.WasMm), and(fewer))
+	var sizes []string
+	for i, c := range at {
+		called := c.called() + " were "
+		switch {
+		case i > 0 && c.Assembly == at[i-1].Assembly:
+			called = ""
+		case i > 0:
+			called = c.called() + " "
+		}
+		sizes = append(sizes, fmt.Sprintf("%s%s %s instead of %s", called, metres(c.IsMm), dimensionWords[c.Dimension], metres(c.WasMm)))
+	}
+	out := "If " + and(sizes) + ", you would buy " + and(fewer)
 	if len(fewer) == 0 {
-		out = fmt.Sprintf("If %s were %s %s instead of %s, you would buy sizes that cost less", s.called(), metres(s.IsMm), dimensionWords[s.Dimension], metres(s.WasMm))
+		out = "If " + and(sizes) + ", you would buy sizes that cost less"
 	}
 	if len(more) > 0 {
 		out += ", but " + and(more)
@@ -48,8 +59,10 @@ func (s *Size) words(currency string) string {
 		out += ": " + strings.Join(also, ", ")
 	}
 	out += "."
-	if len(s.Moves) > 0 {
-		out += fmt.Sprintf(" %s would move with it.", and(s.Moves))
+	for _, c := range at {
+		if len(c.Moves) > 0 {
+			out += fmt.Sprintf(" %s would move with %s.", and(c.Moves), c.Assembly)
+		}
 	}
 	switch {
 	case !s.Sure:
@@ -63,14 +76,14 @@ func (s *Size) words(currency string) string {
 var dimensionWords = map[resize.Dimension]string{resize.Length: "long", resize.Height: "high", resize.Along: "along", resize.Across: "across"}
 
 // called is an assembly by its name and code.
-func (s *Size) called() string {
+func (s Change) called() string {
 	if s.Name == "" || s.Name == s.Assembly {
 		return s.Assembly
 	}
 	return fmt.Sprintf("%s (%s)", s.Name, s.Assembly)
 }
 
-func (s *Size) wasteWords() []string {
+func (s *Gain) wasteWords() []string {
 	var out []string
 	say := func(amount float64, format, unit string) {
 		word := "less"
@@ -100,7 +113,7 @@ func moreOrFewer(n int, one, many string) string {
 // SizeCautions are what a size that buys less does not say.
 func SizeCautions() []string {
 	return []string{
-		"Each size is by itself: two of them together may save less than their sum.",
+		"Each size is by itself: two of them together may save less than their sum, and more only where two at once says so.",
 		"A size is a room too: look at doors, ways out, clear widths and guards before it is changed. A low wall that guards a drop is never made lower.",
 		"Floors are only tried smaller, for a longer span is the engineer's to decide; where posts come to stand is too.",
 	}
