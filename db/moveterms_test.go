@@ -32,7 +32,7 @@ func TestOneWayOfATrip(t *testing.T) {
 		if err := d.KeepMoveTerms(t.Context(), firm(t, d), f.ID, db.MoveTerms{Terms: json.RawMessage(tt[0]), By: "Jo"}); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := conn.Exec(t.Context(), `delete from goose_db_version where version_id = 98`); err != nil {
+		if _, err := conn.Exec(t.Context(), `delete from goose_db_version where version_id = 99`); err != nil {
 			t.Fatal(err)
 		}
 		if err := d.Migrate(t.Context()); err != nil {
