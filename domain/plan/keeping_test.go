@@ -143,3 +143,48 @@ func TestTheOrderSaysWhy(t *testing.T) {
 		t.Errorf("one fact changed %d steps: %q", len(next.Sequence.Changes), said)
 	}
 }
+
+// TestKeptOrderKnowsTheLeast: what no order can need less of props and guards by hand is the same number whether the order is
+// kept or made anew, before anything is out and half way; so a kept order that needs no more is known to be as good as any.
+func TestKeptOrderKnowsTheLeast(t *testing.T) {
+	t.Parallel()
+	needed := 0
+	for _, name := range []string{"demo.json", "keys/mezzanine.json", "keys/half-height-frames.json", "keys/floor-on-wall.json"} {
+		r := fromFile(t, name)
+		whole, err := Make(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		steps := whole.Sequence.Steps
+		for _, upTo := range []int{0, len(steps) / 8, len(steps) / 4, len(steps) / 2} {
+			var gone []string
+			for _, s := range steps[:upTo] {
+				if s.Kind == strip.Remove {
+					gone = append(gone, s.Elements...)
+				}
+			}
+			left := without(r, gone)
+			anew, err := Make(left)
+			if err != nil {
+				t.Fatal(err)
+			}
+			kept, err := MakeWith(left, Options{Earlier: whole.Sequence.Order()})
+			if err != nil {
+				t.Fatal(err)
+			}
+			a, k := anew.Sequence.Alternatives, kept.Sequence.Alternatives
+			if a.Least != k.Least || k.Cost < k.Least {
+				t.Errorf("%s, %d steps done: anew %+v, kept %+v", name, upTo, a, k)
+			}
+			if upTo == 0 && (a.Exact() != k.Exact() || a.Cost != k.Cost) {
+				t.Errorf("%s: the very order kept needs %d thousandths, at least %d; made anew %d, at least %d", name, k.Cost, k.Least, a.Cost, a.Least)
+			}
+			if k.Least > 0 {
+				needed++
+			}
+		}
+	}
+	if needed == 0 {
+		t.Error("no order needed anything, so nothing was compared")
+	}
+}

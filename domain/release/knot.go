@@ -34,7 +34,9 @@ type knot struct {
 	wayLeft  [][]int32
 	oneLeft  []int32 // by wish: those of one not yet gone
 	ready    []int32
-	lastOnes []int32 // nodes that wait as the last of one
+	lastOnes []int32 // nodes that wait as the last of one, -1 for one that does no longer
+	lastAt   []int32 // by node: its place among them, -1
+	asked    int     // up to where they were asked whether they may go
 
 	work, most  int
 	best, least int64
@@ -123,7 +125,8 @@ func (k *knot) prepare() {
 			}
 		}
 	}
-	k.done, k.waits, k.open, k.oneLeft = make([]bool, n), make([]int32, n), make([]bool, len(k.gates)), make([]int32, len(k.wishes))
+	k.done, k.waits, k.lastAt = make([]bool, n), make([]int32, n), make([]int32, n)
+	k.open, k.oneLeft = make([]bool, len(k.gates)), make([]int32, len(k.wishes))
 }
 
 // solve answers an order in which the knot can be taken apart; nil where it has none, whatever gives way.
@@ -168,14 +171,16 @@ func (k *knot) search(stands []int32, paid int64) bool {
 	}
 	slices.SortStableFunc(core, func(x, y int32) int { return cmp.Compare(k.wishes[x].cost, k.wishes[y].cost) })
 	whole := true
-	child := slices.Clone(stands)
 	for _, i := range core {
-		child[i] = gives
-		whole = k.search(child, paid+k.wishes[i].cost) && whole
-		child[i] = kept
+		stands[i] = gives
+		whole = k.search(stands, paid+k.wishes[i].cost) && whole
+		stands[i] = kept
 		if !whole && k.work > k.most {
-			return false
+			break
 		}
+	}
+	for _, i := range core { // all of them were free
+		stands[i] = free
 	}
 	return whole
 }
@@ -204,23 +209,24 @@ func (k *knot) keep(stands []int32, paid int64) {
 
 // branchOne decides which of several stays until the target is gone, or that it is propped.
 func (k *knot) branchOne(stands []int32, paid int64, i int32) bool {
-	whole := true
-	child := slices.Clone(stands)
-	if stands[i] != kept {
-		child[i] = gives
-		whole = k.search(child, paid+k.wishes[i].cost)
+	whole, was := true, stands[i]
+	if was != kept {
+		stands[i] = gives
+		whole = k.search(stands, paid+k.wishes[i].cost)
 	}
 	for _, by := range k.wishes[i].one {
 		if k.best >= 0 && k.work > k.most {
-			return false
+			whole = false
+			break
 		}
-		child[i] = by
-		whole = k.search(child, paid) && whole
+		stands[i] = by
+		whole = k.search(stands, paid) && whole
 	}
+	stands[i] = was
 	return whole
 }
 
-// bound is what gives way at least costs from here on.
+// bound is what gives way at least costs from here on; once the work is spent, what of it was counted by then.
 func (k *knot) bound(stands []int32) int64 {
 	sum := int64(0)
 	relaxed := slices.Clone(stands)
@@ -228,7 +234,7 @@ func (k *knot) bound(stands []int32) int64 {
 	for i := range rest {
 		rest[i] = k.wishes[i].cost
 	}
-	for !k.walk(relaxed) {
+	for !k.walk(relaxed) && k.work <= k.most {
 		core, either := k.core(relaxed)
 		if either >= 0 { // may cost nothing: asked for no more
 			relaxed[either] = gives

@@ -274,6 +274,30 @@ func BenchmarkKnot(b *testing.B) {
 	}
 }
 
+// BenchmarkKnotWalk walks pieces that two others steady, of which one has to go first: linear in how many there are.
+func BenchmarkKnotWalk(b *testing.B) {
+	for _, n := range []int{1000, 10_000, 100_000} {
+		k := newKnot(3 * n)
+		stands := make([]int32, n)
+		for i := range stands {
+			target := int32(3 * i)
+			k.wishes = append(k.wishes, wish{target: target, reason: Braced, cost: 1, one: []int32{target + 1, target + 2}})
+			k.before[target] = append(k.before[target], target+1)
+			stands[i] = free
+		}
+		k.sortWishes()
+		k.prepare()
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if !k.walk(stands) {
+					b.Fatal("the walk got stuck")
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*n), "ns/piece")
+		})
+	}
+}
+
 // processor is the processor time used so far: on a busy machine the clock says nothing.
 func processor() time.Duration {
 	var use syscall.Rusage

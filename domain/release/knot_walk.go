@@ -1,5 +1,7 @@
 package release
 
+import "slices"
+
 // walk reports whether all of a knot can happen, one after the other, as its wishes stand; order is then the order, and
 // done says what could happen where not all can. Of several that steady one piece it lets go as late as it can, which may
 // miss an order that a choice among them would find; it never finds one that there is not.
@@ -10,6 +12,7 @@ func (k *knot) walk(stands []int32) bool {
 			m := k.ready[len(k.ready)-1]
 			k.ready = k.ready[:len(k.ready)-1]
 			if k.steadiesOne(stands, m) {
+				k.lastAt[m] = int32(len(k.lastOnes))
 				k.lastOnes = append(k.lastOnes, m)
 			} else {
 				k.happen(stands, m)
@@ -23,7 +26,7 @@ func (k *knot) walk(stands []int32) bool {
 }
 
 func (k *knot) start(stands []int32) {
-	k.order, k.ready, k.lastOnes = k.order[:0], k.ready[:0], k.lastOnes[:0]
+	k.order, k.ready, k.lastOnes, k.asked = k.order[:0], k.ready[:0], k.lastOnes[:0], 0
 	for i := range k.wishes {
 		k.oneLeft[i] = int32(len(k.wishes[i].one))
 	}
@@ -34,7 +37,7 @@ func (k *knot) start(stands []int32) {
 		}
 	}
 	for m := range k.before {
-		k.done[m] = false
+		k.done[m], k.lastAt[m] = false, -1
 		k.waits[m] = int32(len(k.before[m]) + len(k.after[m]))
 		for _, i := range k.asks[m] {
 			if k.wishes[i].holdsBack(stands[i], int32(m)) {
@@ -74,20 +77,28 @@ func (k *knot) undecided(stands, i, m int32) bool {
 	return (stands == free || stands == kept) && !k.done[w.target] && contains(w.one, m)
 }
 
-// letGo lets one go that others still do the work of; false where none may.
+// letGo lets the first one go that others still do the work of; false where none may. One that may not go once may not until
+// the target of one of its wishes is gone: so only those not asked since are.
 func (k *knot) letGo(stands []int32) bool {
-	for at, m := range k.lastOnes {
-		may := true
-		for _, i := range k.asks[m] {
-			may = may && !(k.undecided(stands[i], i, m) && k.oneLeft[i] == 1)
-		}
-		if may {
-			k.lastOnes = append(k.lastOnes[:at], k.lastOnes[at+1:]...)
+	for k.asked < len(k.lastOnes) {
+		m := k.lastOnes[k.asked]
+		k.asked++
+		if m >= 0 && k.mayGo(stands, m) {
+			k.lastOnes[k.lastAt[m]], k.lastAt[m] = -1, -1
 			k.happen(stands, m)
 			return true
 		}
 	}
 	return false
+}
+
+func (k *knot) mayGo(stands []int32, m int32) bool {
+	for _, i := range k.asks[m] {
+		if k.undecided(stands[i], i, m) && k.oneLeft[i] == 1 {
+			return false
+		}
+	}
+	return true
 }
 
 func (k *knot) happen(stands []int32, m int32) {
@@ -122,15 +133,31 @@ func (k *knot) happen(stands []int32, m int32) {
 			k.less(stands[i])
 		}
 	}
-	still := k.lastOnes[:0]
-	for _, n := range k.lastOnes {
-		if k.steadiesOne(stands, n) {
-			still = append(still, n)
-		} else {
-			k.ready = append(k.ready, n)
+	k.steadied(stands, m)
+}
+
+// steadied asks those again that wait as the last of one for a target that is gone now: what steadies nothing else is free, in
+// the order in which they came to wait.
+func (k *knot) steadied(stands []int32, target int32) {
+	var free []int32 // places among the last ones
+	for _, i := range k.aims[target] {
+		for _, m := range k.wishes[i].one {
+			at := k.lastAt[m]
+			if at < 0 {
+				continue
+			}
+			if k.steadiesOne(stands, m) {
+				k.asked = min(k.asked, int(at))
+			} else {
+				free, k.lastAt[m] = append(free, at), -1
+			}
 		}
 	}
-	k.lastOnes = still
+	slices.Sort(free)
+	for _, at := range free {
+		k.ready = append(k.ready, k.lastOnes[at])
+		k.lastOnes[at] = -1
+	}
 }
 
 func (k *knot) less(m int32) {

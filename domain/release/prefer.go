@@ -65,13 +65,32 @@ func (b *builder) prefer() {
 	if len(wishes) == 0 {
 		return
 	}
+	all := slices.Clone(wishes)
 	wishes = b.givenUp(wishes)
 	wanted := arcsOf(wishes, b.Steadyings)
 	left := b.leftBy(wanted)
 	if len(left) > 0 {
 		wanted = b.untie(wishes, wanted, left)
 	}
+	if len(wishes) < len(all) {
+		b.Alternatives.Least = b.leastOf(all)
+	}
 	b.Arcs = append(b.Arcs, wanted...)
+}
+
+// leastOf is what temporary works cost in any order, the earlier one left aside.
+func (b *builder) leastOf(wishes []wish) int64 {
+	wanted := arcsOf(wishes, b.Steadyings)
+	left := b.leftBy(wanted)
+	if len(left) == 0 {
+		return 0
+	}
+	graph := *b.Graph
+	graph.Alternatives = Alternatives{}
+	anew := *b
+	anew.Graph = &graph
+	anew.untie(wishes, wanted, left)
+	return graph.Alternatives.Least
 }
 
 // givenUp drops the wishes that the earlier order gave up: what stood in for them stands in for them again, and no other
