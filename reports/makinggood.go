@@ -79,7 +79,7 @@ func (b *book) repairs(rows []makinggood.Row) {
 			filler = formula{fmt.Sprintf("Filler!$I$%d", filled), r.MaterialMl}
 		}
 		rate, amount := b.priced(r.Charged, r.RateKnown, r.RateMinor, r.AmountMinor)
-		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.Says(), r.Where, r.Remnant, r.Quantity, r.Unit, r.Steps, filler, r.Minutes, holesOf(r), charged, key,
+		t.add(r.Number, r.Host, r.HostName, string(r.Face), r.Says(), r.Where, r.Leaves, r.Quantity, r.Unit, r.Steps, filler, r.Minutes, holesOf(r), charged, key,
 			b.rateFormula(fmt.Sprintf("O%d", n), rate), b.amountFormula(fmt.Sprintf("H%d", n), fmt.Sprintf("P%d", n), digits, amount), r.Caution, r.Done, "")
 		minutes += r.Minutes
 		priced += r.AmountMinor

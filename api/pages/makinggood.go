@@ -78,7 +78,7 @@ func repairs(c echo.Context, f domain.FitOut, list makinggood.List) table {
 		}
 		number := count(r.Number)
 		number.Link = repairAddress(f.Code, aboutOf(r))
-		rows[i] = []cell{number, plain(r.HostName), plain(r.Says()), plain(r.Where), plain(r.Remnant), plain(r.Steps), plain(r.Caution), count(r.Minutes), plain(owed), amount}
+		rows[i] = []cell{number, plain(r.HostName), plain(r.Says()), plain(r.Where), plain(r.Leaves), plain(r.Steps), plain(r.Caution), count(r.Minutes), plain(owed), amount}
 	}
 	return newTable(c, "repairs", "Repairs, one for every set of holes", []column{
 		{Key: "no", Title: "No.", Figure: true}, {Key: "surface", Title: "Surface"}, {Key: "what", Title: "What"}, {Key: "where", Title: "Where, mm", Rest: true},

@@ -159,7 +159,7 @@ func (page *repairPage) row(l look, list makinggood.List) bool {
 		found = true
 		page.What, page.Surface, page.Caution, page.Done = r.What, r.HostName, r.Caution, r.Done
 		page.know("Where", r.Where)
-		page.know("Stays in it", r.Remnant)
+		page.know("Stays in it", r.Leaves)
 		page.know("How", r.Steps)
 		page.know("Material", r.Materials)
 		if r.MaterialMl > 0 {

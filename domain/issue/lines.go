@@ -49,7 +49,7 @@ func MakingGoodLines(p *plan.Plan) []Line {
 			where += ", " + r.Where
 		}
 		what := r.What
-		if r.Remnant != "" {
+		if r.Remnant != "" && r.Hole != "" { // of a film or a bruise the row says it already
 			what += "; stays in it: " + r.Remnant
 		}
 		out = append(out, Line{Key: rowKey(r), Number: r.Number, Group: group, Where: where, What: what, How: r.Steps, Quantity: thousandths(r.Quantity), Unit: r.Unit,

@@ -38,6 +38,7 @@ type Row struct {
 	What           string          `json:"what" jsonschema_description:"in words: 8 holes 6 mm, 55 deep"`
 	Where          string          `json:"where" jsonschema_description:"along the surface, in its own axes"`
 	Remnant        string          `json:"remnant,omitempty" jsonschema_description:"what stays in the fabric; empty is a clean hole"`
+	Leaves         string          `json:"leaves,omitempty" jsonschema_description:"the same, of a film, a bead or a bruise by the name of what leaves it: Silicone line: thin film each side"`
 	Quantity       float64         `json:"quantity"`
 	Places         int             `json:"places,omitempty" jsonschema_description:"in which the surface is repaired: holes, or beads and marks of fixings without one, whatever unit the quantity is in"`
 	Unit           string          `json:"unit"`
@@ -147,6 +148,7 @@ func (m *maker) row(h *domain.Hole, host *domain.HostSurface, n int, defects str
 		Charged: h.Charged() && defects == "", Provisional: h.Known.Provisional() || host.Known.Provisional(),
 		Where: where(*host, h.Run), Remnant: m.remnant(h),
 	}
+	row.Leaves = row.Remnant
 	row.What = fmt.Sprintf("%d %s %s mm, %s", n, plural(n, "hole", "holes"), trimNumber(h.DiameterMm), depth(h))
 	switch not := m.cover.Without[h.Code]; {
 	case h.State == domain.HoleInherited:
@@ -214,7 +216,7 @@ func (m *maker) film(f *domain.Fixing) {
 	}
 	host := m.r.Hosts[at]
 	row := Row{Host: host.Code, HostName: host.Name, Face: domain.FrontFace, Fixing: f.Code, Assembly: f.Assembly, Charged: !m.landlords(f),
-		Quantity: float64(f.Count), Places: f.Count, Where: where(host, f.Run), Remnant: t.Residue, Provisional: f.Known.Provisional()}
+		Quantity: float64(f.Count), Places: f.Count, Where: where(host, f.Run), Remnant: t.Residue, Leaves: t.Name + ": " + t.Residue, Provisional: f.Known.Provisional()}
 	row.What = fmt.Sprintf("%d x %s: %s", f.Count, t.Name, t.Residue)
 	slug := "paint-touch-up"
 	switch t.Family {

@@ -105,6 +105,9 @@ func (i *Item) take(row makinggood.Row, quantity float64, whose Whose) {
 	s.Rows = append(s.Rows, row.Number)
 	s.Quantity = thousandths(s.Quantity + quantity)
 	s.Provisional = s.Provisional || row.Provisional || row.NeedsDecision
+	if row.Leaves != "" && !slices.Contains(s.Leaves, row.Leaves) {
+		s.Leaves = append(s.Leaves, row.Leaves)
+	}
 	if row.Hole != "" {
 		s.Holes += int(quantity) // a row of holes counts them
 		if row.Remnant != "" {
@@ -117,18 +120,27 @@ func (i *Item) take(row makinggood.Row, quantity float64, whose Whose) {
 func (i *Item) sum(of []ItemShare) {
 	i.Quantity, i.Holes, i.Rows, i.Provisional = 0, 0, nil, false
 	remnants := 0
+	var leaves []string
 	for _, s := range of {
 		i.Quantity, i.Holes, remnants = thousandths(i.Quantity+s.Quantity), i.Holes+s.Holes, remnants+s.Remnants
 		i.Rows, i.Provisional = append(i.Rows, s.Rows...), i.Provisional || s.Provisional
+		leaves = append(leaves, s.Leaves...)
 	}
 	slices.Sort(i.Rows)
+	slices.Sort(leaves)
+	left := strings.Join(slices.Compact(leaves), "; ")
 	if i.Holes > 0 {
 		i.AsBuilt = number(i.Holes, "hole", "holes")
 		if i.Group == NotLicensed {
 			i.AsBuilt += " not covered by the licence"
 		}
 		if remnants > 0 {
-			i.AsBuilt += fmt.Sprintf(", of which %d %s a remnant", remnants, plural(remnants, "holds", "hold"))
+			i.AsBuilt += fmt.Sprintf(", of which %d %s a remnant: %s", remnants, plural(remnants, "holds", "hold"), left)
+		}
+	} else if left != "" {
+		i.AsBuilt = left
+		if i.Group == NotLicensed {
+			i.AsBuilt += "; not covered by the licence"
 		}
 	}
 	if i.RateKnown {

@@ -1,6 +1,8 @@
 package schedule_test
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -118,5 +120,28 @@ func TestWorkOfOthersIsPricedOrNamed(t *testing.T) {
 	}
 	if diff := cmp.Diff([]schedule.Other{tower}, s.NotInTotal); diff != "" {
 		t.Errorf("not in total (-want +got):\n%s", diff)
+	}
+}
+
+// TestFilmsAreNamed: an item of sealant or glue says which leaves it, and an item of holes what stays in them: "thin film each
+// side" alone tells nobody what to take off it with.
+func TestFilmsAreNamed(t *testing.T) {
+	t.Parallel()
+	host := domain.HostSurface{Code: "WALL", Name: "wall", Kind: "dense-block", U: domain.Direction{X: 1}, V: domain.Direction{Z: 1}, UMm: 4000, VMm: 2400, AgreedHoles: 10, Rule: domain.Allowed}
+	r := &domain.Register{Catalogue: catalogue.Default(), Hosts: []domain.HostSurface{host},
+		Fixings: []domain.Fixing{{Code: "S1", Type: "silicone-line", Count: 1, BeadMm: 2000, IntoHost: "WALL", State: domain.FixingUndone},
+			{Code: "S2", Type: "acrylic-caulk", Count: 1, BeadMm: 1000, IntoHost: "WALL", State: domain.FixingUndone}},
+		Holes: []domain.Hole{{Code: "H", Host: "WALL", Face: domain.FrontFace, DiameterMm: 8, DepthMm: 50, Count: 2, State: domain.HoleEmpty, Residue: "sleeve will not draw"}}}
+	s := schedule.Make(r, makinggood.Make(r), nil, nil)
+	var got []string
+	for _, i := range s.Items {
+		got = append(got, i.AsBuilt)
+	}
+	slices.Sort(got)
+	want := []string{"2 holes, of which 2 hold a remnant: sleeve will not draw", "Acrylic caulk line: thin film each side; Silicone line: thin film each side"}
+	for _, w := range want {
+		if !slices.ContainsFunc(got, func(words string) bool { return strings.HasPrefix(words, w) }) {
+			t.Errorf("no item says %q: %q", w, got)
+		}
 	}
 }

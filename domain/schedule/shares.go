@@ -73,6 +73,8 @@ type ItemShare struct {
 	Remnants    int     `json:"holes_with_a_remnant,omitempty"`
 	Rows        []int   `json:"making_good_rows,omitempty"`
 	Provisional bool    `json:"provisional,omitempty"`
+
+	Leaves []string `json:"leaves,omitempty" jsonschema_description:"what stays in or on the fabric, each once"`
 }
 
 // share is the item's share of somebody, made where there is none yet.
