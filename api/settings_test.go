@@ -29,6 +29,7 @@ func TestNewFitOutByForm(t *testing.T) {
 		{"": {"new-price"}, "/key": {"labour-hour"}, "/price": {"42.50"}, "/unit": {"hour"}, "/since": {"2026-01-01"}},
 		{"": {"new-price"}, "/key": {"fixing:wood-screw-5/80"}, "/price": {"8.99"}, "/unit": {"box"}, "/pack_of": {"200"}},
 		{"": {"new-price"}, "/key": {"material:c16-cls-38x89/2400"}, "/price": {"6"}, "/unit": {"piece"}},
+		{"": {"new-price"}, "/key": {"share:downgraded"}, "/price": {"35"}, "/unit": {"percent"}},
 		{"": {"tenancy"}, "/tenancy/start": {"2026-01-01"}, "/tenancy/expiry": {"2031-01-01"}, "/tenancy/break_needs_vacant_possession": {"yes"}, "/tenancy/break_date": {"2029-01-01"}, "version": {"1"}},
 	} {
 		address := "/f/UNIT-3/settings/" + form.Get("")
@@ -108,6 +109,7 @@ func TestSettingsRefuse(t *testing.T) {
 		form  url.Values
 		field string
 	}{
+		{"new-price", url.Values{"/key": {"share:downgraded"}, "/price": {"0.35"}, "/unit": {"percent"}}, "price"},
 		{"new-price", url.Values{"/key": {"labour-hour"}, "/price": {"1e400"}, "/unit": {"hour"}}, "price"},
 		{"new-price", url.Values{"/key": {"labour-hour"}, "/price": {"4.005"}, "/unit": {"hour"}}, "price"},
 		{"new-price", url.Values{"/key": {"fixing:wood-screw-5"}, "/price": {"4"}, "/unit": {"box"}}, "pack_of"},

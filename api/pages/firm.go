@@ -116,7 +116,7 @@ func (p *Pages) keepFirmPrice(ctx context.Context, f *form, currency string) err
 	if err != nil {
 		return err
 	}
-	said, err := priceFrom(nil, nil, text)
+	said, err := priceFrom(&domain.Register{FitOut: domain.FitOut{Currency: currency}}, nil, text)
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package pages
 import (
 	"cmp"
 	"encoding/json"
+	"math"
 	"net/url"
 	"slices"
 	"strconv"
@@ -175,8 +176,11 @@ func cornerOf(line string) (domain.Point, error) {
 // packUnit is chosen for a price of a pack; it is stored with how many are in it.
 const packUnit = "box"
 
+// percentUnit is that of a share: the figure is no money then.
+const percentUnit = "percent"
+
 func priceForm(r *domain.Register) form {
-	keys := []option{{"labour-hour", "an hour of labour"}}
+	keys := []option{{"labour-hour", "an hour of labour"}, {domain.ShareDowngraded, "what a downgraded piece is worth of a new one, in percent"}}
 	for slug, repair := range r.Catalogue.Repairs {
 		keys = append(keys, option{"repair:" + slug, repair.AppliesTo})
 	}
@@ -189,11 +193,11 @@ func priceForm(r *domain.Register) form {
 	for code, waste := range r.Catalogue.WasteCodes {
 		keys = append(keys, option{"waste:" + code, waste.Description})
 	}
-	slices.SortFunc(keys[1:], func(a, b option) int { return strings.Compare(a.Value, b.Value) })
+	slices.SortFunc(keys[2:], func(a, b option) int { return strings.Compare(a.Value, b.Value) })
 	return form{Groups: []group{{Fields: []field{
 		{Name: "/key", Label: "For", Kind: suggested, Required: true, Options: keys, Help: "One size of it: its length in mm behind a stroke, as material:c16-cls-38x89/2400 or fixing:wood-screw-5/80; a sheet's length and width, as /2397x1197"},
 		{Name: "/price", Label: "Price", Unit: r.FitOut.Currency, Kind: cash, Required: true},
-		{Name: "/unit", Label: "Each", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"hour", "hour"}, {"hole", "hole"}, {"m", "metre"}, {"m2", "square metre"}, {"kg", "kilogram"}, {"piece", "piece"}, {"item", "item"}, {packUnit, "pack or box, of so many"}}},
+		{Name: "/unit", Label: "Each", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"hour", "hour"}, {"hole", "hole"}, {"m", "metre"}, {"m2", "square metre"}, {"kg", "kilogram"}, {"piece", "piece"}, {"item", "item"}, {packUnit, "pack or box, of so many"}, {percentUnit, "percent, of a share"}}},
 		{Name: "/pack_of", Label: "So many in a pack", Kind: number, Help: "Of fixings that are sold by the box: then whole boxes are bought"},
 		{Name: "/since", Label: "Since", Kind: date, Help: sinceHelp(r)},
 		{Name: "/note", Label: "Note", Kind: words},
@@ -208,7 +212,7 @@ func sinceHelp(r *domain.Register) string {
 	return "The newest holds; the older ones stay in the log"
 }
 
-func priceFrom(_ *domain.Register, _ url.Values, text json.RawMessage) (domain.Records, error) {
+func priceFrom(r *domain.Register, _ url.Values, text json.RawMessage) (domain.Records, error) {
 	var said struct {
 		domain.Price
 		Amount int64 `json:"price"`
@@ -222,6 +226,13 @@ func priceFrom(_ *domain.Register, _ url.Values, text json.RawMessage) (domain.R
 		return domain.Records{}, err
 	}
 	price.Amount = said.Amount
+	if price.Unit == percentUnit { // typed in a field of money: 35 came as 35.00
+		whole := int64(math.Pow10(domain.MinorDigits(r.FitOut.Currency)))
+		if price.Amount%whole != 0 {
+			return domain.Records{}, domain.FieldErrorf(domain.Invalid, "/price", "a share is a whole number of percent: 35")
+		}
+		price.Amount /= whole
+	}
 	return domain.Records{Prices: []domain.Price{price}}, nil
 }
 
