@@ -119,6 +119,19 @@ func TestEnteredLate(t *testing.T) {
 	if freed == "" || len(two.StillAgreed)+len(two.Changes) != len(*one.Lines) || len(two.StillAgreed) == 0 {
 		t.Errorf("of %d agreed items %d changed and %d stay agreed", len(*one.Lines), len(two.Changes), len(two.StillAgreed))
 	}
+	// The making-good list went out between the two: the schedule cites its items by it.
+	if e := *(*one.Lines)[len(*one.Lines)-2].Evidence; !strings.Contains(e, "making-good list, not issued, item") {
+		t.Errorf("before the making-good list went out it is cited as %q", e)
+	}
+	cited := 0
+	for _, l := range *two.Lines {
+		if l.Evidence != nil && strings.Contains(*l.Evidence, "; making-good list, issue 1, item") {
+			cited++
+		}
+	}
+	if cited == 0 {
+		t.Error("no item of the schedule cites the making-good list by its issue")
+	}
 	var again spec.IssueDetail
 	s.want(200, get, schedule+"/2", nil).into(t, &again)
 	if len(again.Changes) != len(two.Changes) || *again.Changes[0].WasAgreedMinor != 9300 || again.Changes[0].Because == nil {

@@ -86,7 +86,7 @@ func (b *book) items(s schedule.Schedule) {
 		p, state := b.in.stands(i)
 		tenant, tenants := b.said(p.Tenant.Remarks, p.Tenant.FigureMinor)
 		landlord, landlords := b.said(p.Landlord.Remarks, p.Landlord.FigureMinor)
-		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(), quantity, i.Unit, i.RateKey,
+		t.add(i.Number, i.Group, i.Clause, i.Location, i.AsBuilt, i.Reinstatement, i.Evidenced(b.in.Plan.MakingGood), quantity, i.Unit, i.RateKey,
 			rated, b.sharedFormula(n, digits, amount, i.Rounding), provisional, tenant, tenants, landlord, landlords, state)
 	}
 	total := "Total"

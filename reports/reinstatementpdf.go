@@ -92,7 +92,7 @@ func (in Input) scheduleTable() paper.Table {
 		if i.Provisional {
 			state = join(state, "provisional")
 		}
-		t.Rows = append(t.Rows, []string{fmt.Sprint(i.Number), join(i.Location, i.Clause), i.Group + ": " + i.AsBuilt, i.Reinstatement, i.Evidenced(), quantity, rate, amount,
+		t.Rows = append(t.Rows, []string{fmt.Sprint(i.Number), join(i.Location, i.Clause), i.Group + ": " + i.AsBuilt, i.Reinstatement, i.Evidenced(in.Plan.MakingGood), quantity, rate, amount,
 			p.Tenant.Remarks, given(p.Tenant.FigureMinor, currency), p.Landlord.Remarks, given(p.Landlord.FigureMinor, currency), state})
 	}
 	total := "no total"

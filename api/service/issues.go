@@ -234,17 +234,33 @@ func (s *Service) planOf(ctx context.Context, fitOut string, r *domain.Register)
 	if err != nil {
 		return planned{}, err
 	}
-	given, err := s.db.ItemNumbers(ctx, s.firm, f.ID)
-	if err != nil {
-		return planned{}, err
-	}
 	made, err := plan.Make(r)
 	if err != nil {
 		return planned{}, err
 	}
-	issue.Number(made, given)
+	if err := s.number(ctx, f.ID, made); err != nil {
+		return planned{}, err
+	}
 	stand, err := s.standIn(ctx, f.ID, made)
 	return planned{register: r, plan: made, stand: stand, ground: &ground{}, staying: &staying{}}, err
+}
+
+// number puts the numbers that items and rows have been given into a plan, and which issue of the making-good list has a row.
+func (s *Service) number(ctx context.Context, id domain.FitOutID, p *plan.Plan) error {
+	given, err := s.db.ItemNumbers(ctx, s.firm, id)
+	if err != nil {
+		return err
+	}
+	lists, err := s.db.IssuesOf(ctx, s.firm, id, issue.MakingGood)
+	if err != nil {
+		return err
+	}
+	var sent *issue.Issue
+	if len(lists) > 0 {
+		sent = &lists[len(lists)-1]
+	}
+	issue.Number(p, given, sent)
+	return nil
 }
 
 // written makes the document of an issue and its print, with what changed since the one before and what was said to it.

@@ -12,7 +12,6 @@ import (
 	"unpick/db"
 	"unpick/domain"
 	"unpick/domain/answer"
-	"unpick/domain/issue"
 	"unpick/domain/plan"
 	"unpick/domain/strip"
 	"unpick/reports"
@@ -166,11 +165,9 @@ func (s *Service) makePlan(ctx context.Context, id domain.FitOutID, m *making) (
 		if err != nil {
 			return planned{}, err
 		}
-		numbers, err := s.db.ItemNumbers(ctx, s.firm, id)
-		if err != nil {
+		if err := s.number(ctx, id, p); err != nil {
 			return planned{}, err
 		}
-		issue.Number(p, numbers)
 		stand, err := s.standIn(ctx, id, p)
 		if err != nil {
 			return planned{}, err

@@ -52,10 +52,15 @@ func TestItemsNameRowsByTheirNumbers(t *testing.T) {
 	p := &plan.Plan{}
 	p.MakingGood.Rows = []makinggood.Row{{Number: 1, Hole: "A"}, {Number: 2, Hole: "B"}, {Number: 3, Fixing: "F"}}
 	p.Schedule.Items = []schedule.Item{{Number: 1, Key: "repair:X", Rows: []int{1, 3}}, {Number: 2, Key: "repair:Y", Rows: []int{2}}}
-	issue.Number(p, map[string]issue.Series{issue.MakingGood: {"hole:B": 1, "hole:GONE": 2}, issue.Reinstatement: {"repair:Y": 7}})
+	issue.Number(p, map[string]issue.Series{issue.MakingGood: {"hole:B": 1, "hole:GONE": 2}, issue.Reinstatement: {"repair:Y": 7}}, &issue.Issue{Number: 2, Lines: []issue.Line{{Key: "hole:B"}, {Key: "hole:GONE"}}})
 	got := []any{p.MakingGood.Rows[0].Number, p.MakingGood.Rows[1].Number, p.MakingGood.Rows[2].Number, p.Schedule.Items[0].Number, p.Schedule.Items[0].Rows, p.Schedule.Items[1].Number, p.Schedule.Items[1].Rows}
 	if diff := cmp.Diff([]any{3, 1, 4, 8, []int{3, 4}, 7, []int{1}}, got); diff != "" {
 		t.Errorf("numbers (-want +got):\n%s", diff)
+	}
+	// B alone is in issue 2 of the making-good list.
+	p.Schedule.Items[1].Rows = []int{1, 3, 4}
+	if got, want := p.Schedule.Items[1].Evidenced(p.MakingGood), "; making-good list, issue 2, item 1; making-good list, not issued, items 3-4"; got != want {
+		t.Errorf("the item cites %q, want %q", got, want)
 	}
 }
 

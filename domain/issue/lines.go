@@ -16,7 +16,7 @@ func ScheduleLines(p *plan.Plan) []Line {
 	out := make([]Line, len(p.Schedule.Items))
 	for i, item := range p.Schedule.Items {
 		out[i] = Line{Key: item.Key, Number: item.Number, Group: item.Group, Clause: item.Clause, Where: item.Location, What: item.AsBuilt, How: item.Reinstatement,
-			Evidence: item.Evidenced(), Quantity: item.Quantity, Unit: item.Unit, RateMinor: item.RateMinor, RateKnown: item.RateKnown, AmountMinor: item.AmountMinor, Provisional: item.Provisional, Free: item.Free}
+			Evidence: item.Evidenced(p.MakingGood), Quantity: item.Quantity, Unit: item.Unit, RateMinor: item.RateMinor, RateKnown: item.RateKnown, AmountMinor: item.AmountMinor, Provisional: item.Provisional, Free: item.Free}
 	}
 	return out
 }

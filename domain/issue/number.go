@@ -37,8 +37,9 @@ func (s Series) Numbers(keys []string) []int {
 }
 
 // Number puts the lasting numbers into a plan that was just made: rows of the making-good list and items of the schedule,
-// which name those rows. given are the series of the fit-out by document; without any the plan keeps its own numbers.
-func Number(p *plan.Plan, given map[string]Series) {
+// which name those rows. given are the series of the fit-out by document; without any the plan keeps its own numbers. sent is
+// the newest issue of the making-good list, nil for none: rows that are in it are cited by it.
+func Number(p *plan.Plan, given map[string]Series, sent *Issue) {
 	rows := make([]string, len(p.MakingGood.Rows))
 	for i := range p.MakingGood.Rows {
 		rows[i] = rowKey(p.MakingGood.Rows[i])
@@ -47,6 +48,17 @@ func Number(p *plan.Plan, given map[string]Series) {
 	for i, n := range given[MakingGood].Numbers(rows) {
 		renumbered[p.MakingGood.Rows[i].Number] = n
 		p.MakingGood.Rows[i].Number = n
+	}
+	if sent != nil {
+		in := map[string]bool{}
+		for _, l := range sent.Lines {
+			in[l.Key] = true
+		}
+		for i := range rows {
+			if in[rows[i]] {
+				p.MakingGood.Rows[i].Issue = sent.Number
+			}
+		}
 	}
 	items := make([]string, len(p.Schedule.Items))
 	for i := range p.Schedule.Items {

@@ -63,6 +63,7 @@ type Row struct {
 	Caution        string          `json:"caution,omitempty"`
 	Charged        bool            `json:"charged" jsonschema_description:"false for what is shown and not owed: see not_owed"`
 	NotOwed        string          `json:"not_owed,omitempty" jsonschema_description:"why a row is shown and not charged: there before, kept, made good"`
+	Issue          int             `json:"issue,omitempty" jsonschema_description:"the newest issue of the making-good list, where the row is in it"`
 	Done           string          `json:"done,omitempty" jsonschema_description:"who signed for it, and when"`
 	RateMinor      int64           `json:"rate_minor"`
 	RateKnown      bool            `json:"rate_known"`

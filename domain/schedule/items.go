@@ -150,11 +150,29 @@ func (i *Item) sum(of []ItemShare) {
 
 // Evidenced is where to look the item up. The rows are named here and not in what was altered: they are counted anew
 // whenever a hole is logged, and what was altered is compared from one issue to the next.
-func (i Item) Evidenced() string {
-	if len(i.Rows) == 0 {
-		return i.Evidence + i.rounded()
+// They are cited as items of the issue of that list which has them, so that the other party finds them.
+func (i Item) Evidenced(mg makinggood.List) string {
+	words := i.Evidence + i.rounded()
+	issue, issued, draft := 0, []int(nil), []int(nil)
+	for _, row := range mg.Rows {
+		switch {
+		case !slices.Contains(i.Rows, row.Number):
+		case row.Issue > 0:
+			issue, issued = row.Issue, append(issued, row.Number)
+		default:
+			draft = append(draft, row.Number)
+		}
 	}
-	return i.Evidence + i.rounded() + "; making-good " + plural(len(i.Rows), "row", "rows") + " " + Runs(i.Rows)
+	slices.Sort(issued)
+	slices.Sort(draft)
+	issued, draft = slices.Compact(issued), slices.Compact(draft)
+	if len(issued) > 0 {
+		words += fmt.Sprintf("; making-good list, issue %d, %s %s", issue, plural(len(issued), "item", "items"), Runs(issued))
+	}
+	if len(draft) > 0 {
+		words += "; making-good list, not issued, " + plural(len(draft), "item", "items") + " " + Runs(draft)
+	}
+	return words
 }
 
 // rounded says that the amount of a share is off by the smallest coin, and why.

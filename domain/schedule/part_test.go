@@ -78,8 +78,8 @@ func TestPartByHand(t *testing.T) {
 			if was := whole.Items[slices.IndexFunc(whole.Items, func(w schedule.Item) bool { return w.Key == i.Key })]; was.Number != i.Number {
 				t.Errorf("%v: %s is item %d, in the whole %d", tt.only, i.Key, i.Number, was.Number)
 			}
-			if rows := i.Key == "repair:SLAB:front:sealant-residue" && tt.only[0] == "W2" && len(tt.only) == 1; rows && (i.Rounding != 1 || i.Evidenced() != "register of fixings; +1 smallest coin, so that the parts come to the whole; making-good row 2") {
-				t.Errorf("W2's bead: rounding %d, %q", i.Rounding, i.Evidenced())
+			if rows := i.Key == "repair:SLAB:front:sealant-residue" && tt.only[0] == "W2" && len(tt.only) == 1; rows && (i.Rounding != 1 || i.Evidenced(makinggood.Make(r)) != "register of fixings; +1 smallest coin, so that the parts come to the whole; making-good list, not issued, item 2") {
+				t.Errorf("W2's bead: rounding %d, %q", i.Rounding, i.Evidenced(makinggood.Make(r)))
 			}
 		}
 	}

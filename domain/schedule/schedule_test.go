@@ -91,12 +91,12 @@ func TestCoveredAndNotCoveredAreTwoItems(t *testing.T) {
 	var got []any
 	for _, i := range s.Items {
 		if i.Host != "" {
-			got = append(got, i.Group, i.Holes, i.Quantity, i.AmountMinor, i.AsBuilt, i.Evidenced())
+			got = append(got, i.Group, i.Holes, i.Quantity, i.AmountMinor, i.AsBuilt, i.Evidenced(makinggood.Make(r)))
 		}
 	}
 	want := []any{
-		schedule.NotLicensed, 5, 5.0, int64(2250), "5 holes not covered by the licence", "register of holes; making-good rows 1-2",
-		schedule.MakingGood, 7, 7.0, int64(3150), "7 holes", "register of holes; making-good row 1",
+		schedule.NotLicensed, 5, 5.0, int64(2250), "5 holes not covered by the licence", "register of holes; making-good list, not issued, items 1-2",
+		schedule.MakingGood, 7, 7.0, int64(3150), "7 holes", "register of holes; making-good list, not issued, item 1",
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("items (-want +got):\n%s", diff)

@@ -59,7 +59,7 @@ func send(tb testing.TB, register, currency string) sent {
 	if p, err = plan.Make(r); err != nil {
 		tb.Fatal(err)
 	}
-	issue.Number(p, nil)
+	issue.Number(p, nil, nil)
 	is := issue.Issue{Document: issue.Reinstatement, Number: 1, Title: "Schedule", Head: strings.Repeat("ab", 32), HeadEntry: 6, Entry: 7, At: "2026-03-02T09:30:00.000000Z",
 		By: "A. Carpenter", To: []string{"Harbour Estates"}, Currency: currency, Lines: issue.ScheduleLines(p)}
 	var out bytes.Buffer
