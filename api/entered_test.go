@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"unpick/api/service"
 	"unpick/api/spec"
 )
 
@@ -163,5 +164,54 @@ func TestEnteredLate(t *testing.T) {
 		if c.Because == nil && strings.HasSuffix(c.Key, ":at-defects") {
 			t.Errorf("the making-good list does not say why %s is there", c.Key)
 		}
+	}
+}
+
+// TestIssueKeepsItsTerms: the page of an issue reckons with the contingency and tax that it went out with, whatever they are
+// by now, and says that they changed.
+func TestIssueKeepsItsTerms(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	s.want(201, post, base+"/import", oneWall(t, "K"))
+	f, schedule := base+"/K", base+"/K/issues/reinstatement.xlsx"
+	pricing := func(contingency, tax float64) {
+		t.Helper()
+		now := s.want(200, get, f, nil).header.Get("ETag")
+		s.want(200, patch, f, object{"pricing": object{"contingency_percent": contingency, "tax_percent": tax, "tax_name": "VAT"}}, "If-Match", now)
+	}
+	pricing(10, 20)
+	var one spec.IssueDetail
+	s.want(201, post, f+"/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}}).into(t, &one)
+	var says []object
+	for _, l := range *one.Lines {
+		says = append(says, object{"item": *l.Item, "figure_minor": 10000})
+	}
+	s.want(201, post, schedule+"/1/answers", object{"party": "landlord", "statements": says})
+	for _, o := range says {
+		delete(o, "figure_minor")
+		o["verdict"] = "agreed"
+	}
+	s.want(201, post, schedule+"/1/answers", object{"party": "tenant", "statements": says})
+	gross := func(number string) (int64, bool) {
+		t.Helper()
+		var now service.Standing
+		s.want(200, get, schedule+"/"+number+"/answers", nil).into(t, &now)
+		return now.AsAgreed.Figures.Now.Gross, now.TermsChanged
+	}
+	n := int64(len(*one.Lines))
+	// 100.00 an item, 10 % contingency and 20 % tax on that.
+	if got, changed := gross("1"); got != n*13200 || changed {
+		t.Errorf("issue 1 comes to %d, changed: %t; want %d", got, changed, n*13200)
+	}
+	pricing(0, 25)
+	if got, changed := gross("1"); got != n*13200 || !changed {
+		t.Errorf("once the terms changed issue 1 comes to %d, changed: %t; want %d as issued", got, changed, n*13200)
+	}
+	if page := s.ok(200, "the issue", s.send(get, "/f/K/issues/reinstatement.xlsx/1", nil)); !strings.Contains(page, "They are others by now") {
+		t.Error("the page does not say that the terms changed since")
+	}
+	s.want(201, post, f+"/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}})
+	if got, changed := gross("2"); got != n*12500 || changed {
+		t.Errorf("issue 2 comes to %d, changed: %t; want %d", got, changed, n*12500)
 	}
 }

@@ -2,6 +2,7 @@ package db
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 
 	"github.com/jackc/pgx/v5"
@@ -134,4 +135,21 @@ func updateFitOut(ctx context.Context, tx pgx.Tx, s scope, f *domain.FitOut) err
 	f.ID = s.fitOut
 	f.Version++
 	return nil
+}
+
+// FitOutAt is a fit-out with the terms that it had at an entry of its log.
+func (d *DB) FitOutAt(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, entry int64) (domain.FitOut, error) {
+	const q = `
+		select change -> 'fit_out' from log
+		where firm = @firm and fit_out = @fit_out and entry <= @entry and change -> 'fit_out' is not null order by entry desc limit 1`
+	var f domain.FitOut
+	rows, _ := d.reader(ctx).Query(ctx, q, scope{firm, fitOut}.with("entry", entry)) // error: next line
+	text, err := pgx.CollectExactlyOneRow(rows, pgx.RowTo[json.RawMessage])
+	if err == nil {
+		err = json.Unmarshal(text, &f)
+	}
+	if err != nil {
+		return f, fmt.Errorf("reading the terms of fit-out %d at entry %d of its log: %w", fitOut, entry, err)
+	}
+	return f, nil
 }

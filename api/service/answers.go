@@ -3,6 +3,7 @@ package service
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 	"strings"
 	"unicode"
@@ -31,9 +32,11 @@ type Standing struct {
 	Latest    int               `json:"latest"` // number of the newest issue
 	Positions []answer.Position `json:"positions"`
 	Summary   answer.Summary    `json:"summary"`
-	// AsAgreed is the whole as agreed so far, with contingency and tax as the fit-out has them now; nil while nothing is agreed.
+	// AsAgreed is the whole as agreed so far, with contingency and tax as the issue went out with them; nil while nothing is agreed.
 	AsAgreed *schedule.AsAgreed `json:"as_agreed,omitempty"`
-	Received []db.Received      `json:"received"`
+	// TermsChanged says that contingency, tax or the days are others by now: they count from the next issue on.
+	TermsChanged bool          `json:"terms_changed,omitempty"`
+	Received     []db.Received `json:"received"`
 	// Seen counts everything said to the document: whoever answers what they read names it, see Take.
 	Seen int `json:"seen"`
 	// Asks is what of an answer just taken says two things at once, and what it was taken as.
@@ -80,8 +83,15 @@ func (s *Service) Standing(ctx context.Context, fitOut, document string, number 
 	if err != nil {
 		return Standing{}, err
 	}
+	then, err := s.db.FitOutAt(ctx, s.firm, f.ID, t.issue().HeadEntry)
+	if err != nil {
+		return Standing{}, err
+	}
 	positions := answer.Standing(t.issues, t.said)
-	out := Standing{Issue: t.issue(), Latest: t.latest, Positions: positions, Summary: answer.Summarise(positions), AsAgreed: answer.AsAgreed(positions, f), Received: received, Seen: len(t.said)}
+	out := Standing{Issue: t.issue(), Latest: t.latest, Positions: positions, Summary: answer.Summarise(positions), AsAgreed: answer.AsAgreed(positions, then), Received: received, Seen: len(t.said)}
+	if now := answer.AsAgreed(positions, f); now != nil {
+		out.TermsChanged = !reflect.DeepEqual(now.Figures, out.AsAgreed.Figures)
+	}
 	out.Issue.Lines = nil // they are in the positions
 	return out, nil
 }

@@ -3234,6 +3234,9 @@ type Standing struct {
 	// Summary What stands between the parties, in minor units. Agreed, disputed and open by the tenant's figures come to tenant_minor.
 	Summary StandingSummary `json:"summary"`
 
+	// TermsChanged contingency, tax or the days of the lease are others by now than as_agreed, which has those of the issue; they count from the next issue on
+	TermsChanged *bool `json:"terms_changed,omitempty"`
+
 	// ToAsk what of an answer just taken says two things at once, and what it was taken as
 	ToAsk *[]Ask `json:"to_ask,omitempty"`
 }
