@@ -11,7 +11,7 @@
 //   - the cover and the cautions: cover.go; the rates that feed amounts: rates.go
 //   - the programme's sheet: programme.go; the dates of a lease as iCalendar: dates.go
 //   - drawings placed in a workbook: pictures.go
-//   - what is printed as PDF: reinstatementpdf.go, crewpdf.go, drawingset.go, labels.go on the sheets of labelsheet.go; what
+//   - what is printed as PDF: reinstatementpdf.go, crewpdf.go, drawingset.go, labels.go on the sheets of labelsheet.go, cuts.go; what
 //     those share: printed.go
 //   - the waste note, as both: wastenote.go; what is saved, by material: savings.go
 //   - sheets, styles and print set-up: book.go, table.go

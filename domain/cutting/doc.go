@@ -38,5 +38,5 @@
 //   - going down to whole numbers: dive.go, choice.go, prune.go; all patterns that matter: pool.go
 //   - sheets: sheets.go, sheetplan.go, sheetsolve.go, sheetcore.go; verifysheets.go (the second opinion)
 //   - a quick bound for any number of panels: scales.go
-//   - panels put together: block.go; few panels exactly: frontier.go; many: plates.go; quickly: pack.go
+//   - panels put together: block.go; few panels exactly: frontier.go; many: plates.go; quickly: pack.go; mended: regroup.go
 package cutting

@@ -12,15 +12,15 @@ type packing struct {
 	*sheetCore
 	need  []int
 	rank  []float64 // per item, higher goes first
-	fits  []bool
-	exact float64 // what an edge that fits exactly adds to a rank, as a share
+	items []int     // that are open and may be cut from it
+	exact float64   // what an edge that fits exactly adds to a rank, as a share
 }
 
 // part fills a part of a sheet.
 func (k *packing) part(long, wide int) *block {
 	best, bestWay, most := -1, way{}, 0.0
-	for i, n := range k.need {
-		if n == 0 || !k.fits[i] {
+	for _, i := range k.items {
+		if k.need[i] == 0 {
 			continue
 		}
 		for _, w := range k.ways(i) {
@@ -65,15 +65,27 @@ func (c *sheetCore) layouts(s int, need []int, value func(i int) float64) []*blo
 	if value != nil {
 		orders = append(orders, value, func(i int) float64 { return value(i) / float64(c.weight[i]) })
 	}
+	items := openOf(need, c.serves[c.stock[s].class])
 	for _, order := range orders {
 		for _, exact := range []float64{0, 1, 100} {
-			k := &packing{sheetCore: c, need: slices.Clone(need), rank: make([]float64, len(need)), fits: c.serves[c.stock[s].class], exact: exact}
-			for i := range need {
+			k := &packing{sheetCore: c, need: slices.Clone(need), rank: make([]float64, len(need)), items: items, exact: exact}
+			for _, i := range items {
 				k.rank[i] = order(i)
 			}
 			if b := k.part(c.sheetLong[s], c.sheetWide[s]); b != nil {
 				out = append(out, b)
 			}
+		}
+	}
+	return out
+}
+
+// openOf are the items that are open and may be cut from a sheet.
+func openOf(need []int, serves []bool) []int {
+	var out []int
+	for i, n := range need {
+		if n > 0 && serves[i] {
+			out = append(out, i)
 		}
 	}
 	return out

@@ -16,6 +16,7 @@ type search struct {
 	pricing func() pricer
 	finer   func() (pricer, int) // a pricer that bounds better, and how many rounds one pricing counts; nil: no better one
 	list    bool                 // patterns can be listed
+	mend    func([]use) []use    // a cutting mended without patterns' prices; nil: none
 	scaled  func() int64         // a quick bound of scaled sizes; nil: none
 	started bool
 }
@@ -33,6 +34,7 @@ func (s *search) run() {
 	if s.scaled != nil {
 		s.raise(s.scaled())
 	}
+	s.mended()
 	if s.proven() || s.stopped() || len(s.need)+len(s.stock) > mostRows {
 		return
 	}
@@ -48,6 +50,7 @@ func (s *search) run() {
 	for turns := 0; !s.proven() && !s.stopped(); turns++ {
 		m.dive(turns)
 		m.back(root)
+		s.mended()
 		if m.hasty && !s.proven() {
 			m.hasty = false
 			m.generate()
@@ -110,6 +113,13 @@ func (s *search) searchPool(proof *dual, aim int64, most int) bool {
 			return true
 		}
 		m.back(root)
+	}
+}
+
+// mended offers the best cutting mended.
+func (s *search) mended() {
+	if s.mend != nil && !s.proven() && !s.stopped() {
+		s.offer(s.mend(s.best))
 	}
 }
 

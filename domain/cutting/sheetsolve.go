@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math/rand/v2"
 	"slices"
 )
 
@@ -45,6 +46,8 @@ func SolveSheets(p *Sheets, limits Limits) (*SheetPlan, error) {
 func (c *sheetCore) serve(s *search) {
 	s.fill, s.list = c.fillSheets, false
 	s.scaled = func() int64 { return c.boundByScales(s) }
+	random := rand.New(rand.NewPCG(s.limits.Seed, regroupSeed))
+	s.mend = func(uses []use) []use { return c.regroup(uses, random, regroupTries, s.stopped) }
 	grain := 0
 	s.pricing = func() pricer {
 		p := newPlates(c, plateWork)

@@ -14,8 +14,9 @@
 //   - cutting them: cut.go, cutlengths.go, cutsheets.go; ends cut at an angle: ends.go; rectangles in outlines: outline.go;
 //     what merchants sell for a section: product.go; what cannot be made, and what to do: cannot.go; what is left: left.go
 //   - what to buy: buying.go; over the cutting, by class: allowance.go; fixings: fixings.go; reading prices: prices.go
-//   - loads, first up last in: loads.go; who lifts what: hands.go; where the layout does not fit: fits.go; hours of cutting and putting up: build.go
+//   - loads, first up last in: loads.go; who lifts what: hands.go; where the layout does not fit: fits.go; hours of cutting and putting up: build.go;
+//     what it is put up from, and its hire: access.go
 //   - the ways side by side: compare.go; what the old place takes in them: oldplace.go
-//   - sizes near those of the layout that buy less: sizes.go, differ.go, sizewords.go; what is cut twice cut once: saw.go
+//   - sizes near those of the layout that buy less: sizes.go, differ.go, sizewords.go; two at once: pairs.go; what is cut twice cut once: saw.go
 //   - the JSON Schema of what is computed: schema.go
 package move
