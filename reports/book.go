@@ -196,7 +196,7 @@ func (b *book) page(sheet string, size int, header string) {
 	}
 	b.keep(b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &left, Right: &right, Top: &top, Bottom: &bottom, Header: &edge, Footer: &edge}))
 	f := b.in.Register.FitOut
-	b.keep(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddHeader: header, OddFooter: fmt.Sprintf("&L%s, %s&CPage &P of &N&R%s %s", footer(b.title), footer(f.Name), footer(b.in.Revision), b.in.Now.Format("2006-01-02"))}))
+	b.keep(b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddHeader: header, OddFooter: fmt.Sprintf("&L&8 %s, %s&R&8 Page &P of &N, %s %s", footer(b.title), footer(f.Name), footer(b.in.Revision), b.in.Now.Format("2006-01-02"))}))
 }
 
 // printed names what of a sheet is printed, and the row that heads every page, 0 for none.

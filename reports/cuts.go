@@ -55,6 +55,9 @@ func CutsPDF(w io.Writer, in Input, p *move.Plan) error {
 
 // sawWords is how wide a cut is, and what has none.
 func sawWords(p *move.Plan) string {
+	if p.Terms.KerfMm == 0 {
+		return "none counted: all of it is scored, or cut with a knife"
+	}
 	words := fmt.Sprintf("%d mm", p.Terms.KerfMm)
 	var scored []string
 	for _, c := range p.Sheets {
