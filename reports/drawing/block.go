@@ -43,10 +43,11 @@ func (s *sheet) write(w io.Writer, scale float64) error {
 	return nil
 }
 
-// writeAlone writes what was drawn with nothing round it: no margin, legend or title.
+// writeAlone writes what was drawn with nothing round it, to be read back: no margin, legend, title or stylesheet.
 func (s *sheet) writeAlone(w io.Writer) error {
 	const line = .3 // half of the widest line lies outside its points
 	var out bytes.Buffer
+	s.plain = true
 	s.head(&out, area{s.minX - line, s.minY - line, s.maxX + line, s.maxY + line}, 0)
 	out.Write(s.body.Bytes())
 	out.WriteString("</svg>\n")
@@ -71,7 +72,7 @@ func (s *sheet) head(out *bytes.Buffer, page area, scale float64) {
 	fmt.Fprintf(out, ` viewBox="%.1f %.1f %.1f %.1f" font-size="%g" role="%s" aria-labelledby="%s-title %s-desc">`+"\n", page.x0, page.y0, width, height, s.textMm, role, id, id)
 	fmt.Fprintf(out, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", id, escape(s.title), id, escape(s.subtitle))
 	s.patterns(out)
-	if !s.o.Inline {
+	if !s.o.Inline && !s.plain {
 		out.WriteString(standalone(s.textMm))
 	}
 	fmt.Fprintf(out, `<rect class="d-page" x="%.1f" y="%.1f" width="%.1f" height="%.1f"/>`+"\n", page.x0, page.y0, width, height)

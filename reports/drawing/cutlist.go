@@ -233,8 +233,8 @@ func (s *sheet) cutStock(c CutStock, at paper, cell, k float64) float64 {
 	return s.cutParts(c, paper{at.X, y + .5*t}, k) + 1.2*t
 }
 
-// Draw draws one piece of stock without its words at 1:scale, as a file of its own with nothing beside it: for paper whose
-// words and legend are set apart.
+// Draw draws one piece of stock without its words at 1:scale, with nothing beside it and no stylesheet, to be read back by Read:
+// for paper whose words and legend are set apart.
 func (c CutStock) Draw(w io.Writer, scale float64) error {
 	s := newSheet(Options{}, c.Words, "", cutTextMm, 0)
 	s.cutParts(c, paper{}, 1/scale)

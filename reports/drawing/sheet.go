@@ -23,6 +23,7 @@ type sheet struct {
 	taken                  []area // what words already cover
 	legend                 []legendLine
 	hatched                map[string]bool // patterns that the drawing uses
+	plain                  bool            // without a stylesheet
 }
 
 // newSheet begins a sheet for a drawing so wide, its codes so high on paper, both in drawing millimetres.
