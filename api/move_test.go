@@ -27,6 +27,11 @@ func TestMovePages(t *testing.T) {
 	if labels := s.want(200, get, page+"/move-labels.pdf?to=WREN-NEXT", nil); !bytes.HasPrefix(labels.body, []byte("%PDF-")) {
 		t.Errorf("move-labels.pdf is no PDF: %.20q", labels.body)
 	}
+	for _, address := range []string{page + "/move-cuts.pdf?to=WREN-NEXT", "/f/WREN-NEXT/first-order/first-order-cuts.pdf"} {
+		if cuts := s.want(200, get, address, nil); !bytes.HasPrefix(cuts.body, []byte("%PDF-")) {
+			t.Errorf("%s is no PDF: %.20q", address, cuts.body)
+		}
+	}
 	if got := string(s.want(200, get, page, nil).body); !strings.Contains(got, `value="WREN-NEXT"`) || strings.Contains(got, "New stock") {
 		t.Errorf("before anything is chosen the page offers no layout, or shows a move")
 	}

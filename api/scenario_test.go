@@ -364,6 +364,7 @@ func (s *site) moving(f string) {
 		s.tb.Errorf("the move as a document is another than the move asked (-asked +document):\n%s", diff)
 	}
 	s.want(404, get, f+"/move/documents/cuts.pdf?to=NEXT", nil)
+	s.want(200, get, f+"/move/documents/move-cuts.pdf?to=NEXT", nil)
 	s.want(409, get, base+"/NEXT/move/documents/move.xlsx?to=OTHER", nil)
 	s.want(422, get, f+"/move/documents/move.xlsx?to=ONE", nil)
 	s.want(400, get, f+"/move", nil)
@@ -379,6 +380,7 @@ func (s *site) moving(f string) {
 	s.want(422, get, base+"/BARE/first-order", nil)
 	s.want(200, get, base+"/NEXT/first-order/documents/first-order.xlsx?prices_of=ONE&kerf_mm=0", nil)
 	s.want(404, get, base+"/NEXT/first-order/documents/move.xlsx", nil)
+	s.want(200, get, base+"/NEXT/first-order/documents/first-order-cuts.pdf", nil)
 	s.want(422, get, base+"/BARE/first-order/documents/first-order.xlsx", nil)
 	s.want(200, get, base+"/NEXT/first-order?prices_of=ONE", nil)
 }

@@ -50,8 +50,10 @@ func TestDemo(t *testing.T) {
 	checkSchema(t, filepath.Join(dir, "plan.json"), "plan")
 	checkSchema(t, filepath.Join(dir, "register.json"), "fit-out")
 	checkSchema(t, filepath.Join(dir, "move.json"), "move")
-	if _, err := os.Stat(filepath.Join(dir, "move.xlsx")); err != nil {
-		t.Error(err)
+	for _, name := range []string{"move.xlsx", "move-cuts.pdf", "first-order-cuts.pdf"} {
+		if _, err := os.Stat(filepath.Join(dir, name)); err != nil {
+			t.Error(err)
+		}
 	}
 	if status, _, progress := unpick(t, "demo", "-exit", "-db", url, "-out", dir); status != 0 || !strings.Contains(progress, "loaded before") {
 		t.Errorf("a second demo exits with %d and does not say that it was loaded before: %s", status, progress)
