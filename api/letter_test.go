@@ -325,7 +325,7 @@ func TestPagesOfAnIssue(t *testing.T) {
 		t.Error("the page of the issue lacks what changed, or what a link needs")
 	}
 	s.want(404, get, "/f/ONE/issues/reinstatement.xlsx/7", nil)
-	said := s.submit(two+"/answers", s.typed(two+"/answers", "/items/1/remarks", "as licensed"))
+	said := s.submit(two+"/answers", s.typed(two+"/answers", "/items/1/remarks", "as licensed", "/by", "T. Hollin"))
 	if said.status != 303 {
 		t.Fatalf("the tenant answers: %d\n%.300s", said.status, said.body)
 	}
