@@ -1,6 +1,7 @@
 package api
 
 import (
+	"html"
 	"net/url"
 	"regexp"
 	"strings"
@@ -144,6 +145,16 @@ func TestWalkRound(t *testing.T) {
 	}
 	if !regexp.MustCompile(`data-kind="number" data-code="5" href="#hole-5"`).MatchString(page) {
 		t.Error("a number on the map does not lead to its hole")
+	}
+	if !strings.Contains(page, `class="drawing zoom1 desk"`) { // the device has not said how wide its screen is
+		t.Error("a map drawn for a desk is squeezed into whatever screen there is")
+	}
+	larger := slab + "?as=surveyor&by=L.+Surveyor&zoom=2"
+	if !strings.Contains(html.UnescapeString(page), `href="`+larger+`"`) {
+		t.Error("the map cannot be made larger, or the phone changes hands by it")
+	}
+	if page = s.ok(200, "larger", s.send(get, larger, nil, "Cookie", "width=358")); !strings.Contains(page, `class="drawing zoom2"`) || !strings.Contains(page, "zoom=4") {
+		t.Error("the map is not larger, or gets no larger")
 	}
 	fields := url.Values{"/party": {"surveyor"}, "/by": {"L. Surveyor"}, "/says": {"dispute"}}
 	if text := s.ok(422, "disputed without a word", s.upload(slab+"/5", fields, nil)); !strings.Contains(text, "say what is disputed") || !strings.Contains(text, "#hole-5") {

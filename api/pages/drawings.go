@@ -129,11 +129,17 @@ func pickedOf(fitOut string, look service.Look, sight service.Sight) picked {
 	return out
 }
 
-// The widths that drawings are made for: a phone, a desk.
+// The widths that drawings are made for, margins off: the narrowest phone of today, a desk.
 const (
-	phoneWidth = 380
+	phoneWidth = 320
 	deskWidth  = 1100
 )
+
+// knowsWidth reports whether the device has said how wide its screen is.
+func knowsWidth(c echo.Context) bool {
+	_, err := c.Cookie("width")
+	return err == nil
+}
 
 // width is how wide the device said that its screen is, which a page tells by a cookie; without one, a desk's.
 func width(c echo.Context) int {

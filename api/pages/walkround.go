@@ -99,6 +99,8 @@ type holeMapPage struct {
 	FitOut   domain.FitOut
 	Surface  walkround.Surface
 	SVG      template.HTML // written by our own drawing package, which escapes every word
+	Zoom     int           // how much wider than the screen the map is: 1, 2 or 4
+	Desk     bool          // nobody knows how wide the screen is: the map keeps a desk's width, and is read by scrolling
 	Party    domain.Party
 	Who      string
 	By       string
@@ -107,6 +109,7 @@ type holeMapPage struct {
 	Start    []shown
 	Today    []shown
 	Pages    []fact // by numbers, where there is more than one
+	From     int    // the first number on the page
 	Fault    string // address of the section that came back
 	Download string
 }
@@ -132,7 +135,8 @@ type holeShown struct {
 
 // HoleMap shows a surface's numbered map and its holes, each to agree or dispute.
 func (p *Pages) HoleMap(c echo.Context) error {
-	page, err := p.holeMap(c, domain.Party(c.QueryParam("as")), c.QueryParam("by"), c.QueryParam("from"))
+	zoom, _ := strconv.Atoi(c.QueryParam("zoom")) // what is no number is none
+	page, err := p.holeMap(c, domain.Party(c.QueryParam("as")), c.QueryParam("by"), c.QueryParam("from"), zoom)
 	if err != nil {
 		return err
 	}
@@ -146,7 +150,7 @@ func (page *holeMapPage) screen() screen {
 	return screen{Name: "holemap", Title: "Holes in " + page.Surface.Host + ", " + page.FitOut.Name, FitOut: &page.FitOut, Here: "walk-round", Data: page}
 }
 
-func (p *Pages) holeMap(c echo.Context, party domain.Party, by, from string) (*holeMapPage, error) {
+func (p *Pages) holeMap(c echo.Context, party domain.Party, by, from string, zoom int) (*holeMapPage, error) {
 	ctx := c.Request().Context()
 	f, err := p.fitOut(c)
 	if err != nil {
@@ -167,14 +171,17 @@ func (p *Pages) holeMap(c echo.Context, party domain.Party, by, from string) (*h
 		}
 		return walkAt(f.Code, host, party, by, n)
 	}
-	w, err := p.jobs.WalkedSurface(ctx, f.Code, host, width(c), func(number string) string {
+	if zoom != 2 && zoom != 4 {
+		zoom = 1
+	}
+	w, err := p.jobs.WalkedSurface(ctx, f.Code, host, width(c)*zoom, func(number string) string {
 		n, _ := strconv.Atoi(number)
 		return to(n)
 	})
 	if err != nil {
 		return nil, err
 	}
-	page := &holeMapPage{FitOut: f, Surface: w.Surface, SVG: template.HTML(w.Map), Party: party, Who: partyWords(party), By: nameOf(w.Surface, party, by)}
+	page := &holeMapPage{FitOut: f, Surface: w.Surface, SVG: template.HTML(w.Map), Zoom: zoom, Desk: !knowsWidth(c), From: start, Party: party, Who: partyWords(party), By: nameOf(w.Surface, party, by)}
 	if page.By == "" && party == domain.TenantSide && whoIs(ctx).Name != nobodyYet {
 		page.By = whoIs(ctx).Name
 	}
@@ -215,6 +222,25 @@ func (p *Pages) holeMap(c echo.Context, party domain.Party, by, from string) (*h
 	}
 	page.Download = at(f.Code, "documents", service.HoleMapName(w.Register, host))
 	return page, nil
+}
+
+// Zoomed is the address of this map so many times as wide as the screen.
+func (page *holeMapPage) Zoomed(zoom int) string {
+	address := walkAt(page.FitOut.Code, page.Surface.Host, page.Party, page.By, 0)
+	q := url.Values{}
+	if zoom > 1 {
+		q.Set("zoom", strconv.Itoa(zoom))
+	}
+	if page.From > 1 {
+		q.Set("from", strconv.Itoa(page.From))
+	}
+	if len(q) == 0 {
+		return address
+	}
+	if strings.Contains(address, "?") {
+		return address + "&" + q.Encode()
+	}
+	return address + "?" + q.Encode()
 }
 
 // nameOf is the name that a party last answered by on a surface, where none was given.
@@ -296,7 +322,7 @@ func (p *Pages) AnswerHole(c echo.Context) error {
 		return domain.Errorf(domain.NotFound, "there is no hole %.20q", c.Param("number"))
 	}
 	party, by := domain.Party(sent.Get("/party")), strings.TrimSpace(sent.Get("/by"))
-	page, err := p.holeMap(c, party, by, strconv.Itoa((number-1)/holesAPage*holesAPage+1))
+	page, err := p.holeMap(c, party, by, strconv.Itoa((number-1)/holesAPage*holesAPage+1), 1)
 	if err != nil {
 		return err
 	}

@@ -19,13 +19,9 @@ type legendLine struct {
 // outside everything drawn.
 func (s *sheet) write(w io.Writer, scale float64) error {
 	t := s.textMm
-	margin := 3 * t
+	margin := marginHeights * t
 	x0, y0 := s.minX-margin, s.minY-margin
-	least := 44.0 // code heights, for the notes
-	if s.o.WidthPx > 0 {
-		least = math.Min(least, float64(s.o.WidthPx)/11)
-	}
-	width := math.Max(s.maxX-s.minX+2*margin, least*t)
+	width := s.width()
 	foot := s.maxY + margin
 	block := &sheet{o: s.o, textMm: t, markMm: t}
 	bottom := s.writeBlock(block, area{x0 + margin, foot, x0 + width - margin, 0}, scale)
@@ -41,6 +37,26 @@ func (s *sheet) write(w io.Writer, scale float64) error {
 		return fmt.Errorf("writing %s: %w", s.title, err)
 	}
 	return nil
+}
+
+// marginHeights is how much is left free round a drawing, in heights of a code.
+const marginHeights = 3
+
+// width is how wide the sheet is, margins in it.
+func (s *sheet) width() float64 {
+	least := 44.0 // code heights, for the notes
+	if s.o.WidthPx > 0 {
+		least = math.Min(least, float64(s.o.WidthPx)/leastPx)
+	}
+	return math.Max(s.maxX-s.minX+2*marginHeights*s.textMm, least*s.textMm)
+}
+
+// codePx is how high a code is on the screen that the drawing is for; as high as can be where it is for paper.
+func (s *sheet) codePx() float64 {
+	if s.o.WidthPx <= 0 {
+		return math.Inf(1)
+	}
+	return s.textMm * float64(s.o.WidthPx) / s.width()
 }
 
 // writeAlone writes what was drawn with nothing round it, to be read back: no margin, legend, title or stylesheet.

@@ -35,7 +35,23 @@ func HoleMap(w io.Writer, r *domain.Register, host string, at Around, o Options)
 			walked = s
 		}
 	}
+	m := drawnMap(h, walked, at, o, 1)
+	// What stands beside the surface makes the map wider and so its numbers smaller on a screen: then it is drawn again with
+	// larger ones, which have other places.
+	for larger, tries := 1.0, 0; tries < mostTries && m.sheet.codePx() < leastPx-.01; tries++ {
+		larger *= 1.02 * leastPx / m.sheet.codePx()
+		m = drawnMap(h, walked, at, o, larger)
+	}
+	return m.sheet.write(w, float64(m.scale))
+}
+
+// mostTries is how often a map is drawn again; two are enough for any that was seen.
+const mostTries = 6
+
+// drawnMap is a map with letters so many times as high as usual.
+func drawnMap(h *domain.HostSurface, walked walkround.Surface, at Around, o Options, larger float64) *holeMap {
 	m := newMap(h, walked, at, o)
+	m.sheet.textMm, m.sheet.markMm = round3(m.sheet.textMm*larger), m.sheet.markMm*math.Sqrt(larger)
 	m.surface()
 	m.defects()
 	m.holes()
@@ -44,7 +60,7 @@ func HoleMap(w io.Writer, r *domain.Register, host string, at Around, o Options)
 	if at.Mm > 0 && o.Bare {
 		m.sheet.legend = nil // it stands with the whole map
 	}
-	return m.sheet.write(w, float64(m.scale))
+	return m
 }
 
 // holeMap is one map being drawn: along the surface to the right, up it upwards.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+	"strings"
 	"testing"
 
 	"unpick/domain"
@@ -40,8 +41,17 @@ func TestHoleMapHasEveryHole(t *testing.T) {
 				}
 			}
 		}
-		for name, o := range map[string]drawing.Options{"paper": {}, "phone": {Inline: true, WidthPx: 380}} {
+		for name, o := range map[string]drawing.Options{"paper": {}, "phone": {Inline: true, WidthPx: 358, Bare: true}, "phone, larger": {Inline: true, WidthPx: 2 * 358}} {
 			raw := mapped(t, r, host, drawing.Around{}, o)
+			if o.WidthPx > 0 {
+				root := nodes(t, raw)[0].has
+				box := strings.Fields(root["viewBox"])
+				wide, _ := strconv.ParseFloat(box[2], 64)
+				high, _ := strconv.ParseFloat(root["font-size"], 64)
+				if px := high * float64(o.WidthPx) / wide; px < 10.95 {
+					t.Errorf("%s on %s: its numbers are %.1f px high, want 11", host, name, px)
+				}
+			}
 			drawn := map[int]int{}
 			for _, n := range nodes(t, raw) {
 				if n.has["data-kind"] == "number" {

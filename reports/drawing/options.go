@@ -127,10 +127,13 @@ func (o Options) scale(usual float64) float64 { return cmp.Or(o.Scale, usual) }
 // letters is the height of a code in drawing millimetres, for one of usualMm at the usual scale.
 func (o Options) letters(usualMm, usual float64) float64 { return usualMm * o.scale(usual) / usual }
 
+// leastPx is how high the letters of a code are on a screen at least.
+const leastPx = 11
+
 // text is the height of a code in drawing millimetres: as on paper, and on a screen at least 11 px where widthMm of
 // drawing, with some ten heights beside it for dimensions and margin, fill the screen's width.
 func (o Options) text(onPaper, widthMm float64) float64 {
-	const leastPx, beside = 11, 10
+	const beside = 10
 	if o.WidthPx <= 0 {
 		return onPaper
 	}
