@@ -50,7 +50,11 @@ func TestWhatHangsOnOneEndIsSaid(t *testing.T) {
 		}
 	}
 	page := s.want(200, get, at+"/strip-out/out-M1-P1", nil)
-	fields := url.Values{"key": {keyOf(t, page.body)}, "/minutes": {"20"}, "/by": {"J. Carter"}, "/elements": {"M1-P1"}, "/accept_advice": {"yes"}, "/reason": {"it was hit"}}
+	fields := url.Values{"key": {keyOf(t, page.body)}, "/minutes": {"20"}, "/by": {"J. Carter"}, "/elements": {"M1-P1"}}
+	if got := s.submit(at+"/strip-out/out-M1-P1/done", fields); got.status != 422 || !strings.Contains(string(got.body), "M1-BM1, M1-BM2 are left hanging on one end then") {
+		t.Fatalf("status %d, and what hangs then is not said: %.2000s", got.status, got.body)
+	}
+	fields["/accept_advice"], fields["/reason"] = []string{"yes"}, []string{"it was hit"}
 	if got := s.submit(at+"/strip-out/out-M1-P1/done", fields); got.status != 303 {
 		t.Fatalf("status %d: %.2000s", got.status, got.body)
 	}

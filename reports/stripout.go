@@ -5,6 +5,7 @@ import (
 	"io"
 	"strings"
 
+	"unpick/domain"
 	"unpick/domain/advice"
 	"unpick/domain/progress"
 	"unpick/domain/strip"
@@ -64,7 +65,11 @@ func (in Input) replayWords() string {
 func (in Input) stops() []string {
 	var out []string
 	for _, a := range progress.Stops(in.Register, &in.Plan.Sequence) {
-		out = append(out, "STOP. "+a.Text+".")
+		begins := "FIRST. "
+		if a.Severity == domain.Stop {
+			begins = "STOP. "
+		}
+		out = append(out, begins+a.Text+".")
 	}
 	return out
 }

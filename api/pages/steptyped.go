@@ -144,7 +144,7 @@ func againstOf(states []progress.StepState, ticked []string, err error) *against
 		}
 		if hold := unsignedIn(states, a); hold >= 0 {
 			put(&out.Sign, signs, hold, strings.TrimPrefix(a.Text, progress.NobodySigned))
-		} else if mends := firstStep(states, a.Codes, ticked); mends >= 0 {
+		} else if mends := firstStep(states, a.Codes, ticked); mends >= 0 && a.Kind != progress.OneEnd {
 			put(&out.First, firsts, mends, a.Text)
 		} else {
 			out.Else = append(out.Else, a.Text)

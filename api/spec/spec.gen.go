@@ -3408,9 +3408,9 @@ type Tenancy struct {
 	Start                 *string `json:"start,omitempty"`
 }
 
-// UnheldStop What stands that nothing holds any more, hangs on one end, or carries its load without one of several carriers. The first step of the plan props it; the stop is gone once that hold is signed.
+// UnheldStop What stands that nothing holds any more, hangs on one end, or carries its load without one of several carriers. The first step of the plan props it; the stop is gone once that hold is signed. Light pieces that nothing holds are listed last: they are taken down in the hand first.
 type UnheldStop struct {
-	// Pieces codes of what is to be propped
+	// Pieces codes of what is to be propped or taken down
 	Pieces []string `json:"pieces"`
 
 	// Text what to say before anything else

@@ -34,6 +34,11 @@ func warnings(r *domain.Register, g *release.Graph, sequence strip.Sequence) []d
 	}
 	for _, n := range g.Unsupported {
 		code := g.Nodes[n].Code
+		if slices.Contains(sequence.Loose, code) {
+			out = append(out, domain.Advice{Kind: advice.NotHeld, Severity: domain.Warning, Codes: []string{code},
+				Text: fmt.Sprintf("what held %s is out, and nothing else carries it", code), Mend: "take it down in the hand before anybody works beside it; or log what holds it"})
+			continue
+		}
 		if lost[n] { // whether support is signed as in, the strip-out as it stands says
 			out = append(out, domain.Advice{Kind: advice.NotHeld, Severity: domain.Warning, Codes: []string{code},
 				Text: fmt.Sprintf("what held %s is out, and nothing else carries it", code), Mend: "have it propped by a competent person before anybody goes on it or under it; or log what holds it"})

@@ -6,11 +6,15 @@ import (
 	"strings"
 
 	"unpick/domain"
+	"unpick/domain/replay"
 	"unpick/domain/strip"
 )
 
 // NobodySigned begins the advice on work whose hold nobody has signed; the hold's own text follows.
 const NobodySigned = "nobody has signed: "
+
+// OneEnd is the kind of advice on work that leaves something hanging on one end.
+const OneEnd = "one-end"
 
 // missing is a hold that nobody has signed, and the step that has it; a step without a number where it stands before
 // everything.
@@ -66,7 +70,17 @@ func Against(r *domain.Register, states []StepState, elements []string) []domain
 		out = append(out, domain.Advice{Kind: string(fault.Rule), Severity: domain.Stop, Codes: append([]string{fault.Code}, fault.Evidence...),
 			Text: text, Mend: mend + "; or say how it came out all the same"})
 	}
+	if tips := tipping(r, elements); len(tips) > 0 {
+		out = append(out, domain.Advice{Kind: OneEnd, Severity: domain.Stop, Codes: tips, Text: isOrAre(tips) + " left hanging on one end then",
+			Mend: "prop what is left first; or say how it came out all the same"})
+	}
 	return out
+}
+
+// tipping is what is left hanging on one end without some pieces, and stands on no support.
+func tipping(r *domain.Register, elements []string) []string {
+	propped := supported(Supports(r))
+	return slices.DeleteFunc(replay.Tips(r, elements), func(code string) bool { return slices.Contains(propped, code) })
 }
 
 // inTurn are pieces in the order in which a plan takes them out, what it does not take last.

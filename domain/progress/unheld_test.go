@@ -104,3 +104,42 @@ func TestOneEndStopsTheCrew(t *testing.T) {
 		t.Errorf("both are propped; done is %v, and the stops are %v", s.Done, stops)
 	}
 }
+
+// TestLightPiecesComeDownInTheHand: what one person takes down stops nobody, and is not propped: architraves whose door set
+// is out. A guard does: people lean on it.
+func TestLightPiecesComeDownInTheHand(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		out          []string
+		loose, stops string
+	}{
+		{[]string{"D1-D1", "D1-DL1", "D1-DL2", "D1-DL3", "D1-DS1", "D1-DS2", "D1-DS3"}, "D1-AR1", ""},
+		{[]string{"M1-J5"}, "", "M1-GP1"},
+	} {
+		b := &dayBook{demo(t), map[string]domain.Change{}}
+		whole := made(t, b.r)
+		b.tick(t, tt.out...)
+		p := keeping(t, b.r, whole.Sequence.Order())
+		loose := strings.Join(p.Sequence.Loose, " ")
+		if !strings.Contains(loose, tt.loose) || (tt.loose == "") != (loose == "") {
+			t.Errorf("without %v: in the hand %q, want %q", tt.out, loose, tt.loose)
+		}
+		words := ""
+		for _, a := range progress.Stops(b.r, &p.Sequence) {
+			if (a.Severity == domain.Stop) != strings.HasPrefix(a.Text, "Do not go on or under") {
+				t.Errorf("%s: %q", a.Severity, a.Text)
+			}
+			if a.Severity == domain.Stop {
+				words += a.Text
+			}
+		}
+		if !strings.Contains(words, tt.stops) || (tt.stops == "") != (words == "") {
+			t.Errorf("without %v: the stops are %q, want %q", tt.out, words, tt.stops)
+		}
+		if slices.ContainsFunc(p.Sequence.Steps, func(s strip.Step) bool {
+			return s.Kind == strip.Prop && slices.ContainsFunc(s.Elements, func(code string) bool { return slices.Contains(p.Sequence.Loose, code) })
+		}) {
+			t.Errorf("without %v: what comes down in the hand is propped", tt.out)
+		}
+	}
+}

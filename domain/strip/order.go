@@ -69,6 +69,7 @@ type planner struct {
 	rates    *rates
 	places   places
 	unheld   []Unheld  // what has lost what held it
+	loose    []string  // likewise, light enough to be taken down in the hand
 	levels   []float64 // by node: the level that the crew stands on
 	least    int       // changeovers, weighed: no order has fewer
 	proven   bool      // the order has no more than any
@@ -125,7 +126,7 @@ func (p *planner) strikeLast() {
 
 func (p *planner) finish() Sequence {
 	p.number()
-	s := Sequence{Steps: p.steps, Changeovers: p.changeovers(), Alternatives: p.graph.Alternatives, Unheld: p.unheld, Changes: p.changes()}
+	s := Sequence{Steps: p.steps, Changeovers: p.changeovers(), Alternatives: p.graph.Alternatives, Unheld: p.unheld, Loose: p.loose, Changes: p.changes()}
 	for i := range s.Steps {
 		s.PersonMinutes += s.Steps[i].PersonMinutes
 	}

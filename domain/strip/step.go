@@ -117,5 +117,6 @@ type Sequence struct {
 	Unreachable   []string             `json:"unreachable_fixings,omitempty"`
 	Alternatives  release.Alternatives `json:"alternatives" jsonschema_description:"how the choice among alternatives was made, and what no choice can be below; plans made before it was measured have zeros"`
 	Unheld        []Unheld             `json:"unheld,omitempty" jsonschema_description:"what stands that nothing holds since what held it is out, by assembly: nobody goes on it or under it before it is propped; plans made before it was told have none"`
+	Loose         []string             `json:"loose,omitempty" jsonschema_description:"light pieces that nothing holds since what held them is out: taken down in the hand before anybody works beside them"`
 	Changes       []string             `json:"changes,omitempty" jsonschema_description:"what of the order that the crew has could not be kept, and why"`
 }

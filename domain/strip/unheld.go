@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"unpick/domain"
+	"unpick/domain/catalogue"
 	"unpick/domain/release"
 )
 
@@ -91,6 +92,17 @@ func (x OnLess) say(codes []string) string {
 	return fmt.Sprintf("%s %s %s without %s", kind, few(codes), loaded, few(x.Out))
 }
 
+// LooseWords says what is done about light pieces that nothing holds, "" for none.
+func (s *Sequence) LooseWords() string {
+	switch len(s.Loose) {
+	case 0:
+		return ""
+	case 1:
+		return "Nothing holds " + s.Loose[0] + " now: take it down in the hand before anybody works beside it or under it"
+	}
+	return "Nothing holds " + few(s.Loose) + " now: take them down in the hand before anybody works beside them or under them"
+}
+
 // propUnheld writes, before anything else is taken out, the steps that prop what has lost what held it, one for each
 // assembly. All that hangs on it waits for that, and all of the assembly, since nobody is to be on it or under it.
 func (p *planner) propUnheld() {
@@ -132,8 +144,13 @@ func (p *planner) lostByAssembly() (byAssembly map[string]losses, order []string
 	}
 	lost := slices.DeleteFunc(slices.Clone(all.Lost), func(x release.Lost) bool { return limp(p.kindOf(x.Piece)) || p.kindOf(x.Piece).IsService() })
 	for _, n := range p.throughLinks(undermost(p.graph, lost), lost) {
-		add(n, nil)
+		if p.inHand(n) {
+			p.loose = append(p.loose, p.codes([]int32{n})...)
+		} else {
+			add(n, nil)
+		}
 	}
+	slices.Sort(p.loose)
 	for i := range all.OnLess {
 		add(all.OnLess[i].Piece, &all.OnLess[i])
 	}
@@ -171,6 +188,23 @@ func (p *planner) throughLinks(roots []int32, lost []release.Lost) []int32 {
 
 // heaviestFirst is the order in which what hangs on less is named.
 var heaviestFirst = []domain.ElementKind{domain.Beam, domain.WallPlate, domain.Trimmer, domain.Joist, domain.StairString, domain.OpeningHead, domain.DeckBoard}
+
+// inHand reports whether one person takes a piece down, with all that hangs on it, that nothing holds any more. Nobody takes a
+// guard for that: people lean on it.
+func (p *planner) inHand(n int32) bool {
+	switch p.kindOf(n) {
+	case domain.GuardPost, domain.GuardRail, domain.ToeBoard, domain.StairTread:
+		return false
+	}
+	mass := 0.0
+	for _, m := range p.graph.CarriedBy([]int32{n}) {
+		if !p.light([]int32{m}) && !limp(p.kindOf(m)) {
+			return false
+		}
+		mass += p.massOf(m)
+	}
+	return mass <= p.rates.guide(catalogue.KnuckleToElbow)[0]
+}
 
 // unheldOf words the losses of one assembly, and lists their nodes in the same order.
 func (p *planner) unheldOf(assembly string, all losses) (Unheld, []int32) {
