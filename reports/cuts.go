@@ -30,6 +30,7 @@ func CutsPDF(w io.Writer, in Input, p *move.Plan) error {
 	size := paper.A4.Turned()
 	d.Page(size)
 	y := opening(d, size.WideMm, "Cuts for "+p.ToName, "Every piece of stock that is cut, in the order of the cut list. Hatched is what is over. Lengths are cut from the left, sheets by cuts right through.", []fact{
+		{"Do not cut yet", misfitWords(p)},
 		{"Measure first", "The figures are true where the stock is: measure each piece before it is cut, and take out every screw and nail."},
 		{"Saw cut", sawWords(p)},
 		{"Made by nothing", unmadeWords(p)},
@@ -69,6 +70,14 @@ func sawWords(p *move.Plan) string {
 		words += "; none where it is scored, or cut with a knife: " + strings.Join(scored, ", ")
 	}
 	return words
+}
+
+// misfitWords stops the saw where the layout will change.
+func misfitWords(p *move.Plan) string {
+	if len(p.Misfits) == 0 {
+		return ""
+	}
+	return "The layout does not fit as it is described: mend it, and plan again. " + p.Misfits[0].Text
 }
 
 func unmadeWords(p *move.Plan) string {
