@@ -31,6 +31,7 @@ func Move(w io.Writer, in Input, p *move.Plan) error {
 		{"Cut before loading", strings.Join(p.CutFirst, ", ")},
 		{"Cutting", cuttingWords(p)},
 		{"Drawings of the cuts", drawnWords(p, MoveCuts)},
+		{"Access for putting up", p.AccessWords()},
 		{"Carbon not known for", strings.Join(t.NoCarbon, "; ")},
 	}, programmeFacts(p)...))
 	b.asItStood(p)
@@ -64,6 +65,7 @@ func FirstOrder(w io.Writer, in Input, p *move.Plan) error {
 		{"Pieces", fmt.Sprint(t.Pieces)},
 		{"Cutting", cuttingWords(p)},
 		{"Drawings of the cuts", drawnWords(p, OrderCuts)},
+		{"Access for putting up", p.AccessWords()},
 		{"Carbon not known for", strings.Join(t.NoCarbon, "; ")},
 	})
 	b.buyNew(p)

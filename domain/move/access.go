@@ -19,6 +19,15 @@ type Hire struct {
 	Assemblies []string `json:"assemblies" jsonschema_description:"that are put up from it"`
 }
 
+// AccessWords are what putting up is reached from beside the floor, and for how long: "steps 3 days, tower 1 day".
+func (p *Plan) AccessWords() string {
+	var out []string
+	for _, h := range p.Access {
+		out = append(out, h.Access+" "+counted(h.Days, "day", "days"))
+	}
+	return strings.Join(out, ", ")
+}
+
 // putMinutes is the work of putting each piece up: handling it, and driving the fixings that hold it.
 func putMinutes(r *domain.Register) map[string]float64 {
 	out := map[string]float64{}

@@ -126,6 +126,9 @@ func TestAccessForPuttingUp(t *testing.T) {
 	if diff := cmp.Diff([]move.Hire{{Access: "steps", Days: 1, Assemblies: []string{""}}, {Access: "tower", Days: 1, Assemblies: []string{""}}}, p.Access); diff != "" {
 		t.Errorf("hired for putting up (-want +got):\n%s", diff)
 	}
+	if got := p.AccessWords(); got != "steps 1 day, tower 1 day" {
+		t.Errorf("in words: %q", got)
+	}
 	for key, w := range waysOf(t, p) {
 		got := map[string][2]int64{}
 		for _, x := range w.Parts {
