@@ -188,3 +188,32 @@ func TestKeptOrderKnowsTheLeast(t *testing.T) {
 		t.Error("no order needed anything, so nothing was compared")
 	}
 }
+
+// TestAStepIsPartedByWhatIsAlike: a beam goes out of turn, and with it the fixings of every other hanger of a step. The step is
+// parted into those that are still nailed and those that are loose, and not into hangers one by one.
+func TestAStepIsPartedByWhatIsAlike(t *testing.T) {
+	t.Parallel()
+	r, whole := demo(t, nil)
+	order := whole.Sequence.Order()
+	at := slices.IndexFunc(whole.Sequence.Steps, func(s strip.Step) bool { return slices.Contains(s.Elements, "M1-HG19") })
+	var gone []string
+	for _, s := range whole.Sequence.Steps[:at] {
+		if s.Kind == strip.Remove {
+			gone = append(gone, s.Elements...)
+		}
+	}
+	next, err := MakeWith(without(r, append(gone, "M1-BM1")), Options{Earlier: order})
+	if err != nil {
+		t.Fatal(err)
+	}
+	hangers, steps, tools := 0, 0, map[string]bool{}
+	for _, s := range next.Sequence.Steps {
+		if s.Kind == strip.Remove && slices.ContainsFunc(s.Elements, func(code string) bool { return slices.Contains(whole.Sequence.Steps[at].Elements, code) }) {
+			hangers, steps = hangers+len(s.Elements), steps+1
+			tools[s.Tool] = true
+		}
+	}
+	if hangers != len(whole.Sequence.Steps[at].Elements) || len(tools) != 2 || steps != 2 {
+		t.Errorf("%d hangers in %d steps with %v, want all %d in two", hangers, steps, tools, len(whole.Sequence.Steps[at].Elements))
+	}
+}

@@ -114,7 +114,7 @@ func TestLightPiecesComeDownInTheHand(t *testing.T) {
 		loose, stops string
 	}{
 		{[]string{"D1-D1", "D1-DL1", "D1-DL2", "D1-DL3", "D1-DS1", "D1-DS2", "D1-DS3"}, "D1-AR1", ""},
-		{[]string{"M1-J5"}, "", "M1-GP1"},
+		{[]string{"M1-J5"}, "M1-PK1 M1-PK2 M1-PK3", "M1-GP1"}, // the packers behind the guard posts
 	} {
 		b := &dayBook{demo(t), map[string]domain.Change{}}
 		whole := made(t, b.r)

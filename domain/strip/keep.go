@@ -145,13 +145,7 @@ func newKeeping(p *planner, earlier Order) *keeping {
 		if step.Kind != Remove {
 			continue
 		}
-		for _, code := range step.Elements {
-			e := placeOf(g, code)
-			if e < 0 || g.PieceOf[e] < 0 || k.stepOf[g.PieceOf[e]] >= 0 {
-				continue
-			}
-			n := g.PieceOf[e]
-			k.stepOf[n] = int32(at)
+		for _, n := range k.alike(p, int32(at)) {
 			placed = append(placed, n)
 			k.turn[n] = turn{place: int32(len(placed))}
 		}
@@ -159,6 +153,27 @@ func newKeeping(p *planner, earlier Order) *keeping {
 	k.neededBy(g, placed)
 	k.withLike(p, placed)
 	return k
+}
+
+// alike are the pieces that are left of an earlier step, in its order. Those that are not undone alike any more, since some were
+// let go by what went out of turn, follow each other run by run, so that the step is parted into as few as can be.
+func (k *keeping) alike(p *planner, at int32) []int32 {
+	var out []int32
+	first := map[int32]int{} // by run
+	for _, code := range k.earlier[at].Elements {
+		e := placeOf(p.graph, code)
+		if e < 0 || p.graph.PieceOf[e] < 0 || k.stepOf[p.graph.PieceOf[e]] >= 0 {
+			continue
+		}
+		n := p.graph.PieceOf[e]
+		k.stepOf[n] = at
+		if _, met := first[p.runs.runOf[n]]; !met {
+			first[p.runs.runOf[n]] = len(out)
+		}
+		out = append(out, n)
+	}
+	slices.SortStableFunc(out, func(a, b int32) int { return cmp.Compare(first[p.runs.runOf[a]], first[p.runs.runOf[b]]) })
+	return out
 }
 
 // neededBy gives what is new, and must be out before a piece of the earlier order, a turn just before that piece's step, so

@@ -176,7 +176,7 @@ func (p *planner) throughLinks(roots []int32, lost []release.Lost) []int32 {
 	for queue := roots; len(queue) > 0; queue = queue[1:] {
 		switch n := queue[0]; {
 		case seen[n] || !among[n]: // what is not lost hangs on something else too, and is judged by that
-		case release.IsLink(p.kindOf(n)) && (p.kindOf(n) != domain.Post || len(on[n]) > 0):
+		case release.IsLink(p.kindOf(n)) && len(on[n]) > 0:
 			queue = append(queue, on[n]...)
 			seen[n] = true
 		default:
@@ -195,6 +195,8 @@ func (p *planner) inHand(n int32) bool {
 	switch p.kindOf(n) {
 	case domain.GuardPost, domain.GuardRail, domain.ToeBoard, domain.StairTread:
 		return false
+	case domain.Hanger, domain.Bracket, domain.Packer: // with nothing in it
+		return true
 	}
 	mass := 0.0
 	for _, m := range p.graph.CarriedBy([]int32{n}) {
