@@ -59,3 +59,25 @@ func TestWalkRoundWithoutSignal(t *testing.T) {
 	p.touch("#hole-6 button[value=agree]")
 	p.until("hole 6 is agreed by both", `document.querySelector("#hole-6").classList.contains("agreed")`)
 }
+
+// TestHoleMapIsRead: on a phone the numbers of a hole map are 11 px high, also once it is made larger, which leaves more room
+// between them; a map that was drawn before the phone said how wide it is is read by scrolling.
+func TestHoleMapIsRead(t *testing.T) {
+	t.Parallel()
+	s := newSite(t)
+	p := newPhone(s)
+	const high = `(() => { const svg = document.querySelector(".drawing svg"); return svg.getBoundingClientRect().width * parseFloat(svg.getAttribute("font-size")) / svg.viewBox.baseVal.width })()`
+	const wide = `(() => { const box = document.querySelector("div.drawing"); return box.scrollWidth / box.clientWidth })()`
+	for _, tt := range []struct {
+		at    string
+		wider float64
+	}{{"", 2}, {"", 1}, {"?zoom=2", 2}, {"?zoom=4", 4}} { // the first tells how wide the phone is
+		p.open(demo + "/walk-round/SLAB2" + tt.at)
+		if px := eval[float64](p, high); px < 10.9 {
+			t.Errorf("SLAB2%s: numbers are %.1f px high, want 11", tt.at, px)
+		}
+		if got := eval[float64](p, wide); got < tt.wider-.05 {
+			t.Errorf("SLAB2%s: the map is %.2f times as wide as what it is seen through, want %.0f", tt.at, got, tt.wider)
+		}
+	}
+}

@@ -38,6 +38,9 @@ func TestNothingIsLeftOutUnsaid(t *testing.T) {
 			if i.RateKey == "labour-hour" || i.RateKey == "prelim:make-dead" {
 				hours += i.Quantity
 			}
+			if strings.HasPrefix(i.RateKey, "waste:") {
+				kg += i.Quantity
+			}
 		}
 		for _, o := range p.Schedule.NotInTotal {
 			if o.Key == "prelim:make-dead" {
@@ -51,8 +54,8 @@ func TestNothingIsLeftOutUnsaid(t *testing.T) {
 		if want := float64(p.Sequence.PersonMinutes) / 60; math.Abs(hours-want) > 0.0005*float64(len(p.Schedule.Items)) {
 			t.Errorf("prices %t: %.3f hours in items and named, want %.3f", priced, hours, want)
 		}
-		if want := p.Salvage.Totals.MassKg - p.Salvage.Totals.KeptKg; math.Abs(kg-want) > 0.05*float64(len(p.Schedule.NotInTotal)) {
-			t.Errorf("prices %t: %.1f kg of waste named, want %.1f", priced, kg, want)
+		if want := p.Salvage.Totals.MassKg - p.Salvage.Totals.KeptKg; math.Abs(kg-want) > 0.05*float64(len(p.Schedule.NotInTotal)+len(p.Schedule.Items)) {
+			t.Errorf("prices %t: %.1f kg of waste priced and named, want %.1f", priced, kg, want)
 		}
 		if s := p.Summary; s.CostWhole || s.Prices != priced || len(s.NotInCost) != len(p.Schedule.NotInTotal) {
 			t.Errorf("prices %t: whole %t, has prices %t, %d of %d named", priced, s.CostWhole, s.Prices, len(s.NotInCost), len(p.Schedule.NotInTotal))
