@@ -200,6 +200,15 @@ func (s *site) roundTrip(issues string, two spec.IssueDetail) {
 	if !strings.Contains(string(refused.body), "Schedule!R4") {
 		s.tb.Errorf("it was taken unasked: %s", refused.body)
 	}
+	strayed := send(201, back, filledIn(s.tb, file, func(set func(string, any), _ *excelize.File) {
+		set("A2", 999)
+		set("R2", "disputed")
+		set("R3", "agreed")
+	}))
+	refused = s.want(409, post, strayed.header.Get("Location"), object{"party": "landlord", "seen": read.Seen})
+	if !strings.Contains(string(refused.body), "no item 999") {
+		s.tb.Errorf("a row of no item was left behind unasked: %s", refused.body)
+	}
 	s.want(201, post, take, object{"party": "landlord", "seen": read.Seen, "asked": true}).into(s.tb, &standing)
 	if p := standing.Positions[2]; p.State != "answered" || *p.Landlord.FigureMinor != 9876500 || standing.ToAsk == nil || len(*standing.ToAsk) != 1 {
 		s.tb.Errorf("agreed beside another figure was taken as %+v, asked %v", p, standing.ToAsk)

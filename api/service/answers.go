@@ -261,9 +261,9 @@ func (s *Service) readAgain(ctx context.Context, f domain.FitOut, t talk, party 
 }
 
 // Take takes everything that a received workbook says, or nothing. seen is Read.Seen of when it was looked at: where
-// something was said since, it is stale, because it may read otherwise now. Where rows say two things at once, asked says that
-// somebody has looked at what they are taken as; without it nothing is taken. by is
-// the name of whoever filled it in.
+// something was said since, it is stale, because it may read otherwise now. Where rows say two things at once or
+// belong to no item, asked says that somebody has looked at what they are taken as, or not taken for; without it nothing is
+// taken. by is the name of whoever filled it in.
 func (s *Service) Take(ctx context.Context, who domain.Actor, fitOut, document string, number int, party answer.Party, by, sum string, seen int, asked bool) (Standing, error) {
 	who, err := speaker(who, by)
 	if err != nil {
@@ -289,6 +289,10 @@ func (s *Service) Take(ctx context.Context, who domain.Actor, fitOut, document s
 		if len(read.Asks) > 0 && !asked {
 			a := read.Asks[0]
 			return db.Spoken{}, domain.FieldErrorf(domain.Refused, "/asked", "%s, item %d: %s. Look at what is to be asked (%d in all), and say that you have", a.At, a.Item, a.Says, len(read.Asks))
+		}
+		if len(read.Strays) > 0 && !asked {
+			x := read.Strays[0]
+			return db.Spoken{}, domain.FieldErrorf(domain.Refused, "/asked", "%s: %s. Look at what belongs to no item (%d in all), and say that you have", x.At, x.Says, len(read.Strays))
 		}
 		asks = read.Asks
 		return spoken(t.issue(), party, sum, read.Statements), nil

@@ -3364,7 +3364,7 @@ type StripOut struct {
 
 // TakeRequest defines model for TakeRequest.
 type TakeRequest struct {
-	// Asked somebody has looked at to_ask of the reading; needed where there is any
+	// Asked somebody has looked at to_ask and not_matched of the reading; needed where there is any
 	Asked *bool `json:"asked,omitempty"`
 
 	// By name of whoever filled it in; the log names them, and who entered it where that is somebody else. Left out, it is whoever sends it
