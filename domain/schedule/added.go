@@ -10,7 +10,7 @@ import (
 // like any other; it is provisional whatever else is known.
 func (w *writer) sums(all []domain.ProvisionalSum) {
 	for _, s := range all {
-		item := Item{Group: ProvisionalSums, Key: "sum:" + s.What, Clause: w.clause(s.Clause), Location: w.r.FitOut.Name, AsBuilt: "cannot be measured yet",
+		item := Item{Group: ProvisionalSums, Key: "sum:" + s.What, Clause: w.clause(s.Clause), Location: w.r.FitOut.Name, AsBuilt: "cannot be measured yet: " + s.What,
 			Reinstatement: s.What, Evidence: orElse(s.Note, "a sum set aside"), Quantity: 1, Unit: "sum", RateMinor: s.Amount, RateKnown: true, AmountMinor: s.Amount, Provisional: true}
 		item.all(Whose{None: true})
 		w.items = append(w.items, item)

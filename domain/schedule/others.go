@@ -29,7 +29,7 @@ func (w *writer) others(all []Other) []Other {
 			unpriced = append(unpriced, o)
 			continue
 		}
-		item := Item{Group: WorkOfOthers, Key: "other:" + o.Key, Clause: w.clause(""), Location: w.r.FitOut.Name, AsBuilt: "needed for the strip-out",
+		item := Item{Group: WorkOfOthers, Key: "other:" + o.Key, Clause: w.clause(""), Location: w.r.FitOut.Name, AsBuilt: "needed for the strip-out: " + o.What,
 			Reinstatement: o.What, Evidence: o.Evidence, Quantity: o.Quantity, Unit: o.Unit}
 		w.price(&item, o.Key)
 		for _, f := range o.For {
