@@ -160,8 +160,6 @@ func (c *checker) zones() {
 	}
 }
 
-// prices holds each price to what it prices: a figure for a repair or a material that the catalogue does not
-// have would never be used, and nobody would notice.
 // pricedSize holds the size behind the stroke of a material's price to one that is sold, where the catalogue knows them.
 func (c *checker) pricedSize(s spot, key, size string, m Material) {
 	if sheet := regexp.MustCompile(`^[1-9][0-9]{1,4}x[1-9][0-9]{1,4}$`); sheet.MatchString(size) {
@@ -176,6 +174,20 @@ func (c *checker) pricedSize(s spot, key, size string, m Material) {
 	}
 }
 
+// priceKinds are what a price is for, before the colon of its key.
+var priceKinds = []string{"labour-hour", "repair", "material", "fixing", "waste", "prelim", "share"}
+
+// priceUnit holds a price to the unit in which what it prices is counted.
+func (c *checker) priceUnit(s spot, p Price) {
+	want := PriceUnit(c.r.Catalogue, p.Key)
+	if unit := strings.TrimSpace(p.Unit); want == "" || unit == "" || unit == want || want == "hour" && unit == "h" {
+		return
+	}
+	c.fault(s, "unit", "for %.60q is %.20q, and it is counted by the %s: give the price of one %s", p.Key, p.Unit, want, want)
+}
+
+// prices holds each price to what it prices: a figure for a repair or a material that the catalogue does not
+// have would never be used, and nobody would notice.
 func (c *checker) prices() {
 	for i, p := range c.r.Prices {
 		s := spot{priceNoun, i, ""}
@@ -187,6 +199,7 @@ func (c *checker) prices() {
 			c.fault(s, "amount_minor", "for %.60q is %d: give 0 to 1000000000 minor units", p.Key, p.Amount)
 		}
 		of, slug, _ := strings.Cut(p.Key, ":")
+		c.priceUnit(s, p)
 		switch cat := c.r.Catalogue; of {
 		case "repair":
 			listed(c, s, "key", of, slug, cat.Repairs)
@@ -206,6 +219,10 @@ func (c *checker) prices() {
 			listed(c, s, "key", of, slug, cat.WasteCodes)
 		case "share":
 			c.share(s, p)
+		default:
+			if p.Key != "" && !slices.Contains(priceKinds, of) {
+				c.fault(s, "key", "has %.60q, which prices nothing: begin it with %s", p.Key, strings.Join(priceKinds, ", "))
+			}
 		}
 	}
 }

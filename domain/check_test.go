@@ -174,6 +174,15 @@ func TestCheckFinds(t *testing.T) {
 		{"a price of a sized nothing", func(r *domain.Register) { r.Prices[0].Key = "material:c16-cls/2400" }, "/prices/0/key", "not in the catalogue"},
 		{"a price of a screw of no length", func(r *domain.Register) { r.Prices[0].Key = "fixing:wood-screw-5/-80" }, "/prices/0/key", "length of one"},
 		{"a price of nothing known", func(r *domain.Register) { r.Prices[0].Key = "repair:concrete-fill-smal" }, "/prices/0/key", "concrete-fill-small"},
+		{"a price of one unit for what is counted by another", func(r *domain.Register) {
+			r.Prices[0] = domain.Price{Key: "labour-hour", Amount: 4150, Unit: "m2"}
+		}, "/prices/0/unit", "counted by the hour"},
+		{"a price of hire by the item", func(r *domain.Register) {
+			r.Prices[0] = domain.Price{Key: "prelim:access-tower", Amount: 4000, Unit: "item"}
+		}, "/prices/0/unit", "price of one day"},
+		{"a price of nothing at all", func(r *domain.Register) {
+			r.Prices[0] = domain.Price{Key: "sundries", Amount: 340, Unit: "item"}
+		}, "/prices/0/key", "prices nothing"},
 		{"a sign-off about nothing known", func(r *domain.Register) {
 			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.ClosedUp, What: "closed up", By: "J. Carter", On: "2026-05-01", About: []string{"NOBODY"}}}
 		}, "/sign_offs/0/about", "NOBODY"},

@@ -27,3 +27,27 @@ func (p Price) PackOf() (n int, ok bool) {
 // OfSize is the key of the price of one size of what a key prices: "material:c16-cls-38x89/2400" is that of one length of
 // 2400, and "fixing:wood-screw-5/80" that of one screw of 80. It stands before the price of every size.
 func OfSize(key, size string) string { return key + "/" + size }
+
+// PriceUnit is the unit in which what a key prices is counted, "" where several serve or nothing says. An amount is a count of
+// that unit times the price: with the price of another unit it would be a figure that means nothing.
+func PriceUnit(cat *Catalogue, key string) string {
+	of, slug, _ := strings.Cut(key, ":")
+	switch {
+	case of == "labour-hour":
+		return "hour"
+	case of == "repair":
+		return cat.Repairs[slug].Unit
+	case of == "waste":
+		return "kg"
+	case of != "prelim":
+		return ""
+	case strings.HasPrefix(slug, "access-"):
+		return "day"
+	case slug == "make-dead":
+		return "hour"
+	case slug == "props":
+		return "piece"
+	default:
+		return "item"
+	}
+}

@@ -9,6 +9,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"unpick/domain"
+	"unpick/domain/catalogue"
 	"unpick/domain/schedule"
 )
 
@@ -167,4 +168,17 @@ func notInPart(c echo.Context, of *schedule.PartOf, currency string) table {
 	}
 	return newTable(c, "left", "Not in this part, and not charged here", []column{{Key: "what", Title: "What"}, {Key: "why", Title: "Why"}, {Key: "item", Title: "Item", Figure: true, Rest: true}, {Key: "quantity", Title: "Quantity", Rest: true},
 		{Key: "amount", Title: "Amount", Figure: true, Sum: sumMoney(currency)}}, rows)
+}
+
+// Unpriced is where the nth thing that is not in the figure is given a price, its key and unit filled in. What nobody can
+// price before it is assessed has none.
+func (p planPage) Unpriced(n int) string {
+	if n >= len(p.Plan.Schedule.NotInTotal) {
+		return ""
+	}
+	o := p.Plan.Schedule.NotInTotal[n]
+	if _, listed := catalogue.Default().WasteCodes[strings.TrimPrefix(o.Key, "waste:")]; strings.HasPrefix(o.Key, "waste:") && !listed {
+		return ""
+	}
+	return at(p.FitOut.Code, "settings", "new-price") + "?" + url.Values{"/key": {o.Key}, "/unit": {o.Unit}}.Encode()
 }

@@ -197,7 +197,7 @@ func priceForm(r *domain.Register) form {
 	return form{Groups: []group{{Fields: []field{
 		{Name: "/key", Label: "For", Kind: suggested, Required: true, Options: keys, Help: "One size of it: its length in mm behind a stroke, as material:c16-cls-38x89/2400 or fixing:wood-screw-5/80; a sheet's length and width, as /2397x1197"},
 		{Name: "/price", Label: "Price", Unit: r.FitOut.Currency, Kind: cash, Required: true},
-		{Name: "/unit", Label: "Each", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"hour", "hour"}, {"hole", "hole"}, {"m", "metre"}, {"m2", "square metre"}, {"kg", "kilogram"}, {"piece", "piece"}, {"item", "item"}, {packUnit, "pack or box, of so many"}, {percentUnit, "percent, of a share"}}},
+		{Name: "/unit", Label: "Each", Kind: choice, Required: true, Options: []option{{"", "choose"}, {"hour", "hour"}, {"day", "day"}, {"hole", "hole"}, {"spot", "spot"}, {"patch", "patch"}, {"panel", "panel"}, {"tile", "tile"}, {"m", "metre"}, {"m2", "square metre"}, {"kg", "kilogram"}, {"piece", "piece"}, {"item", "item"}, {packUnit, "pack or box, of so many"}, {percentUnit, "percent, of a share"}}},
 		{Name: "/pack_of", Label: "So many in a pack", Kind: number, Help: "Of fixings that are sold by the box: then whole boxes are bought"},
 		{Name: "/since", Label: "Since", Kind: date, Help: sinceHelp(r)},
 		{Name: "/note", Label: "Note", Kind: words},

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"unpick/domain"
 	"unpick/domain/catalogue"
 	"unpick/domain/fitoutfile"
 	"unpick/domain/plan"
@@ -48,6 +49,9 @@ func TestNothingIsLeftOutUnsaid(t *testing.T) {
 			}
 			if strings.HasPrefix(o.Key, "waste:") {
 				kg += o.Quantity
+			}
+			if want := domain.PriceUnit(r.Catalogue, o.Key); o.Unit != want {
+				t.Errorf("%s is counted by the %s, and a price of it is by the %s", o.Key, o.Unit, want)
 			}
 		}
 		// Each quantity is rounded: an hour to a thousandth, a mass to a tenth.
