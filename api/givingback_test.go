@@ -93,7 +93,11 @@ func TestCondition(t *testing.T) {
 	s.ok(200, "the form", s.send(get, address, nil))
 	found := url.Values{"/stage": {"start"}, "/on": {"2026-01-05"}, "/by": {"A. Surveyor"}, "/text": {"<b>broken</b> edge by the door"},
 		"/defects/0/kind": {"spall"}, "/defects/0/u_mm": {"1200"}, "/defects/0/v_mm": {"100"}, "/defects/0/width_mm": {"120"}, "/defects/0/height_mm": {"80"}}
-	s.ok(303, "a condition", s.upload(address, found, phone(phototest.Says{})))
+	kept := s.upload(address, found, phone(phototest.Says{}))
+	s.ok(303, "a condition", kept)
+	if page := s.ok(200, "what was kept", s.send(get, kept.header.Get("Location"), nil)); !strings.Contains(page, "Recorded, as No. 1 of this surface") {
+		t.Error("it is not said that it was recorded")
+	}
 	for _, at := range []string{"/f/U/condition", "/f/U/hosts/SLAB", address} {
 		page := string(s.want(200, get, at, nil).body)
 		for _, says := range []string{"&lt;b&gt;broken&lt;/b&gt; edge by the door", "A. Surveyor", "5 Jan 2026", "<img"} {

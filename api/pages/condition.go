@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"encoding/json"
+	"net/url"
 	"slices"
 	"strconv"
 
@@ -118,6 +119,7 @@ type recordingPage struct {
 	Records  []recordFound
 	Next     *offered // the next surface that lacks the stage
 	Open     string   // the form that came back
+	Kept     string   // what was stored just now, in words: the records stand far below on a phone
 	// ShownLate says what a record of the start would be marked with, before somebody enters it; "" for nothing.
 	ShownLate string
 	Post      string
@@ -136,8 +138,19 @@ func (p *Pages) Recording(c echo.Context) error {
 	page.Form.fill(nil)
 	page.Form.begin(c.QueryParams())
 	page.Withdraw.fill(nil)
+	switch c.QueryParam(keptField) {
+	case "record":
+		if n := len(page.Records); n > 0 {
+			page.Kept = "Recorded, as No. " + strconv.Itoa(page.Records[n-1].Number) + " of this surface: it stands below."
+		}
+	case "withdrawal":
+		page.Kept = "Withdrawn: that record counts no more, and stays in the log."
+	}
 	return p.show(c, page.screen())
 }
+
+// keptField says in an address what was stored just now.
+const keptField = "kept"
 
 func (p *Pages) recording(c echo.Context) (*recordingPage, error) {
 	ctx := c.Request().Context()
@@ -265,7 +278,11 @@ func (p *Pages) KeepCondition(c echo.Context) error {
 		_, err = p.jobs.AddCondition(ctx, whoIs(ctx), page.FitOut.Code, page.Host.Code, found, photo)
 	}
 	if err == nil {
-		return done(c, page.Post)
+		kept := "record"
+		if f == &page.Withdraw {
+			kept = "withdrawal"
+		}
+		return done(c, page.Post+"?"+url.Values{keptField: {kept}}.Encode())
 	}
 	other := &page.Withdraw
 	if f == other {
