@@ -27,6 +27,7 @@ import (
 	"unpick/api/spec"
 	"unpick/domain"
 	"unpick/domain/fitoutfile"
+	"unpick/domain/photo"
 	"unpick/reports/returned"
 )
 
@@ -101,6 +102,8 @@ func mostOf(op *openapi3.Operation) int64 {
 	switch op.OperationID {
 	case "importFitOut":
 		return fitoutfile.MostBytes
+	case "keepPhoto":
+		return photo.MostBytes
 	case "receiveReturned":
 		return returned.MostBytes
 	}
@@ -122,7 +125,7 @@ func readBody(c echo.Context, op *openapi3.Operation) error {
 			return domain.Errorf(badRequest, "the body is missing")
 		}
 		given, _, err := mime.ParseMediaType(r.Header.Get("Content-Type"))
-		if err != nil || op.RequestBody.Value.Content[given] == nil {
+		if err != nil || op.RequestBody.Value.Content.Get(given) == nil {
 			return domain.Errorf(mediaType, "the body must be %s: say so in Content-Type", strings.Join(mediaTypes(op), " or "))
 		}
 	}

@@ -63,6 +63,7 @@ func TestScenario(t *testing.T) {
 	s.outputs()
 	s.givingBack()
 	s.firmList()
+	s.photos()
 	s.everywhere()
 	s.documented()
 }
@@ -532,13 +533,16 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 	if op.OperationID == "receiveReturned" || op.OperationID == "takeRegisterWorkbook" {
 		head = append(head, "Content-Type", xlsx)
 	}
+	if op.OperationID == "keepPhoto" {
+		head = append(head, "Content-Type", "image/jpeg")
+	}
 	fixing, _ := screwed("LF", "B1")
 	bodies := map[string]any{
 		"tickOff":          object{"what": "L", "elements": []string{"L"}, "minutes": 1, "by": "L"},
 		"signHold":         object{"kind": "L", "text": "L", "about": []string{}, "by": "L"},
 		"keepFirmPrices":   object{"currency": "GBP", "prices": []object{{"key": "labour-hour", "amount_minor": 1, "unit": "hour"}}},
 		"setFirmWorkRates": object{"work_rates": []object{}},
-		"withdrawSignOff":  object{"reason": "L"}, "takeRegisterWorkbook": []byte("L"), "signMadeGood": object{"about": []string{"L"}, "by": "L"},
+		"withdrawSignOff":  object{"reason": "L"}, "takeRegisterWorkbook": []byte("L"), "keepPhoto": []byte("L"), "signMadeGood": object{"about": []string{"L"}, "by": "L"},
 		"createFitOut": object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
 		"gradePieces":  object{"elements": []string{"L"}, "condition": "whole", "by": "L"},
 		"assessWaste":  object{"elements": []string{"L"}, "waste_code": "17 02 01", "note": "L", "by": "L"},

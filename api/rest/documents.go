@@ -57,6 +57,9 @@ func (d download) VisitGetOrderDocumentResponse(w http.ResponseWriter) error { r
 // VisitGetLabelsResponse writes the file.
 func (d download) VisitGetLabelsResponse(w http.ResponseWriter) error { return d.write(w) }
 
+// VisitGetPhotoResponse writes the file.
+func (d download) VisitGetPhotoResponse(w http.ResponseWriter) error { return d.write(w) }
+
 // VisitGetRegisterResponse writes the file.
 func (d download) VisitGetRegisterResponse(w http.ResponseWriter) error { return d.write(w) }
 

@@ -20,6 +20,15 @@ func (s *Service) keepPhoto(ctx context.Context, who domain.Actor, f domain.FitO
 	return kept.Photo, s.db.KeepPhoto(ctx, s.firm, f.ID, kept.Photo, kept.Content, kept.Small)
 }
 
+// KeepPhoto keeps a photo for a record that will name it.
+func (s *Service) KeepPhoto(ctx context.Context, who domain.Actor, fitOut string, sent photo.Sent) (domain.Photo, error) {
+	f, err := s.FitOut(ctx, fitOut)
+	if err != nil {
+		return domain.Photo{}, err
+	}
+	return s.keepPhoto(ctx, who, f, sent)
+}
+
 // PhotoFile is a kept photo's file, in small or as it is kept, or NotFound.
 func (s *Service) PhotoFile(ctx context.Context, fitOut, sum string, small bool) (mediaType string, content []byte, err error) {
 	if !photo.IsSum(sum) {

@@ -2694,6 +2694,29 @@ type Params = json.RawMessage
 // Party defines model for Party.
 type Party string
 
+// Photo What is known of a kept photo.
+type Photo struct {
+	// At when it was kept, UTC
+	At string `json:"at"`
+
+	// By who sent it
+	By       string   `json:"by"`
+	HeightPx int      `json:"height_px"`
+	Latitude *float32 `json:"latitude,omitempty"`
+
+	// Located where it was taken was kept on purpose
+	Located   *bool    `json:"located,omitempty"`
+	Longitude *float32 `json:"longitude,omitempty"`
+	MediaType string   `json:"media_type"`
+
+	// Sha256 of the kept file, in lower-case hexadecimal: its name everywhere
+	Sha256 string `json:"sha256"`
+
+	// Taken by the camera's own clock; left out where it does not say
+	Taken   *string `json:"taken,omitempty"`
+	WidthPx int     `json:"width_px"`
+}
+
 // PieceCondition what a piece is fit for once it is out, best first
 type PieceCondition string
 
@@ -4492,6 +4515,30 @@ type GetMoveDocumentParams struct {
 	RentThereMinorAMonth *MoveRentThere `form:"rent_there_minor_a_month,omitempty" json:"rent_there_minor_a_month,omitempty"`
 }
 
+// KeepPhotoParams defines parameters for KeepPhoto.
+type KeepPhotoParams struct {
+	// About code of what it shows in the register, logged with it; left out, it is kept for a record that names it
+	About *string `form:"about,omitempty" json:"about,omitempty"`
+
+	// Shows in words, with about
+	Shows *string `form:"shows,omitempty" json:"shows,omitempty"`
+
+	// KeepPlace where it was taken is kept beside it
+	KeepPlace *bool `form:"keep_place,omitempty" json:"keep_place,omitempty"`
+
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
+// GetPhotoParams defines parameters for GetPhoto.
+type GetPhotoParams struct {
+	// Small the one for lists
+	Small *bool `form:"small,omitempty" json:"small,omitempty"`
+}
+
 // GetPlanParams defines parameters for GetPlan.
 type GetPlanParams struct {
 	// IfNoneMatch ETags that the client has; 304 without a body where the record still has one of them
@@ -5013,6 +5060,12 @@ type ServerInterface interface {
 	// KeepMoveTerms Keep terms of a move in place of those kept before; what is left out is the usual again
 	// (PUT /api/v1/fit-outs/{fit_out}/move/terms)
 	KeepMoveTerms(ctx echo.Context, fitOut FitOutCode) error
+	// KeepPhoto Keep a photo: turned upright, scaled, written anew with nothing of what the camera wrote. JPEG, PNG or WebP of at most 12 MB. Records then name it by its sha256.
+	// (POST /api/v1/fit-outs/{fit_out}/photos)
+	KeepPhoto(ctx echo.Context, fitOut FitOutCode, params KeepPhotoParams) error
+	// GetPhoto A kept photo
+	// (GET /api/v1/fit-outs/{fit_out}/photos/{sha256})
+	GetPhoto(ctx echo.Context, fitOut FitOutCode, sha256 FileHash, params GetPhotoParams) error
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx echo.Context, fitOut FitOutCode, params GetPlanParams) error
@@ -8459,6 +8512,110 @@ func (w *ServerInterfaceWrapper) KeepMoveTerms(ctx echo.Context) error {
 	return err
 }
 
+// KeepPhoto converts echo context to params.
+func (w *ServerInterfaceWrapper) KeepPhoto(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params KeepPhotoParams
+	// ------------- Optional query parameter "about" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "about", ctx.QueryParams(), &params.About, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter about: %s", err))
+	}
+
+	// ------------- Optional query parameter "shows" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "shows", ctx.QueryParams(), &params.Shows, runtime.BindQueryParameterOptions{Type: "string", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter shows: %s", err))
+	}
+
+	// ------------- Optional query parameter "keep_place" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "keep_place", ctx.QueryParams(), &params.KeepPlace, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter keep_place: %s", err))
+	}
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.KeepPhoto(ctx, fitOut, params)
+	return err
+}
+
+// GetPhoto converts echo context to params.
+func (w *ServerInterfaceWrapper) GetPhoto(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// ------------- Path parameter "sha256" -------------
+	var sha256 FileHash
+
+	err = runtime.BindStyledParameterWithOptions("simple", "sha256", ctx.Param("sha256"), &sha256, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter sha256: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GetPhotoParams
+	// ------------- Optional query parameter "small" -------------
+
+	err = runtime.BindQueryParameterWithOptions("form", true, false, "small", ctx.QueryParams(), &params.Small, runtime.BindQueryParameterOptions{Type: "boolean", Format: ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter small: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GetPhoto(ctx, fitOut, sha256, params)
+	return err
+}
+
 // GetPlan converts echo context to params.
 func (w *ServerInterfaceWrapper) GetPlan(ctx echo.Context) error {
 	var err error
@@ -9767,6 +9924,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/labels", wrapper.GetLabels, options.OperationMiddlewares["getLabels"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents", wrapper.ListDocuments, options.OperationMiddlewares["listDocuments"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/documents/:name", wrapper.GetDocument, options.OperationMiddlewares["getDocument"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/photos", wrapper.KeepPhoto, options.OperationMiddlewares["keepPhoto"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/photos/:sha256", wrapper.GetPhoto, options.OperationMiddlewares["getPhoto"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues", wrapper.ListIssues, options.OperationMiddlewares["listIssues"]...)
 	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues", wrapper.IssueDocument, options.OperationMiddlewares["issueDocument"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/issues/:name/:number", wrapper.GetIssue, options.OperationMiddlewares["getIssue"]...)
@@ -17240,6 +17399,237 @@ func (response KeepMoveTermsdefaultApplicationProblemPlusJSONResponse) VisitKeep
 	return err
 }
 
+type KeepPhotoRequestObject struct {
+	FitOut      FitOutCode `json:"fit_out"`
+	Params      KeepPhotoParams
+	ContentType string
+	Body        io.Reader
+}
+
+type KeepPhotoResponseObject interface {
+	VisitKeepPhotoResponse(w http.ResponseWriter) error
+}
+
+type KeepPhoto201ResponseHeaders struct {
+	Location string
+}
+
+type KeepPhoto201JSONResponse struct {
+	Body    Photo
+	Headers KeepPhoto201ResponseHeaders
+}
+
+func (response KeepPhoto201JSONResponse) VisitKeepPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.Header().Set("Location", fmt.Sprint(response.Headers.Location))
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepPhoto400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response KeepPhoto400ApplicationProblemPlusJSONResponse) VisitKeepPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepPhoto404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response KeepPhoto404ApplicationProblemPlusJSONResponse) VisitKeepPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepPhoto413ApplicationProblemPlusJSONResponse struct {
+	ProblemApplicationProblemPlusJSONResponse
+}
+
+func (response KeepPhoto413ApplicationProblemPlusJSONResponse) VisitKeepPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(413)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepPhoto415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response KeepPhoto415ApplicationProblemPlusJSONResponse) VisitKeepPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepPhoto422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response KeepPhoto422ApplicationProblemPlusJSONResponse) VisitKeepPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepPhoto428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response KeepPhoto428ApplicationProblemPlusJSONResponse) VisitKeepPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type KeepPhotodefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response KeepPhotodefaultApplicationProblemPlusJSONResponse) VisitKeepPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPhotoRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Sha256 FileHash   `json:"sha256"`
+	Params GetPhotoParams
+}
+
+type GetPhotoResponseObject interface {
+	VisitGetPhotoResponse(w http.ResponseWriter) error
+}
+
+type GetPhoto200ResponseHeaders struct {
+	ContentDisposition string
+}
+
+type GetPhoto200ImageJpegResponse struct {
+	Body          io.Reader
+	Headers       GetPhoto200ResponseHeaders
+	ContentLength int64
+}
+
+func (response GetPhoto200ImageJpegResponse) VisitGetPhotoResponse(w http.ResponseWriter) error {
+
+	w.Header().Set("Content-Type", "image/jpeg")
+	if response.ContentLength != 0 {
+		w.Header().Set("Content-Length", fmt.Sprint(response.ContentLength))
+	}
+	w.Header().Set("Content-Disposition", fmt.Sprint(response.Headers.ContentDisposition))
+	w.WriteHeader(200)
+
+	if closer, ok := response.Body.(io.ReadCloser); ok {
+		defer closer.Close()
+	}
+	_, err := io.Copy(w, response.Body)
+	return err
+}
+
+type GetPhoto400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GetPhoto400ApplicationProblemPlusJSONResponse) VisitGetPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPhoto404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GetPhoto404ApplicationProblemPlusJSONResponse) VisitGetPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GetPhotodefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GetPhotodefaultApplicationProblemPlusJSONResponse) VisitGetPhotoResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type GetPlanRequestObject struct {
 	FitOut FitOutCode `json:"fit_out"`
 	Params GetPlanParams
@@ -20619,6 +21009,12 @@ type StrictServerInterface interface {
 	// KeepMoveTerms Keep terms of a move in place of those kept before; what is left out is the usual again
 	// (PUT /api/v1/fit-outs/{fit_out}/move/terms)
 	KeepMoveTerms(ctx context.Context, request KeepMoveTermsRequestObject) (KeepMoveTermsResponseObject, error)
+	// KeepPhoto Keep a photo: turned upright, scaled, written anew with nothing of what the camera wrote. JPEG, PNG or WebP of at most 12 MB. Records then name it by its sha256.
+	// (POST /api/v1/fit-outs/{fit_out}/photos)
+	KeepPhoto(ctx context.Context, request KeepPhotoRequestObject) (KeepPhotoResponseObject, error)
+	// GetPhoto A kept photo
+	// (GET /api/v1/fit-outs/{fit_out}/photos/{sha256})
+	GetPhoto(ctx context.Context, request GetPhotoRequestObject) (GetPhotoResponseObject, error)
 	// GetPlan Everything computed from the register; never one that does not replay clean
 	// (GET /api/v1/fit-outs/{fit_out}/plan)
 	GetPlan(ctx context.Context, request GetPlanRequestObject) (GetPlanResponseObject, error)
@@ -23067,6 +23463,62 @@ func (sh *strictHandler) KeepMoveTerms(ctx echo.Context, fitOut FitOutCode) erro
 		return err
 	} else if validResponse, ok := response.(KeepMoveTermsResponseObject); ok {
 		return validResponse.VisitKeepMoveTermsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// KeepPhoto operation middleware
+func (sh *strictHandler) KeepPhoto(ctx echo.Context, fitOut FitOutCode, params KeepPhotoParams) error {
+	var request KeepPhotoRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+	request.ContentType = ctx.Request().Header.Get("Content-Type")
+
+	request.Body = ctx.Request().Body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.KeepPhoto(ctx.Request().Context(), request.(KeepPhotoRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "KeepPhoto")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(KeepPhotoResponseObject); ok {
+		return validResponse.VisitKeepPhotoResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GetPhoto operation middleware
+func (sh *strictHandler) GetPhoto(ctx echo.Context, fitOut FitOutCode, sha256 FileHash, params GetPhotoParams) error {
+	var request GetPhotoRequestObject
+
+	request.FitOut = fitOut
+	request.Sha256 = sha256
+	request.Params = params
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GetPhoto(ctx.Request().Context(), request.(GetPhotoRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GetPhoto")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GetPhotoResponseObject); ok {
+		return validResponse.VisitGetPhotoResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}
