@@ -181,6 +181,32 @@ func TestEntryAfterTheEnd(t *testing.T) {
 	}
 }
 
+// TestBeyondTheLease: a break on Saturday 27 March 2027 needs the place empty before its day. A later day of giving back, asked
+// for or given as what would help, says what it costs; an earlier one says to when rent runs all the same.
+func TestBeyondTheLease(t *testing.T) {
+	t.Parallel()
+	tenancy := domain.Tenancy{BreakDate: "2027-03-27", BreakVacant: true, Expiry: "2029-03-27"}
+	for _, c := range []struct{ name, today, handBack, says string }{
+		{"after the break", "2027-01-04", "2027-04-14", "Wed 14 Apr 2027 is not before the break on Sat 27 Mar 2027, which needs vacant possession: given back then, the break can be lost, and the lease and its rent run on to Tue 27 Mar 2029."},
+		{"on its day", "2027-01-04", "2027-03-27", "Sat 27 Mar 2027 is not before the break"},
+		{"before it", "2027-01-04", "2027-03-10", "Rent here is counted to Wed 10 Mar 2027, as asked. It runs to the break on Sat 27 Mar 2027, unless the landlord agrees"},
+		{"what would help", "2027-03-25", "", "is not before the break on Sat 27 Mar 2027"},
+		{"as the lease says", "2027-01-04", "", ""},
+	} {
+		terms := relocation.Usual()
+		terms.HandBack, terms.Saturdays = c.handBack, true
+		p := mustMake(t, bare(english(tenancy), 3000, 0, 0), relocation.There{FitOut: english(domain.Tenancy{})}, terms, c.today)
+		all := strings.Join(append(p.Words, p.Mends...), "\n")
+		if said := strings.Contains(all, "break on") || strings.Contains(all, "can be lost"); !strings.Contains(all, c.says) || said != (c.says != "") {
+			t.Errorf("%s: wanted %q in:\n%s", c.name, c.says, all)
+		}
+	}
+	p := mustMake(t, bare(english(domain.Tenancy{Expiry: "2027-03-25"}), 3000, 0, 0), relocation.There{FitOut: english(domain.Tenancy{})}, relocation.Usual(), "2027-03-22")
+	if all := strings.Join(p.Mends, "\n"); !strings.Contains(all, "Thu 1 Apr 2027 is after the lease ends on Thu 25 Mar 2027") {
+		t.Errorf("after expiry:\n%s", all)
+	}
+}
+
 // TestRefused: what cannot be laid is said with its mend, what is typed wrongly by its place.
 func TestRefused(t *testing.T) {
 	t.Parallel()

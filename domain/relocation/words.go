@@ -13,6 +13,7 @@ func (b *pair) say(p *Programme) {
 	}
 	p.Words = []string{}
 	add := func(format string, values ...any) { p.Words = append(p.Words, fmt.Sprintf(format, values...)) }
+	b.sayLease(add, b.dates.handBack)
 	if o := p.Latest; o != nil && p.Fits {
 		if o.Starts != "" {
 			add("Counted backwards from giving back on %s: work begins on %s at the latest, %s.", on(o.HandBack), on(o.Starts), b.inHandWords())
@@ -22,7 +23,7 @@ func (b *pair) say(p *Programme) {
 	}
 	if o := p.Soonest; p.HandBack == "" || o.HandBack != p.HandBack {
 		add("As soon as it can be done: work begins on %s, the old place could be given back on %s, all is up by %s.", on(o.Starts), on(o.HandBack), on(o.Ready))
-		if p.HandBack != "" && o.HandBack < p.RentEnds {
+		if p.HandBack != "" && b.terms.HandBack == "" && o.HandBack < p.RentEnds {
 			add("Rent runs to %s all the same, unless the landlord agrees in writing to take the place back sooner.", on(p.RentEnds))
 		}
 	}
@@ -73,6 +74,9 @@ func (b *pair) mends(p *Programme) {
 	d := b.dates
 	add := func(format string, values ...any) { p.Mends = append(p.Mends, fmt.Sprintf(format, values...)) }
 	add("Give back %s later, on %s at the soonest.", count(p.LateDays, "day", "days"), on(p.Soonest.HandBack))
+	if words := d.lease.beyond(day(p.Soonest.HandBack)); words != "" {
+		add("%s", words)
+	}
 	if o := p.Latest; o != nil {
 		if o.Starts != "" && o.Starts < p.NotBefore {
 			add("Work would have to begin on %s: %s before it can.", on(o.Starts), count(daysBetween(day(o.Starts), d.notBefore), "day", "days"))
