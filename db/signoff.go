@@ -53,3 +53,19 @@ func (d *DB) SignOffEntry(ctx context.Context, firm domain.FirmID, fitOut domain
 	}
 	return e, nil
 }
+
+// SignedBetween are the codes of what was signed after one log entry and before another.
+func (d *DB) SignedBetween(ctx context.Context, firm domain.FirmID, fitOut domain.FitOutID, after, before int64) (map[string]bool, error) {
+	args := scope{firm, fitOut}.with("after", after)
+	args["before"] = before
+	rows, _ := d.reader(ctx).Query(ctx, `select code from sign_offs where firm = @firm and fit_out = @fit_out and entry > @after and entry < @before`, args) // error: next line
+	codes, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	if err != nil {
+		return nil, fmt.Errorf("listing what was signed from entry %d to %d: %w", after, before, err)
+	}
+	out := make(map[string]bool, len(codes))
+	for _, code := range codes {
+		out[code] = true
+	}
+	return out, nil
+}

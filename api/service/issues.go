@@ -106,12 +106,17 @@ func (s *Service) IssueOf(ctx context.Context, fitOut, document string, number i
 	return out, err
 }
 
-// changed is what changed in the last of these issues since the one before, why as far as condition records are it, what of
+// changed is what changed in the last of these issues since the one before, why as far as condition records or work that was signed for are it, what of
 // it was agreed, and what went out as it was agreed. r says when its records were entered.
 func (s *Service) changed(ctx context.Context, f domain.FitOut, r *domain.Register, all []issue.Issue) ([]issue.Change, []issue.Agreed, error) {
 	before, now := all[len(all)-2], all[len(all)-1]
 	changes := issue.Compare(before.Lines, now.Lines, now.Currency)
 	issue.Because(changes, r, before.Entry, now.Entry)
+	signed, err := s.db.SignedBetween(ctx, s.firm, f.ID, before.Entry, now.Entry)
+	if err != nil {
+		return nil, nil, err
+	}
+	issue.Signed(changes, r, signed)
 	if now.Document != issue.Reinstatement {
 		return changes, []issue.Agreed{}, nil
 	}

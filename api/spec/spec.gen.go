@@ -1900,7 +1900,7 @@ type IssueChange struct {
 	// AgreedInTheWhole the issue is of a part, which words and counts in its own way: in the whole the item stands as agreed
 	AgreedInTheWhole *bool `json:"agreed_in_the_whole,omitempty"`
 
-	// Because why, where the issues alone do not show it: a condition record of the start that was entered since
+	// Because why, where the issues alone do not show it: a condition record of the start that was entered since, repairs and pieces taken out that were signed for
 	Because *string `json:"because,omitempty"`
 
 	// DeltaMinor what it does to the total

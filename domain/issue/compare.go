@@ -28,7 +28,7 @@ type Change struct {
 	AgreedMinor *int64 `json:"was_agreed_minor,omitempty"`
 	// Apart says that the issue is of a part, which words and counts in its own way: in the whole it stands as agreed.
 	Apart bool `json:"agreed_in_the_whole,omitempty"`
-	// Because is why, where the issues alone do not show it: a condition record that was entered since.
+	// Because is why, where the issues alone do not show it: a condition record that was entered since, work that was signed for.
 	Because string `json:"because,omitempty"`
 }
 
