@@ -29,6 +29,7 @@ import (
 
 	"unpick/db"
 	"unpick/domain"
+	"unpick/domain/advice"
 	"unpick/domain/catalogue"
 	"unpick/domain/fitoutfile"
 	"unpick/domain/recipe"
@@ -74,7 +75,7 @@ func (s *Service) ImportFile(ctx context.Context, who domain.Actor, rd io.Reader
 // nobody could take it out.
 func (s *Service) Import(ctx context.Context, who domain.Actor, r *domain.Register) (domain.FitOut, error) {
 	if err := release.Build(r).Check(); err != nil {
-		return domain.FitOut{}, err
+		return domain.FitOut{}, advice.Waiting(r, err)
 	}
 	return s.db.Import(ctx, s.firm, who, r)
 }

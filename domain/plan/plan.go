@@ -24,6 +24,7 @@ import (
 	"sync"
 
 	"unpick/domain"
+	"unpick/domain/advice"
 	"unpick/domain/detachability"
 	"unpick/domain/licence"
 	"unpick/domain/makinggood"
@@ -121,7 +122,7 @@ func stripOut(l *domain.Links, inv salvage.Inventory, o Options) (*release.Graph
 	sequence, err := strip.PlanKeeping(g, inv, o.Earlier, func(placed, of int) { o.tell(Ordering, placed, of) })
 	reading.Wait()
 	if err != nil {
-		return nil, sequence, cmp.Or(g.Check(), err) // the graph says who waits for whom
+		return nil, sequence, advice.Waiting(r, cmp.Or(g.Check(), err)) // the graph says who waits for whom
 	}
 	o.tell(Checking, 0, len(sequence.Steps))
 	if faults := site.Check(replayed(sequence.Steps)); len(faults) > 0 {

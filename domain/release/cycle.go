@@ -100,16 +100,22 @@ func (g *Graph) explainCycle(round []wait) error {
 		sentence, evidence := g.explainWait(w)
 		lines = append(lines, fmt.Sprintf("%s before %s, because %s (%s)", g.Nodes[w.before].Code, g.Nodes[w.after].Code, sentence, strings.Join(evidence, ", ")))
 		for _, code := range evidence {
-			if w.arc < 0 || g.Arcs[w.arc].Reason != Undone {
+			if code != fromPlaces && (w.arc < 0 || g.Arcs[w.arc].Reason != Undone) {
 				breakers = append(breakers, code)
 			}
 		}
 	}
 	slices.Sort(breakers)
 	breakers = slices.Compact(breakers)
-	return domain.Errorf(domain.Cycle, "these pieces wait for each other, so none can come out first:\n  %s\nto mend it, look at %s: strike what is not so, or say from which side a fixing can be undone",
-		strings.Join(lines, "\n  "), strings.Join(breakers, ", "))
+	mend := "look where these pieces stand: one of them is not where it is logged, or goes in another way"
+	if len(breakers) > 0 {
+		mend = fmt.Sprintf("look at %s: strike what is not so, or say from which side a fixing can be undone", strings.Join(breakers, ", "))
+	}
+	return domain.Errorf(domain.Cycle, "these pieces wait for each other, so none can come out first:\n  %s\nto mend it, %s", strings.Join(lines, "\n  "), mend)
 }
+
+// fromPlaces is the evidence of what nobody logged.
+const fromPlaces = "read from where the pieces are"
 
 func (g *Graph) explainWait(w wait) (string, []string) {
 	if w.arc >= 0 {
@@ -120,5 +126,5 @@ func (g *Graph) explainWait(w wait) (string, []string) {
 	if gate.Fixing >= 0 {
 		return sentence, []string{g.Register.Fixings[gate.Fixing].Code}
 	}
-	return sentence, []string{"read from where the pieces are"}
+	return sentence, []string{fromPlaces}
 }

@@ -64,7 +64,7 @@ func (g *Graph) Explain(a Arc) (sentence string, evidence []string) {
 		evidence = append(evidence, g.Register.Relations[a.Relation].Code)
 	}
 	if len(evidence) == 0 {
-		evidence = []string{"read from where the pieces are"}
+		evidence = []string{fromPlaces}
 	}
 	return sentence, evidence
 }
