@@ -106,8 +106,8 @@ func (s *Service) IssueOf(ctx context.Context, fitOut, document string, number i
 	return out, err
 }
 
-// changed is what changed in the last of these issues since the one before, why as far as condition records or work that was signed for are it, what of
-// it was agreed, and what went out as it was agreed. r says when its records were entered.
+// changed is what changed in the last of these issues since the one before, why as far as condition records or
+// work that was signed for are it, what of it was agreed, and what went out as it was agreed. r says when its records were entered.
 func (s *Service) changed(ctx context.Context, f domain.FitOut, r *domain.Register, all []issue.Issue) ([]issue.Change, []issue.Agreed, error) {
 	before, now := all[len(all)-2], all[len(all)-1]
 	changes := issue.Compare(before.Lines, now.Lines, now.Currency)
@@ -124,7 +124,19 @@ func (s *Service) changed(ctx context.Context, f domain.FitOut, r *domain.Regist
 	if err != nil {
 		return nil, nil, err
 	}
-	return changes, answer.Carry(changes, all, said), nil
+	still := answer.Carry(changes, all, said)
+	was, err := s.db.FitOutAt(ctx, s.firm, f.ID, before.HeadEntry)
+	if err != nil {
+		return nil, nil, err
+	}
+	is, err := s.db.FitOutAt(ctx, s.firm, f.ID, now.HeadEntry)
+	if err != nil {
+		return nil, nil, err
+	}
+	if terms, ok := issue.Terms(was, is); ok {
+		changes = append(changes, terms)
+	}
+	return changes, still, nil
 }
 
 // IssueFile is an issue's file as it was sent.
