@@ -36,6 +36,7 @@ type Again struct {
 // putBack fills what goes back: what came out less what was wanted, in the reverse of the order.
 func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 	homeless := g.homeless(a.Out, wanted)
+	g.unsound(a.Out, wanted, homeless)
 	a.StaysOut = []string{}
 	for _, code := range a.Out {
 		if homeless[code] {
@@ -169,6 +170,46 @@ func (g *Ground) homeless(out []string, wanted map[string]bool) map[string]bool 
 		}
 	}
 	return homeless
+}
+
+// unsound adds to the homeless what would hang on one end, span further under a load, or lie on less than it did, if it went
+// back while what was wanted is away: nobody lays a deck over the place of a joist, or a shelf on one of its two brackets.
+func (g *Ground) unsound(out []string, wanted, homeless map[string]bool) {
+	r := g.graph.Register
+	away := func(code string) bool { return wanted[code] || homeless[code] }
+	for found := true; found; {
+		found = false
+		stay := func(code string) {
+			if !away(code) && slices.Contains(out, code) {
+				homeless[code], found = true, true
+			}
+		}
+		for _, b := range g.graph.Bearings {
+			if b.On >= 0 && away(r.Elements[b.On].Code) {
+				stay(r.Elements[b.Element].Code)
+			}
+		}
+		for i := range r.Relations {
+			if x := &r.Relations[i]; x.Kind == domain.BearsOn && !x.Struck && away(x.To) {
+				stay(x.From)
+			}
+		}
+		left := *r
+		left.Elements, left.Fixings = slices.Clone(r.Elements), slices.Clone(r.Fixings)
+		for i := range left.Elements {
+			if away(left.Elements[i].Code) {
+				left.Elements[i].State = domain.TakenDown
+			}
+		}
+		for i := range left.Fixings {
+			if f := &left.Fixings[i]; f.InPlace() && (away(f.Holds) || away(f.IntoElement)) {
+				f.State = domain.FixingUndone
+			}
+		}
+		for _, code := range release.Unsound(left.Link()) {
+			stay(code)
+		}
+	}
 }
 
 // onHost reports whether something of the landlord's holds a piece, by a fixing, or because it rests there.

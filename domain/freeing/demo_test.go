@@ -52,6 +52,7 @@ func TestDemo(t *testing.T) {
 		{"a pipe under the roof that nothing hides", freeing.Target{Element: "SPR1"}, nil, []string{"SPR1"}, nil, nil, 0},
 		{"a stud: the boards on it and its noggings, no other stud", freeing.Target{Element: "W1-S5"}, []string{"W1-S5", "W1-B2a", "W1-B2b", "W1-N4", "W1-N5"}, []string{"W1-S4", "W1-S6", "W1-SP1"}, nil, []string{"W1-B2a", "W1-B2b", "W1-N4"}, 24},
 		{"the nails of a hanger, which are to be seen", freeing.Target{Fixing: "M1-F90"}, nil, nil, nil, nil, 0},
+		{"board screws behind the skirting, which the board's own leaving waits for in any case", freeing.Target{Fixing: "W1-F93"}, []string{"T1-TR1"}, []string{"W1-B1a", "T1-TR2"}, nil, []string{"T1-TR1"}, 2},
 		{"a hanger: the joist on props, the deck stays", freeing.Target{Element: "M1-HG19"}, []string{"M1-HG19"}, []string{"M1-J6", "M1-DK1"}, []string{"M1-J6"}, nil, 1},
 		{"a lining, and nothing else", freeing.Target{Assembly: "L1"}, []string{"L1-B1", "L1-BT1"}, []string{"W1-B1a"}, nil, nil, 6},
 		{"a stud under a floor: the wall plate on props, the floor stays", freeing.Target{Element: "W3-S6"}, []string{"W3-S6", "W3-B2a"}, []string{"M1-WP1", "M1-J6", "M1-DK1"}, []string{"M1-WP1"}, []string{"W3-B2a"}, 12},
@@ -160,5 +161,53 @@ func TestRefused(t *testing.T) {
 		if _, err := ground.Free(tt.target, 1000); domain.CodeOf(err) != tt.want {
 			t.Errorf("%s: %v, want code %q", tt.name, err, tt.want)
 		}
+	}
+}
+
+// TestBackOnLess: what spanned over the place of what was taken stays out, and what stands on it: no deck goes back over the gap
+// of a joist, no stair to a deck that is not there.
+func TestBackOnLess(t *testing.T) {
+	t.Parallel()
+	ground, err := freeing.New(demo(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := ground.Free(freeing.Target{Element: "M1-J5"}, freeing.UsualWork)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, code := range a.OnOneEnd {
+		if slices.Contains(a.Out, code) && !slices.Contains(a.StaysOut, code) {
+			t.Errorf("%s goes back on one end", code)
+		}
+	}
+	if len(a.OnOneEnd) == 0 || len(a.StaysOut) == 0 {
+		t.Errorf("on one end %v, stays out %v: want some of both", a.OnOneEnd, a.StaysOut)
+	}
+}
+
+// TestFixings frees every set of fixings of a lined wall: each is got at, or refused by name. None is beyond the second opinion.
+func TestFixings(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	ground, err := freeing.New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	freed := 0
+	for i := range r.Fixings {
+		f := &r.Fixings[i]
+		if f.Assembly != "W1" || !f.InPlace() {
+			continue
+		}
+		switch _, err := ground.Free(freeing.Target{Fixing: f.Code}, freeing.UsualWork); {
+		case err == nil:
+			freed++
+		case domain.CodeOf(err) != domain.Refused:
+			t.Errorf("%s: %v", f.Code, err)
+		}
+	}
+	if freed == 0 {
+		t.Error("no fixing of W1 could be freed")
 	}
 }

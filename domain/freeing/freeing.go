@@ -149,9 +149,15 @@ func (f *facts) asked(goal goal, heard [][2]int32) (*network, []int32) {
 	top := f.add(0)
 	f.before[top] = append(f.before[top], goal.wanted...)
 	if goal.bare >= 0 {
-		f.before[top] = append(f.before[top], f.before[goal.bare]...)
-		for _, i := range f.after[goal.bare] {
-			f.gate(top, f.gates[i].ways...)
+		for _, a := range f.graph.Arcs { // what the boxes say of its heads is among the ways, in full
+			if read := a.Reason == release.Hidden && a.Relation < 0; a.After == goal.bare && !read {
+				f.before[top] = append(f.before[top], a.Before)
+			}
+		}
+		for _, x := range heard {
+			if x[1] == goal.bare {
+				f.before[top] = append(f.before[top], x[0])
+			}
 		}
 	}
 	for _, ways := range goal.ways {

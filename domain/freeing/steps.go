@@ -54,7 +54,11 @@ func unclean(faults []replay.Fault) error {
 			lines = append(lines, fmt.Sprintf("and %d more", len(faults)-most))
 			break
 		}
-		lines = append(lines, fmt.Sprintf("step %s, %s: %s (%s)", f.Step, f.Code, f.Because, f.Rule))
+		at := "at the end"
+		if f.Step != "" {
+			at = "step " + f.Step
+		}
+		lines = append(lines, fmt.Sprintf("%s, %s: %s (%s)", at, f.Code, f.Because, f.Rule))
 	}
 	return domain.Errorf(domain.Unclean, "the way found to free it does not replay clean and is not handed out:\n  %s", strings.Join(lines, "\n  "))
 }

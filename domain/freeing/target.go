@@ -96,7 +96,7 @@ func (g *Ground) fixing(code string) (goal, error) {
 	}
 	n := g.graph.UndoOf[i]
 	if n >= 0 {
-		return goal{bare: n, words: "Lay bare fixing " + code, codes: []string{code}}, nil
+		return goal{bare: n, ways: [][][]int32{g.graph.Covers(i)}, words: "Lay bare fixing " + code, codes: []string{code}}, nil
 	}
 	if held := g.graph.Links.Holds[i]; held >= 0 && g.graph.PieceOf[held] >= 0 { // inside a set: got at once that is down
 		out := g.out([]int32{g.graph.PieceOf[held]}, "Take out "+g.graph.Nodes[g.graph.PieceOf[held]].Code+", to get at fixing "+code+" inside it")

@@ -14,29 +14,58 @@ const bitMm = 6
 // readHiding finds what covers the heads of a fixing on each side from which it can be undone. A side that only
 // pieces already out of the way cover costs nothing and settles it.
 func (w *watcher) readHiding(piece, f int32) {
+	switch ways, bare := w.waysToHeads(piece, f); {
+	case bare:
+	case len(ways) == 0:
+		w.unreachable = append(w.unreachable, f)
+	default:
+		w.gate(w.UndoOf[f], piece, Hidden, f, ways)
+	}
+}
+
+// waysToHeads are the sides from which a fixing can be undone once what covers it there is out; none where something that
+// stays covers each. bare is true where nothing covers one of them. The list holds until the next call.
+func (w *watcher) waysToHeads(piece, f int32) (ways []Way, bare bool) {
 	fixing := &w.Register.Fixings[f]
 	heads := w.headsOf(f)
+	ways = w.ways[:0]
+	defer func() { w.ways = ways }()
 	if len(fixing.Undo) == 0 || len(fixing.Run.PositionsMm) == 0 && fixing.Known.Provisional() {
-		w.gate(w.UndoOf[f], piece, Hidden, f, []Way{w.worstCover(piece, f, heads)})
-		return
+		return append(ways, w.worstCover(piece, f, heads)), false
 	}
-	ways := w.ways[:0]
 	for _, side := range fixing.Undo {
 		nodes, stays := w.covers(piece, f, heads, side.Unit())
 		if stays {
 			continue
 		}
 		if len(nodes) == 0 {
-			return
+			return nil, true
 		}
 		ways = append(ways, Way{nodes, side})
 	}
-	w.ways = ways
-	if len(ways) == 0 {
-		w.unreachable = append(w.unreachable, f)
-		return
+	return ways, false
+}
+
+// Covers are the ways to a fixing in full, each the pieces that have to be out; one without any where it is bare. Its gate
+// says less: what comes before its piece in any case is left out there, but not for somebody who wants that fixing alone.
+func (g *Graph) Covers(f int32) [][]int32 {
+	b := carrying(g.Links)
+	if b.UndoOf[f] < 0 {
+		return nil
 	}
-	w.gate(w.UndoOf[f], piece, Hidden, f, ways)
+	first, arcs := b.Predecessors()
+	w := &watcher{builder: b, near: b.near, walls: b.walls, ancestry: newAncestry(b.Graph, first, arcs)}
+	piece := b.PieceOf[b.holder[f]]
+	w.ancestry.of(piece)
+	ways, bare := w.waysToHeads(piece, f)
+	if bare {
+		return [][]int32{nil}
+	}
+	out := make([][]int32, len(ways))
+	for i, x := range ways {
+		out[i] = x.Nodes
+	}
+	return out
 }
 
 // headsOf is where a fixing's heads are; where nobody logged it, the middle of what it holds together. The list holds

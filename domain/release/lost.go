@@ -24,6 +24,25 @@ type Lost struct {
 // nothing is out, nothing is looked for.
 func (g *Graph) Losses() Losses { return g.losses.look() }
 
+// Unsound are the codes of all that has lost its hold in a register, or a part of it, for who needs no graph beside.
+func Unsound(links *domain.Links) []string {
+	g := carrying(links).Graph
+	found := (&looked{whole: g}).look()
+	var out []string
+	add := func(n int32) {
+		for _, e := range g.Elements(n) {
+			out = append(out, g.Register.Elements[e].Code)
+		}
+	}
+	for _, x := range found.Lost {
+		add(x.Piece)
+	}
+	for _, x := range found.OnLess {
+		add(x.Piece)
+	}
+	return out
+}
+
 // looked is what has been lost, looked for when somebody first asks. It looks at the whole graph, for a copy may leave facts out.
 type looked struct {
 	whole *Graph
