@@ -45,7 +45,7 @@ func warnings(r *domain.Register, g *release.Graph, sequence strip.Sequence) []d
 			continue
 		}
 		out = append(out, domain.Advice{Kind: advice.NotHeld, Severity: domain.Warning, Codes: []string{code},
-			Text: fmt.Sprintf("%s reaches no host surface through fixings or bearings", code), Mend: "log what holds it, or what it rests on"})
+			Text: fmt.Sprintf("%s reaches no host surface through fixings or bearings", code), Mend: holdsWhat(g, n)})
 	}
 	for _, f := range g.Unreachable {
 		code := r.Fixings[f].Code
@@ -56,6 +56,28 @@ func warnings(r *domain.Register, g *release.Graph, sequence strip.Sequence) []d
 	slices.SortStableFunc(out, func(a, b domain.Advice) int { return cmp.Compare(rank[a.Severity], rank[b.Severity]) })
 	return out
 }
+
+// holdsWhat is the mend for a piece that nothing holds. Screws that join a plate to the studs it lies on are easily logged as
+// holding the studs; to say besides that it bears on them would be a circle.
+func holdsWhat(g *release.Graph, n int32) string {
+	var into []string
+	for f := range g.Register.Fixings {
+		x := &g.Register.Fixings[f]
+		if e := g.Links.IntoElement[f]; x.InPlace() && e >= 0 && g.PieceOf[e] == n {
+			into = append(into, x.Code)
+		}
+	}
+	if len(into) == 0 {
+		return "log what holds it, or what it rests on"
+	}
+	if len(into) > mostNamed {
+		into = append(into[:mostNamed], "...")
+	}
+	return fmt.Sprintf("log what holds it; or, where it is what stands or lies on the pieces fixed into it, amend those fixings (%s) so that they hold it", strings.Join(into, ", "))
+}
+
+// mostNamed is how many fixings a mend names.
+const mostNamed = 5
 
 var rank = map[domain.Severity]int{domain.Stop: 0, domain.Warning: 1, domain.Note: 2}
 

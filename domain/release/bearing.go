@@ -164,7 +164,7 @@ func (b *builder) onPieces(n, element int32, touching []contact) []contact {
 		other := b.placeOf[i]
 		m := b.PieceOf[other]
 		under := &b.near.Boxes[i]
-		if other == element || m == n || under.Centre.Z >= box.Centre.Z {
+		if other == element || m == n || under.Centre.Z >= box.Centre.Z || yields(b.Register.Elements[other].Kind) && !yields(e.Kind) {
 			return
 		}
 		if b.denied[[2]string{e.Code, b.Register.Elements[other].Code}] || !space.Overlap(&sunk, under, filmMm) || space.Overlap(&level, under, filmMm) {
@@ -173,4 +173,9 @@ func (b *builder) onPieces(n, element int32, touching []contact) []contact {
 		touching = append(touching, contact{n, m, element, other})
 	})
 	return touching
+}
+
+// yields reports whether a piece gives way under anything but its like: wool pressed up to a plate carries no plate.
+func yields(k domain.ElementKind) bool {
+	return k == domain.Insulation || k == domain.Seal || k == domain.Cable
 }

@@ -109,7 +109,7 @@ func (g *Graph) explainCycle(round []wait) error {
 	breakers = slices.Compact(breakers)
 	mend := "look where these pieces stand: one of them is not where it is logged, or goes in another way"
 	if len(breakers) > 0 {
-		mend = fmt.Sprintf("look at %s: strike what is not so, or say from which side a fixing can be undone", strings.Join(breakers, ", "))
+		mend = fmt.Sprintf("look at %s: strike what is not so, amend a fixing that was logged as holding the wrong one of two pieces, or say from which side a fixing can be undone", strings.Join(breakers, ", "))
 	}
 	return domain.Errorf(domain.Cycle, "these pieces wait for each other, so none can come out first:\n  %s\nto mend it, %s", strings.Join(lines, "\n  "), mend)
 }

@@ -22,7 +22,7 @@ func (s *site) readBearings() {
 		}
 		near = s.below(s.pieceTree, int32(e), near[:0])
 		for _, d := range near {
-			if s.groupOf[d] != s.groupOf[e] && rests(&s.bodies[e], &s.bodies[d]) {
+			if s.groupOf[d] != s.groupOf[e] && s.bears(d, int32(e)) && rests(&s.bodies[e], &s.bodies[d]) {
 				touching = append(touching, arc{int32(e), d, none, none, none})
 			}
 		}
@@ -41,6 +41,18 @@ func (s *site) readBearings() {
 	if len(touching) > 0 {
 		newBearings(s, touching).settle()
 	}
+}
+
+// bears reports whether a piece is firm enough to carry another: wool, beads and cables carry only each other.
+func (s *site) bears(under, on int32) bool {
+	soft := func(e int32) bool {
+		switch s.register.Elements[e].Kind {
+		case domain.Insulation, domain.Seal, domain.Cable:
+			return true
+		}
+		return false
+	}
+	return !soft(under) || soft(on)
 }
 
 // below lists what a piece might rest on, in ascending order.

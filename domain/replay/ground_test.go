@@ -17,6 +17,13 @@ func TestFalls(t *testing.T) {
 		b.wall(wall{name: "W", bays: 2, heightMm: 2400, framed: true, skirting: true})
 		return &b.r
 	}
+	packed := func(under domain.ElementKind) *domain.Register {
+		var b builder
+		b.host("SLAB", vec{-1000, -1000, -200}, vec{5000, 5000, 200}, up)
+		b.piece("UNDER", under, vec{0, 0, 0}, vec{600, 100, 2300})
+		b.piece("PLATE", domain.HeadPlate, vec{0, 0, 2300}, vec{600, 100, 38})
+		return &b.r
+	}
 	for _, tt := range []struct {
 		name  string
 		r     *domain.Register
@@ -34,6 +41,8 @@ func TestFalls(t *testing.T) {
 		{"a raised frame loses one plate: its other pieces stand by their own fixings", framed(), []string{"W-SP"}, nil},
 		{"both joists: deck, guard of the deck and what stands on it", platform(), []string{"J1", "J2"}, []string{"CRATE", "D1", "D2", "D3", "PACK"}},
 		{"both posts: the beam and what only the beam carries", platform(), []string{"P1", "P2"}, []string{"BEAM", "GUARD", "LADDER"}},
+		{"a plate stands on a board under it", packed(domain.Board), []string{"UNDER"}, []string{"PLATE"}},
+		{"a plate never stood on the wool under it", packed(domain.Insulation), []string{"UNDER"}, nil},
 		{"what falls with a board that stands on it", platform(), []string{"D1"}, []string{"CRATE", "PACK"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

@@ -199,6 +199,11 @@ func (o *oracle) addBearings() {
 			continue
 		}
 		for _, b := range o.codes() {
+			if soft := func(k domain.ElementKind) bool {
+				return k == domain.Insulation || k == domain.Cable || k == domain.Seal
+			}; soft(o.el[b].Kind) && !soft(o.el[a].Kind) {
+				continue
+			}
 			if !o.together(a, b) && rest(o.box[a], o.box[b]) {
 				open = append(open, standsOn{from: a, to: b})
 			}
