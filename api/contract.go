@@ -104,7 +104,7 @@ func mostOf(op *openapi3.Operation) int64 {
 		return fitoutfile.MostBytes
 	case "keepPhoto":
 		return photo.MostBytes
-	case "receiveReturned":
+	case "receiveReturned", "takeRegisterWorkbook":
 		return returned.MostBytes
 	}
 	return mostBody

@@ -102,6 +102,8 @@ func (s *site) workbooked(f string) {
 		s.tb.Errorf("faults at %s, want the cells of the length and of the material", told)
 	}
 	send(422, []byte("no workbook"))
+	send(422, make([]byte, 2*mostBody)) // read as far as a page reads it, and no workbook
+	send(413, make([]byte, returned.MostBytes+1))
 	s.want(415, post, f+"/register-workbook", "{}", "Content-Type", "application/json")
 	s.want(428, post, f+"/register-workbook", book, "Content-Type", xlsx, "Idempotency-Key", "")
 	s.want(404, post, base+"/NOWHERE/register-workbook", book, "Content-Type", xlsx)
