@@ -36,7 +36,7 @@ func TestMovePages(t *testing.T) {
 		t.Errorf("before anything is chosen the page offers no layout, or shows a move")
 	}
 	got := string(s.want(200, get, page+"?to=WREN-NEXT&to=WREN-TWO&/vehicle/price_per_trip_minor=95&/vehicle/bed_length_mm=5200&show=WREN-TWO", nil).body)
-	for _, want := range []string{`value="WREN-TWO" checked`, "Side by side", "<svg", "D2 becomes E2", `id="buying"`, `id="loads"`, `id="build"`, `id="left"`, `id="buying"`, "Bought over the cutting", "schedule of reinstatement, items", "no sale price was given", "No cutting buys", "Sizes are inputs", "/f/WREN-TWO/pieces/"} {
+	for _, want := range []string{`value="WREN-TWO" checked`, "Side by side", `data-of="Both rents"`, `data-of="All up"`, "<svg", "D2 becomes E2", `id="buying"`, `id="loads"`, `id="build"`, `id="left"`, `id="buying"`, "Bought over the cutting", "schedule of reinstatement, items", "no sale price was given", "No cutting buys", "Sizes are inputs", "/f/WREN-TWO/pieces/"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("the move to two layouts does not have %q", want)
 		}

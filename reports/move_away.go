@@ -60,13 +60,23 @@ func (b *book) leftOver(p *move.Plan) {
 	t.end()
 }
 
-// loads has a row for every piece, in the order in which it goes onto the bed: to tick off while loading.
+// loads has a row for every piece, in the order in which it goes onto the bed: to tick off while loading. What needs another
+// vehicle stands below.
 func (b *book) loads(p *move.Plan) {
-	rows := 0
+	stranded := p.Stranded()
+	rows := len(stranded)
 	for _, l := range p.Loads {
 		rows += len(l.Pieces)
 	}
-	t := b.newTable("Loads", []column{{"Load", 8, number}, {"Goes in", 8, number}, {"Piece", 16, strong}, {"Load (kg)", 10, tenths}, {"Take care of the load", 50, plain}, {"Loaded", 9, toFill}, {"Off again", 9, toFill}}, a4, rows)
+	t := b.newTable("Loads", []column{{"Load", 7, number}, {"Goes in", 7, number}, {"Piece", 11, strong}, {"What it is", 36, plain}, {"Length (mm)", 9, whole}, {"Width (mm)", 9, whole}, {"kg", 7, tenths},
+		{"Goes up", 30, plain}, {"Load (kg)", 9, tenths}, {"Take care of the load", 22, plain}, {"Loaded", 9, toFill}, {"Off again", 9, toFill}}, a4, rows)
+	fates := p.Fates()
+	add := func(load any, pieces []string, kg any, care string) {
+		for i, q := range p.Loaded(pieces) {
+			t.add(load, i+1, q.Code, q.MaterialName, q.LengthMm, q.WidthMm, q.MassKg, fates[q.Code].Up(), kg, care, "", "")
+			kg, care = nil, ""
+		}
+	}
 	for _, l := range p.Loads {
 		care := []string{"first up comes off first"}
 		if l.Dry {
@@ -75,14 +85,9 @@ func (b *book) loads(p *move.Plan) {
 		if l.Flat {
 			care = append(care, "boards and doors flat or on edge, never bent")
 		}
-		for i, piece := range l.Pieces {
-			if i == 0 {
-				t.add(l.Number, i+1, piece, l.MassKg, strings.Join(care, "; "), "", "")
-				continue
-			}
-			t.add(l.Number, i+1, piece, nil, "", "", "")
-		}
+		add(l.Number, l.Pieces, l.MassKg, strings.Join(care, "; "))
 	}
+	add("other", stranded, nil, "needs another vehicle")
 	t.end()
 }
 

@@ -112,3 +112,52 @@ func TestMoveBookSaysWhere(t *testing.T) {
 		}
 	}
 }
+
+// TestLoadsSheet: every salvaged piece in use has one row with its size and mass from the register, also where no load of the
+// vehicle brings it, and the masses of a load's rows are those of the load.
+func TestLoadsSheet(t *testing.T) {
+	t.Parallel()
+	terms := move.Usual()
+	terms.Vehicle.BedLengthMm = 3000
+	p, f := moved(t, terms)
+	if len(p.Stranded()) == 0 {
+		t.Fatal("everything goes on a bed of 3 m: the test needs what does not")
+	}
+	rows, err := f.GetRows("Loads", excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := map[string]int{}
+	for i, title := range rows[0] {
+		at[title] = i
+	}
+	seen, kg := map[string]string{}, map[string]float64{}
+	for _, row := range rows[1:] {
+		code, load := row[at["Piece"]], row[at["Load"]]
+		if seen[code] != "" {
+			t.Errorf("%s has two rows", code)
+		}
+		seen[code] = load
+		var mass float64
+		if _, err := fmt.Sscan(row[at["kg"]], &mass); err != nil {
+			t.Errorf("%s: mass %q", code, row[at["kg"]])
+		}
+		kg[load] += mass
+		if row[at["What it is"]] == "" || row[at["Length (mm)"]] == "" || !strings.HasPrefix(row[at["Goes up"]], "Up ") {
+			t.Errorf("%s does not say what it is and where it goes up: %q", code, row)
+		}
+	}
+	for _, l := range p.Loads {
+		if got := kg[fmt.Sprint(l.Number)]; got < l.MassKg-1 || got > l.MassKg+1 {
+			t.Errorf("load %d: rows come to %.1f kg, the load to %.1f", l.Number, got, l.MassKg)
+		}
+	}
+	for _, code := range p.Stranded() {
+		if seen[code] != "other" {
+			t.Errorf("%s needs another vehicle, and its row says load %q", code, seen[code])
+		}
+	}
+	if len(seen) != p.Total.SalvagedUsed {
+		t.Errorf("%d rows for %d salvaged pieces in use", len(seen), p.Total.SalvagedUsed)
+	}
+}

@@ -140,3 +140,35 @@ func peopleWords(who []int) string {
 	}
 	return strings.Join(words, ", ")
 }
+
+// laidShort is what one layout's programme comes to, beside those of others.
+type laidShort struct{ Both, Up string }
+
+// Laid is how long both rents run for a layout, as the dates are and as its work needs, and when it is all up.
+func (m *movePage) Laid(p *move.Plan) laidShort {
+	e := p.Programme
+	if e == nil || e.Refused != "" {
+		return laidShort{"no programme", "no programme"}
+	}
+	o := e.Latest
+	if o == nil || e.Shown == relocation.Soonest {
+		o = e.Soonest
+	}
+	if o == nil || len(e.Work) == 0 {
+		return laidShort{"nothing to do", "nothing to do"}
+	}
+	days := func(n int) string {
+		if n == 1 {
+			return "1 day"
+		}
+		return fmt.Sprint(n, " days")
+	}
+	out := laidShort{days(o.Both.Days) + " needed", day(o.Ready)}
+	if e.AsAgreed != nil {
+		out.Both = fmt.Sprintf("%s, %d needed", days(e.AsAgreed.Days), o.Both.Days)
+	}
+	if !e.Fits {
+		out.Up += fmt.Sprintf(", and late by %s", days(e.LateDays))
+	}
+	return out
+}

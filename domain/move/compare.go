@@ -153,7 +153,7 @@ func (c comparison) givesBack(w *Way) {
 
 // trips adds the vehicle's hire and its driver.
 func (c comparison) trips(w *Way, p *Plan) {
-	if n := len(p.stranded()); n > 0 {
+	if n := len(p.Stranded()); n > 0 {
 		w.NoTotal = append(w.NoTotal, fmt.Sprintf("%s another vehicle, whose price nobody has given", counted(n, "piece needs", "pieces need")))
 	}
 	n, v := len(p.Loads), c.terms.Vehicle

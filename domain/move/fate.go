@@ -35,7 +35,7 @@ func (p *Plan) Fates() map[string]Fate {
 	}
 	out := map[string]Fate{}
 	for code, b := range p.used() {
-		f := Fate{AsIs: !b.IsCut(), CutFirst: slices.Contains(p.CutFirst, code), TooBig: slices.Contains(p.stranded(), code)}
+		f := Fate{AsIs: !b.IsCut(), CutFirst: slices.Contains(p.CutFirst, code), TooBig: slices.Contains(p.Stranded(), code)}
 		for _, makes := range b.Makes {
 			e := &p.register.Elements[index.Elements[makes]]
 			f.Makes = append(f.Makes, Made{Code: makes, LengthMm: e.LengthMm, WidthMm: widthOf(p.register, e), Assembly: e.Assembly, Name: built[e.Assembly].Name, Order: built[e.Assembly].Order})
@@ -100,8 +100,8 @@ func (f Fate) Becomes() string {
 	return words
 }
 
-// Place says where it goes up first, and by which load it comes.
-func (f Fate) Place() string {
+// Up says where it goes up first: "Up 1: N1 Press hall wall".
+func (f Fate) Up() string {
 	if len(f.Makes) == 0 {
 		return ""
 	}
@@ -110,7 +110,15 @@ func (f Fate) Place() string {
 	if first.Order > 0 {
 		words = fmt.Sprintf("Up %d: %s", first.Order, words)
 	}
+	return words
+}
+
+// Place says where it goes up first, and by which load it comes.
+func (f Fate) Place() string {
+	words := f.Up()
 	switch {
+	case words == "":
+		return ""
 	case f.TooBig:
 		words = "Needs another vehicle. " + words
 	case f.CutFirst:

@@ -147,8 +147,21 @@ func (v Vehicle) takes(length, width, thick int) bool {
 		min(length, width, thick) <= min(v.BedWidthMm, v.BedHeightMm)
 }
 
-// stranded are the salvaged pieces in use that this vehicle cannot bring.
-func (p *Plan) stranded() []string { return slices.Concat(p.TooBig, p.TooHeavy) }
+// Loaded are pieces of a load as they come out, in the order given.
+func (p *Plan) Loaded(codes []string) []salvage.Piece {
+	of := make(map[string]*salvage.Piece, len(p.inventory.Pieces))
+	for i := range p.inventory.Pieces {
+		of[p.inventory.Pieces[i].Code] = &p.inventory.Pieces[i]
+	}
+	out := make([]salvage.Piece, 0, len(codes))
+	for _, code := range codes {
+		out = append(out, *of[code])
+	}
+	return out
+}
+
+// Stranded are the salvaged pieces in use that this vehicle cannot bring.
+func (p *Plan) Stranded() []string { return slices.Concat(p.TooBig, p.TooHeavy) }
 
 // fitsCut reports whether a length that is too long for the bed fits once it is cut to what it becomes.
 func (p *Plan) fitsCut(b Become, index *domain.Index) bool {

@@ -39,7 +39,7 @@ func (p *Plan) There() relocation.There {
 	for _, l := range p.Loads {
 		load(fmt.Sprint("load ", l.Number), 0, l.Pieces)
 	}
-	if left := p.stranded(); len(left) > 0 {
+	if left := p.Stranded(); len(left) > 0 {
 		load("load of another vehicle", 1, left)
 	}
 	out.Packages = p.packages(out.Trips)
