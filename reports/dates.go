@@ -13,8 +13,9 @@ import (
 )
 
 // Dates writes the dates of a lease as an iCalendar file (RFC 5545): a whole day each, with the reason. A date keeps its
-// UID when it moves, so that a calendar that has it already moves it too. There must be a date: a calendar without one
-// is against the standard.
+// UID when it moves, so that a calendar that has it already moves it too. What is warned of has alarms, as many days ahead as the
+// pages warn. There must be a date: a calendar without one is against the standard. It has no METHOD, which would have to stand
+// in the content type too (3.7.2), and wants an organizer (RFC 5546, 3.2.1): nobody is invited.
 func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) error {
 	if len(dates) == 0 {
 		return domain.Errorf(domain.Refused, "the lease has no dates: set its break date or expiry in the settings")
@@ -25,7 +26,6 @@ func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) er
 	line("VERSION", "2.0")
 	line("PRODID", "-//unpick//dates of a lease//EN")
 	line("CALSCALE", "GREGORIAN")
-	line("METHOD", "PUBLISH")
 	for _, d := range dates {
 		on, ok := calendar.Day(d.On)
 		if !ok {
@@ -39,6 +39,13 @@ func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) er
 		line("SUMMARY", escaped(f.Name+": "+d.What))
 		line("DESCRIPTION", escaped(d.Because))
 		line("TRANSP", "TRANSPARENT")
+		for _, days := range d.WarnedAhead() {
+			line("BEGIN", "VALARM")
+			line("ACTION", "DISPLAY")
+			line("DESCRIPTION", escaped(fmt.Sprintf("%s: %s, in %d days", f.Name, d.What, days)))
+			line("TRIGGER", fmt.Sprintf("-P%dD", days))
+			line("END", "VALARM")
+		}
 		line("END", "VEVENT")
 	}
 	line("END", "VCALENDAR")

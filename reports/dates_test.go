@@ -128,12 +128,17 @@ func TestDates(t *testing.T) {
 	long := strings.Repeat("zwölf Arbeitstage, ", 12)
 	got := written(t, f, []lease.Date{{Kind: lease.LastSafeDay, For: lease.BreakDate, On: "2028-12-31", What: "Last safe day", Because: long}})
 	want := []property{
-		{"BEGIN", "", "VCALENDAR"}, {"VERSION", "", "2.0"}, {"PRODID", "", "-//unpick//dates of a lease//EN"}, {"CALSCALE", "", "GREGORIAN"}, {"METHOD", "", "PUBLISH"},
+		{"BEGIN", "", "VCALENDAR"}, {"VERSION", "", "2.0"}, {"PRODID", "", "-//unpick//dates of a lease//EN"}, {"CALSCALE", "", "GREGORIAN"},
 		{"BEGIN", "", "VEVENT"}, {"UID", "", "WREN-PRESS-break-last-safe-day@unpick"}, {"DTSTAMP", "", "20261125T143005Z"},
 		{"DTSTART", ";VALUE=DATE", "20281231"}, {"DTEND", ";VALUE=DATE", "20290101"},
 		{"SUMMARY", "", `Wren Lane Press\; letterpress\, bindery: Last safe day`}, {"DESCRIPTION", "", strings.ReplaceAll(long, ",", `\,`)},
-		{"TRANSP", "", "TRANSPARENT"}, {"END", "", "VEVENT"}, {"END", "", "VCALENDAR"},
+		{"TRANSP", "", "TRANSPARENT"},
 	}
+	for _, days := range []string{"90", "30", "7"} {
+		want = append(want, property{"BEGIN", "", "VALARM"}, property{"ACTION", "", "DISPLAY"},
+			property{"DESCRIPTION", "", `Wren Lane Press\; letterpress\, bindery: Last safe day\, in ` + days + " days"}, property{"TRIGGER", "", "-P" + days + "D"}, property{"END", "", "VALARM"})
+	}
+	want = append(want, property{"END", "", "VEVENT"}, property{"END", "", "VCALENDAR"})
 	if diff := cmp.Diff(want, got, cmp.AllowUnexported(property{})); diff != "" {
 		t.Errorf("dates.ics (-want +got):\n%s", diff)
 	}

@@ -131,7 +131,7 @@ func coming(f lease.Forecast) []lease.Date {
 	for _, d := range f.Dates {
 		last := d.Kind == lease.LastSafeDay && d.For == f.End
 		afterwards := d.Kind == lease.ScheduleDue || d.Kind == lease.AnswerDue || d.Kind == lease.MeetingBy
-		if !last && !afterwards && d.DaysLeft >= 0 && (d.For == f.End || d.Kind == lease.Expiry || d.Kind == lease.NoticeBy) {
+		if !last && !afterwards && d.DaysLeft >= 0 && (d.For == f.End || d.Kind == lease.Expiry || d.For == lease.BreakDate) {
 			out = append(out, d)
 		}
 	}

@@ -14,6 +14,7 @@
 package calendar
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
@@ -23,6 +24,7 @@ import (
 // Calendar is which days are worked and how long. The zero value works no day: use New.
 type Calendar struct {
 	region   *region // nil where the region is not known
+	asked    string  // the region as it was set
 	weekdays [7]bool
 	starts   int       // minutes after midnight
 	minutes  int       // of work in a day
@@ -40,7 +42,7 @@ var weekdayNames = [7]string{"sun", "mon", "tue", "wed", "thu", "fri", "sat"}
 
 // New is the calendar of a fit-out that passes domain.Check: Monday to Friday and eight o'clock where nothing is said.
 func New(c domain.Calendar) Calendar {
-	out := Calendar{region: regionOf(c.Region), starts: c.StartMinute(), minutes: c.MinutesADay()}
+	out := Calendar{region: regionOf(c.Region), asked: c.Region, starts: c.StartMinute(), minutes: c.MinutesADay()}
 	for _, words := range c.Breaks {
 		if from, to, ok := domain.BreakOf(words); ok {
 			out.breaks = append(out.breaks, stretch{from, to})
@@ -70,6 +72,17 @@ func (c Calendar) WithSaturdays() Calendar {
 
 // Known reports whether the region's public holidays are known.
 func (c Calendar) Known() bool { return c.region != nil }
+
+// Unknown says that no public holidays are left out, and the mend; "" where they are.
+func (c Calendar) Unknown() string {
+	switch {
+	case c.Known():
+		return ""
+	case c.asked == "":
+		return "Whose public holidays count is not set, so none are left out: choose the region in the settings."
+	}
+	return fmt.Sprintf("The public holidays of %q are not known here, so none are left out: choose another region in the settings, or give the holidays as days off.", c.asked)
+}
 
 // Region names the region in words: "Scotland". "" where it is not known.
 func (c Calendar) Region() string {

@@ -69,12 +69,16 @@ type end struct {
 }
 
 // Backwards counts from the ends of a tenancy that are not past. The first end, which everything is planned for, is a break
-// that needs vacant possession, else expiry, else the break.
+// that needs vacant possession, else expiry, else the break. A break that does not rule has its dates too: who takes it gives
+// the place back on that day all the same.
 func Backwards(t domain.Tenancy, c calendar.Calendar, w Work, today time.Time) Forecast {
 	f := Forecast{Today: today.Format(time.DateOnly), Work: w, Dates: []Date{}, Unknown: unknown(t, c)}
 	all := ends(t, today)
 	for i, e := range all {
 		chain := f.chain(e, t, c, w)
+		if at := slices.IndexFunc(chain, func(d Date) bool { return d.Kind == LastSafeDay }); i > 0 && e.kind == BreakDate && at >= 0 {
+			chain[at].What += ", if the break is taken"
+		}
 		if i == 0 {
 			f.End = e.kind
 			if at := slices.IndexFunc(chain, func(d Date) bool { return d.Kind == LastSafeDay }); at >= 0 {
@@ -83,7 +87,9 @@ func Backwards(t domain.Tenancy, c calendar.Calendar, w Work, today time.Time) F
 		}
 		f.Dates = append(f.Dates, chain...)
 	}
-	f.Dates = append(f.Dates, notice(t, c)...)
+	if slices.ContainsFunc(all, func(e end) bool { return e.kind == BreakDate }) { // of one that is past nobody needs to be told
+		f.Dates = append(f.Dates, notice(t, c)...)
+	}
 	f.Dates = append(f.Dates, after(all, c)...)
 	for i := range f.Dates {
 		f.Dates[i].DaysLeft = daysBetween(today, f.Dates[i].On)
@@ -109,6 +115,9 @@ func ends(t domain.Tenancy, today time.Time) []end {
 	}
 	if expiry, ok := calendar.Day(t.Expiry); ok {
 		out = append(out, end{Expiry, expiry, false})
+	}
+	if broken && !breaks.Before(today) && len(out) > 0 && out[0].kind == Expiry {
+		out = append(out, end{BreakDate, breaks, false})
 	}
 	return out
 }
@@ -183,8 +192,8 @@ func unknown(t domain.Tenancy, c calendar.Calendar) []string {
 	if t.BreakDate != "" && t.NoticeMonths == 0 {
 		out = append(out, "How many months' notice the break needs is not set: set it in the settings.")
 	}
-	if !c.Known() {
-		out = append(out, "Whose public holidays count is not set, so none are left out: choose the region in the settings.")
+	if why := c.Unknown(); why != "" {
+		out = append(out, why)
 	}
 	return out
 }

@@ -2,6 +2,7 @@ package lease_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -65,7 +66,12 @@ func TestBackwards(t *testing.T) {
 2027-04-15 break answer-due
 2027-05-13 break meeting
 `},
-		{"a break without it does not rule where the lease has an end", domain.Tenancy{BreakDate: "2026-10-01", Expiry: "2026-12-24", NoticeMonths: 1}, `2026-09-01 break notice
+		{"a break without it does not rule where the lease has an end, and has its dates", domain.Tenancy{BreakDate: "2026-10-01", Expiry: "2026-12-24", NoticeMonths: 1}, `2026-09-01 break notice
+2026-09-14 break last-safe-day
+2026-09-21 break making-good
+2026-09-23 break work-done
+2026-10-01 break hand-back
+2026-10-01 break break
 2026-12-07 expiry last-safe-day
 2026-12-14 expiry making-good
 2026-12-16 expiry work-done
@@ -98,6 +104,9 @@ func TestTwoEnds(t *testing.T) {
 		t.Errorf("notice: %+v", before.Dates[0])
 	}
 	later := lease.Backwards(tenancy, england, work, day(t, "2029-03-25"))
+	if slices.ContainsFunc(later.Dates, func(d lease.Date) bool { return d.Kind == lease.NoticeBy }) || len(later.Warnings) > 0 {
+		t.Errorf("after the break: %+v, warned %v; want no word of its notice", later.Dates, later.Warnings)
+	}
 	if later.End != lease.Expiry || later.LastSafeDay.On != "2031-03-21" {
 		t.Errorf("after the break: end %s, last safe day %+v", later.End, later.LastSafeDay)
 	}

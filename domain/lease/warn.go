@@ -15,12 +15,20 @@ const (
 	closeDays = 7
 )
 
+// WarnedAhead is how many days before a date it is warned of; nothing for a date that is only said.
+func (d *Date) WarnedAhead() []int {
+	if d.Kind != NoticeBy && d.Kind != LastSafeDay {
+		return nil
+	}
+	return []int{soonDays, nearDays, closeDays}
+}
+
 // warnings says of the last safe day, and of the notice, that they come near or are past.
 func (f *Forecast) warnings() []domain.Advice {
 	out := []domain.Advice{}
 	for i := range f.Dates {
 		d := &f.Dates[i]
-		urgent := d.Kind == NoticeBy || d.Kind == LastSafeDay && d.For == f.End
+		urgent := d.Kind == NoticeBy || d.Kind == LastSafeDay && (d.For == f.End || d.For == BreakDate)
 		if !urgent || d.DaysLeft > soonDays {
 			continue
 		}

@@ -23,8 +23,8 @@ func (t *Timetable) words(days calendar.Calendar) []string {
 		out = append(out, fmt.Sprintf("No order can be shorter than %s (%s), so at most %s could still be gained.", t.Long(t.BoundMinutes), t.Bound, t.Long(t.Minutes-t.BoundMinutes)))
 	}
 	out = append(out, t.shortWords()...)
-	if !days.Known() {
-		out = append(out, "Whose public holidays count is not set, so none are left out: choose the region in the settings.")
+	if why := days.Unknown(); why != "" {
+		out = append(out, why)
 	}
 	return out
 }
