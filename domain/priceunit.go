@@ -51,3 +51,14 @@ func PriceUnit(cat *Catalogue, key string) string {
 		return "item"
 	}
 }
+
+// UnitWords is a unit behind a figure: "20 holes", "2 patches", "2.4 m2".
+func UnitWords(n float64, unit string) string {
+	switch {
+	case n == 1 || len(unit) <= 2:
+		return unit
+	case strings.HasSuffix(unit, "ch"):
+		return unit + "es"
+	}
+	return unit + "s"
+}

@@ -6,6 +6,18 @@ import (
 	"unpick/domain"
 )
 
+func TestUnitWords(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		n          float64
+		unit, want string
+	}{{1, "hole", "hole"}, {20, "hole", "holes"}, {2, "patch", "patches"}, {2.4, "m2", "m2"}, {0.617, "h", "h"}} {
+		if got := domain.UnitWords(tt.n, tt.unit); got != tt.want {
+			t.Errorf("%g %s is called %q, want %q", tt.n, tt.unit, got, tt.want)
+		}
+	}
+}
+
 func TestPackOf(t *testing.T) {
 	t.Parallel()
 	for unit, want := range map[string]int{"piece": 1, "item": 1, "each": 1, "Each ": 1, "box of 200": 200, "pack of 100": 100, "bag of 50": 50, "per 1000": 1000, "500": 500, "100 pieces": 100,

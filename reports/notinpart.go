@@ -77,7 +77,7 @@ func (in Input) notInPartTable() paper.Table {
 			item = fmt.Sprint(l.Item)
 		}
 		if l.Quantity > 0 {
-			quantity = plainly(l.Quantity) + " " + unitWords(l.Quantity, l.Unit)
+			quantity = plainly(l.Quantity) + " " + domain.UnitWords(l.Quantity, l.Unit)
 		}
 		if !l.RateKnown && l.AmountMinor == 0 {
 			amount = "no rate"

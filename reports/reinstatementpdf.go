@@ -81,7 +81,7 @@ func (in Input) scheduleTable() paper.Table {
 		{Title: "Tenant's remarks", WideMm: 26, Room: true}, {Title: "Tenant's figure" + money, WideMm: 16.5, Figure: true, Room: true},
 		{Title: "Landlord's remarks", WideMm: 26, Room: true}, {Title: "Landlord's figure" + money, WideMm: 16.5, Figure: true, Room: true}, {Title: "State", WideMm: 15.5}}}
 	for _, i := range s.Items {
-		rate, amount, quantity := "no rate", "", plainly(i.Quantity)+" "+unitWords(i.Quantity, i.Unit)
+		rate, amount, quantity := "no rate", "", plainly(i.Quantity)+" "+domain.UnitWords(i.Quantity, i.Unit)
 		switch {
 		case i.Free:
 			rate, quantity = "", "" // it stays
@@ -214,12 +214,4 @@ func (in Input) figuresTable(f schedule.Figures, without int) paper.Table {
 		t.Totals[0] = fmt.Sprintf("No figure: %d without a rate", without)
 	}
 	return t
-}
-
-// unitWords is a unit behind a figure: "20 holes", "2.4 m2".
-func unitWords(n float64, unit string) string {
-	if n == 1 || len(unit) <= 2 {
-		return unit
-	}
-	return unit + "s"
 }

@@ -16,7 +16,7 @@ type sourceLine struct {
 // sources lists where the figures come from, for every row of the catalogue that the register uses.
 func (b *book) sources() {
 	lines := b.sourceLines()
-	t := b.newTable("Sources", []column{{"Table", 12, plain}, {"Row", 44, plain}, {"Source", 52, plain}, {"How far confirmed", 50, plain}}, a4, len(lines))
+	t := b.newTable("Sources", []column{{"Table", 12, plain}, {"Row", 44, plain}, {"Source", 52, plain}, {"How far confirmed (memory: known from the trade, not looked up)", 50, plain}}, a4, len(lines))
 	for _, l := range lines {
 		t.add(l.table, l.row, l.Source, l.Confirmed)
 	}

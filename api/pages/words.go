@@ -17,6 +17,7 @@ import (
 // functions are what every template may call.
 func (p *Pages) functions() template.FuncMap {
 	return template.FuncMap{
+		"units": domain.UnitWords,
 		"money": domain.FormatMoney, "escape": url.PathEscape, "at": at, "thousands": thousands, "hours": hours, "stepAt": stepAddress,
 		"whole":  func(v float64) string { return thousands(int(math.Round(v))) },
 		"plural": plural, "out": outWords, "sums": newSums, "figure": figureWords, "when": when, "priced": pricedName, "short": short, "day": day, "daysleft": daysLeft, "moment": moment, "key": newKey, "labelled": labelled, "add": func(a, b int) int { return a + b }, "lower": strings.ToLower, "first": firstFaults, "capital": capital, "did": didWords,

@@ -80,7 +80,7 @@ func MakeGood(r *domain.Register, g Good) (domain.Change, error) {
 	}
 	what := "made good: " + strings.Join(g.About, ", ")
 	if holes > 0 {
-		what += fmt.Sprintf(" (%d holes)", holes)
+		what += fmt.Sprintf(" (%d %s)", holes, domain.UnitWords(float64(holes), "hole"))
 	}
 	done := domain.SignOff{Code: NextCode(r), Kind: domain.MadeGood, What: what, About: slices.Clone(g.About), By: g.By, Role: g.Role, On: g.On, Note: g.Note, Photos: g.Photos, NoPhoto: g.NoPhoto}
 	kind := domain.Append
