@@ -168,6 +168,9 @@ func (m *matcher) stray(row Row, why string) {
 		}
 	}
 	if row.HasNumber {
+		if row.State.Text != "" {
+			why += "; the row says " + row.State.Text
+		}
 		m.reading.Strays = append(m.reading.Strays, Stray{row.Item.At, why})
 	}
 }

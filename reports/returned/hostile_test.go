@@ -100,7 +100,7 @@ func TestOursIsShownNotTaken(t *testing.T) {
 	for _, x := range got.Strays {
 		at = append(at, x.At)
 	}
-	if fmt.Sprint(at) != "[Schedule!P5 Schedule!A5 Schedule!P60]" {
+	if fmt.Sprint(at) != "[Schedule!P5 Schedule!A5 Schedule!P60]" || got.Strays[1].Says != "there is no item 99 in this issue; the row says proposed" {
 		t.Errorf("not matched = %+v", got.Strays)
 	}
 	if fmt.Sprint(got.Missing) != "[4]" {
