@@ -1556,6 +1556,9 @@ type Freeing struct {
 	// StaysOut pieces that came out too and go back only where something stands in place of what was wanted
 	StaysOut []string `json:"stays_out"`
 
+	// StaysPropped of the pieces on props, those whose props stay until something stands in place of what was wanted
+	StaysPropped []string `json:"stays_propped"`
+
 	// Steps as the steps of strip_out in the plan
 	Steps []AnyObject `json:"steps"`
 

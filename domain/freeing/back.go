@@ -44,7 +44,16 @@ func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 		}
 	}
 	goesBack := func(code string) bool { return !wanted[code] && !homeless[code] }
+	a.StaysPropped = []string{}
 	for i := len(a.Steps) - 1; i >= 0; i-- {
+		if s := &a.Steps[i]; s.Kind == strip.Prop && slices.ContainsFunc(s.Before, func(code string) bool { return !goesBack(code) }) {
+			for _, code := range s.Elements { // nothing is in the place yet of what held it
+				if goesBack(code) {
+					a.StaysPropped = append(a.StaysPropped, code)
+				}
+			}
+			continue
+		}
 		if b, any := g.back(&a.Steps[i], goesBack); any {
 			b.Number = len(a.Back) + 1
 			a.Back = append(a.Back, b)
@@ -54,6 +63,7 @@ func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 			}
 		}
 	}
+	slices.Sort(a.StaysPropped)
 	slices.SortFunc(a.NewFixings, func(x, y Again) int { return cmp.Compare(x.Type, y.Type) })
 	a.NewPieces = []string{}
 	for _, p := range g.stock.Pieces {
@@ -106,7 +116,7 @@ func (g *Ground) fixBack(s *strip.Step, b *Back, goesBack func(string) bool) int
 		again := Again{Type: w.Type, Name: w.Name, Release: w.Release}
 		for _, code := range w.Codes {
 			f := r.Fixings[domain.Place(g.graph.Links.Fixings, code)]
-			if !goesBack(f.Holds) {
+			if !goesBack(f.Holds) || f.IntoElement != "" && !goesBack(f.IntoElement) {
 				continue
 			}
 			cost += thousandths(choice.PutIn(r.Catalogue, f))

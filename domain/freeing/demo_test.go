@@ -186,6 +186,36 @@ func TestBackOnLess(t *testing.T) {
 	}
 }
 
+// TestPropsStay: props are struck only where what they stood in for goes back, and nothing is fixed again to what is gone.
+func TestPropsStay(t *testing.T) {
+	t.Parallel()
+	ground, err := freeing.New(demo(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		target freeing.Target
+		want   []string
+	}{
+		{freeing.Target{Element: "M1-HG19"}, []string{"M1-J6"}},
+		{freeing.Target{Element: "W3-S6"}, []string{"M1-WP1"}},
+		{freeing.Target{Element: "E1-V1"}, []string{}},
+	} {
+		a, err := ground.Free(tt.target, freeing.UsualWork)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.Equal(a.StaysPropped, tt.want) {
+			t.Errorf("%s out: props stay under %v, want %v", tt.target.Element, a.StaysPropped, tt.want)
+		}
+		for _, b := range a.Back {
+			if strings.HasPrefix(b.Title, "Strike the props") || strings.HasPrefix(b.Title, "Fix again") {
+				t.Errorf("%s out, and putting back says %q", tt.target.Element, b.Title)
+			}
+		}
+	}
+}
+
 // TestFixings frees every set of fixings of a lined wall: each is got at, or refused by name. None is beyond the second opinion.
 func TestFixings(t *testing.T) {
 	t.Parallel()
