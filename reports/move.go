@@ -170,7 +170,7 @@ func eachBecome(p *move.Plan, do func(x move.Become, name, over string)) {
 func (b *book) buyNew(p *move.Plan) {
 	t := b.newTable("To buy", []column{{"What", 44, strong}, {"Length (mm)", 10, whole}, {"Width (mm)", 9, whole}, {"Unit", 9, plain}, {"Needed", 9, whole}, {"Class", 12, plain}, {"Over", 8, fillShare}, {"Buy", 8, whole}, {"Each (" + p.Currency + ")", 11, fillCash}, {"Amount (" + p.Currency + ")", 13, money}, {"kg", 9, tenths},
 		{"kg CO2e a kg (A1-A3)", 10, thousand}, {"kg CO2e", 10, tenths}, {"Source of density and factor", 50, plain}, {"Confirmed", 40, plain}}, a3, len(p.Buying))
-	amount, kg, carbon := int64(0), 0.0, 0.0
+	amount, kg, carbon, missing := int64(0), 0.0, 0.0, 0
 	for _, x := range p.Buying {
 		n := t.row + 1
 		var each, long, wide any
@@ -178,6 +178,8 @@ func (b *book) buyNew(p *move.Plan) {
 		if x.Known {
 			each, value = b.major(x.PriceMinor), b.major(x.AmountMinor)
 			amount += x.AmountMinor
+		} else {
+			missing++
 		}
 		if x.LengthMm > 0 {
 			long = x.LengthMm
@@ -199,7 +201,7 @@ func (b *book) buyNew(p *move.Plan) {
 			formula{fmt.Sprintf(`IF(ISNUMBER(I%d),ROUND(H%d*I%d,%d),"no rate")`, n, n, n, domain.MinorDigits(p.Currency)), value}, mass, factor, made, x.Source, x.Confirmed)
 		kg, carbon = kg+x.MassKg, carbon+x.CarbonKg
 	}
-	t.total("All", "A", sum{"J", b.major(amount), ""}, sum{"K", kg, ""}, sum{"M", carbon, ""})
+	t.total("All", "A", b.totalled(t, "J", "J", amount, missing), sum{"K", kg, ""}, sum{"M", carbon, ""})
 	t.end()
 }
 
@@ -221,7 +223,7 @@ func (b *book) allowances(p *move.Plan) {
 func (b *book) fixingsToBuy(p *move.Plan) {
 	t := b.newTable("Fixings", []column{{"Fixing", 44, strong}, {"Length (mm)", 9, whole}, {"Diameter (mm)", 11, tenths}, {"Unit", 8, plain}, {"Needed", 9, thousand}, {"Used again", 9, whole}, {"Margin (%)", 9, fillShare}, {"Margin", 8, whole}, {"Buy", 9, thousand}, {"In a pack", 9, fillShare}, {"Packs", 8, whole},
 		{"A pack (" + p.Currency + ")", 11, fillCash}, {"Amount (" + p.Currency + ")", 13, money}, {"Take care", 50, plain}}, a3, len(p.Fixings))
-	amount := int64(0)
+	amount, missing := int64(0), 0
 	for _, f := range p.Fixings {
 		n := t.row + 1
 		unit, need, percent, buy := "piece", any(f.Need), p.Terms.FixingPercent, any(f.Buy)
@@ -245,10 +247,12 @@ func (b *book) fixingsToBuy(p *move.Plan) {
 		} else if f.Known {
 			each, value = b.major(f.PriceMinor), b.major(f.AmountMinor)
 			amount += f.AmountMinor
+		} else {
+			missing++
 		}
 		t.add(f.Name, long, thick, unit, need, f.Reused, percent, formula{fmt.Sprintf("IF(G%d=0,0,IF(E%d>F%d,ROUNDUP((E%d-F%d)*G%d/100-0.000000001,0),0))", n, n, n, n, n, n), f.Margin},
 			formula{fmt.Sprintf("E%d-F%d+H%d", n, n, n), buy}, packOf, packs, each, formula{fmt.Sprintf(`IF(I%d=0,0,IF(ISNUMBER(L%d),ROUND(K%d*L%d,%d),"no rate"))`, n, n, n, n, domain.MinorDigits(p.Currency)), value}, f.Caution)
 	}
-	t.total("All", "A", sum{"M", b.major(amount), ""})
+	t.total("All", "A", b.totalled(t, "M", "M", amount, missing))
 	t.end()
 }

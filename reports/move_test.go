@@ -77,6 +77,31 @@ func TestMoveBook(t *testing.T) {
 	}
 }
 
+// TestMoveBookWithoutPrices: a list of which some lines have no price has no total, and says how many.
+func TestMoveBookWithoutPrices(t *testing.T) {
+	t.Parallel()
+	p, in, _ := plannedMove(t, move.Usual())
+	for i := range 2 {
+		p.Buying[i].Known, p.Buying[i].PriceMinor, p.Buying[i].AmountMinor = false, 0, 0
+		if f := &p.Fixings[i]; f.Buy == 0 {
+			t.Fatalf("%s is not bought: the test needs one that is", f.Name)
+		} else {
+			f.Known, f.PriceMinor, f.AmountMinor = false, 0, 0
+		}
+	}
+	f := written(t, func(w io.Writer, in Input) error { return Move(w, in, p) }, in)
+	for sheet, cell := range map[string]string{"To buy": fmt.Sprintf("J%d", len(p.Buying)+2), "Fixings": fmt.Sprintf("M%d", len(p.Fixings)+2)} {
+		carries, err := f.GetCellValue(sheet, cell)
+		if err != nil {
+			t.Fatal(err)
+		}
+		counts, err := f.CalcCellValue(sheet, cell)
+		if err != nil || carries != counts || carries != "no total: 2 without a rate" {
+			t.Errorf("%s!%s carries %q and calculates to %q (%v)", sheet, cell, carries, counts, err)
+		}
+	}
+}
+
 func partsOf(p *move.Plan) (n int) {
 	for _, w := range p.Ways {
 		n += len(w.Parts) + len(w.LeftOut)
