@@ -97,8 +97,12 @@ func (in Input) assumptions() []string {
 		return []string{"Lengths in millimetres, masses in kilograms."}
 	}
 	s := in.Plan.Summary
+	stands := fmt.Sprintf("The register as it stands: %s, %s, %s.", countOf(s.Pieces, "piece", "pieces"), countOf(s.Fixings, "fixing", "fixings"), countOf(s.Holes, "hole face to make good", "hole faces to make good"))
+	if in.Register.FitOut.NotBuilt { // nothing of it is drilled, and nothing is given back
+		stands = fmt.Sprintf("The layout as it is described: %s, %s, %s to drill.", countOf(s.Pieces, "piece", "pieces"), countOf(s.Fixings, "fixing", "fixings"), countOf(s.Holes, "hole face", "hole faces"))
+	}
 	out := []string{
-		fmt.Sprintf("The register as it stands: %s, %s, %s.", countOf(s.Pieces, "piece", "pieces"), countOf(s.Fixings, "fixing", "fixings"), countOf(s.Holes, "hole face to make good", "hole faces to make good")),
+		stands,
 		"Lengths in millimetres, masses in kilograms from mean densities, times in minutes for one person unless said otherwise.",
 		"Work rates are common practice with no published source, unless the Sources say otherwise; prices are the firm's own.",
 	}
@@ -108,7 +112,7 @@ func (in Input) assumptions() []string {
 	if s.Provisional {
 		out = append(out, "Provisional figures of pieces, holes, hours and money: "+s.Basis.Says()+", and marked.")
 	}
-	if !s.CostKnown {
+	if !s.CostKnown && !in.Register.FitOut.NotBuilt {
 		out = append(out, fmt.Sprintf("Giving the place back: %s no rate, so no total is given for it.", countOf(s.WithoutRate, "item has", "items have")))
 	}
 	return out

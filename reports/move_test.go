@@ -102,6 +102,24 @@ func TestMoveBookWithoutPrices(t *testing.T) {
 	}
 }
 
+// TestFirstOrderIsOfALayout: nothing of a layout is drilled or given back, and its order's cover says neither.
+func TestFirstOrderIsOfALayout(t *testing.T) {
+	t.Parallel()
+	next, err := fitoutfile.Read(bytes.NewReader(testdata.Next), catalogue.Default(), recipe.Expand)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := move.Make(move.Source{}, next, move.Usual())
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := written(t, func(w io.Writer, in Input) error { return FirstOrder(w, in, p) }, Input{Register: next, Plan: makePlan(t, next), By: "A. Carpenter", Revision: "P1"})
+	cover := sheetText(t, f, "Cover")
+	if !strings.Contains(cover, "The layout as it is described: 381 pieces") || strings.Contains(cover, "to make good") || strings.Contains(cover, "Giving the place back") {
+		t.Errorf("the cover of a layout's first order:\n%s", cover)
+	}
+}
+
 func partsOf(p *move.Plan) (n int) {
 	for _, w := range p.Ways {
 		n += len(w.Parts) + len(w.LeftOut)
