@@ -225,6 +225,9 @@ func burialAdvice(k burialKey, set burial) domain.Advice {
 	covers, harsh := unique(set.covers), unique(set.harsh)
 	a := domain.Advice{Kind: HiddenFixing, Severity: domain.Note, Codes: append(unique(set.fixings), covers...)}
 	a.Text = fmt.Sprintf("%d fixings of %s are covered on every side by %s", set.pieces, k.under, listed(covers))
+	if set.pieces == 1 {
+		a.Text = fmt.Sprintf("1 fixing of %s is covered on every side by %s", k.under, listed(covers))
+	}
 	a.Mend = fmt.Sprintf("leave them so if %s comes out first in any case; else turn the heads to an open side", k.over)
 	if k.harsh {
 		a.Severity = domain.Warning

@@ -166,7 +166,7 @@ func (l *look) agreed(h *domain.HostSurface, d *drilling, before int) {
 	a := domain.Advice{Kind: OverAgreed, Severity: domain.Warning, Codes: with(d.reasonless, d.reasoned, h.Code), Mend: "use fewer holes, use holes that are there, or ask the landlord for more before drilling"}
 	a.Text = fmt.Sprintf("%s would have %d holes, %d more than the %d agreed", h.Code, after, after-h.AgreedHoles, h.AgreedHoles)
 	if h.AgreedHoles == 0 {
-		a.Severity, a.Text = domain.Note, fmt.Sprintf("%s may be drilled, but no count is agreed: its %d holes would be listed as not covered", h.Code, after)
+		a.Severity, a.Text = domain.Note, fmt.Sprintf("%s may be drilled, but no count is agreed: its holes, %d then, would be listed as not covered", h.Code, after)
 		a.Mend = "enter the count that the licence allows"
 	}
 	l.say(a)
