@@ -67,7 +67,7 @@ func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 	slices.SortFunc(a.NewFixings, func(x, y Again) int { return cmp.Compare(x.Type, y.Type) })
 	a.NewPieces = []string{}
 	for _, p := range g.stock.Pieces {
-		if (p.Expected == salvage.Recycle || p.Expected == salvage.Cut) && goesBack(p.Code) && slices.Contains(a.Out, p.Code) {
+		if (p.Expected == salvage.Recycle && !p.OnlySmall || p.Expected == salvage.Cut) && goesBack(p.Code) && slices.Contains(a.Out, p.Code) {
 			a.NewPieces = append(a.NewPieces, p.Code)
 		}
 	}

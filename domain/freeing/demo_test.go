@@ -12,6 +12,7 @@ import (
 	"unpick/domain/fitoutfile"
 	"unpick/domain/freeing"
 	"unpick/domain/recipe"
+	"unpick/domain/salvage"
 )
 
 func demo(tb testing.TB) *domain.Register {
@@ -213,6 +214,43 @@ func TestPropsStay(t *testing.T) {
 				t.Errorf("%s out, and putting back says %q", tt.target.Element, b.Title)
 			}
 		}
+	}
+}
+
+// TestNewPieces: what nails or glue spoil has to be new to go back; what is only too small to be kept for another place has not.
+func TestNewPieces(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	small := map[string]bool{}
+	for _, p := range salvage.Take(r).Pieces {
+		small[p.Code] = p.OnlySmall
+	}
+	ground, err := freeing.New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sound := 0
+	for _, assembly := range []string{"W1", "W5"} {
+		for i := range r.Elements {
+			if e := &r.Elements[i]; e.Assembly != assembly || e.Kind != domain.Stud {
+				continue
+			}
+			a, err := ground.Free(freeing.Target{Element: r.Elements[i].Code}, freeing.UsualWork)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, code := range a.Out {
+				if small[code] {
+					sound++
+					if slices.Contains(a.NewPieces, code) {
+						t.Errorf("%s out: %s is to be new, and is only small", r.Elements[i].Code, code)
+					}
+				}
+			}
+		}
+	}
+	if sound == 0 {
+		t.Error("no piece that is only small came out")
 	}
 }
 

@@ -82,6 +82,7 @@ type Piece struct {
 	WasteCode        string             `json:"waste_code,omitempty" jsonschema_description:"List of Waste entry, for what is not kept"`
 	WasteCaution     string             `json:"waste_caution,omitempty"`
 	WasteChoice      []string           `json:"waste_choice,omitempty" jsonschema_description:"the entries between which somebody has to assess"`
+	OnlySmall        bool               `json:"-"` // too small to be kept for another place, and nothing spoils it for its own
 	SoundInPlace     bool               `json:"-"` // downgraded for its own holes, or for what it is treated with, and nothing else: good for the place it had
 	ConditionalWaste bool               `json:"ask_before_coding,omitempty" jsonschema_description:"mirror entry: assess before this code is used"`
 }
@@ -156,7 +157,9 @@ func take(r *domain.Register, e *domain.Element, s spoil, prices map[string]doma
 	p.UsableMm = max(e.LengthMm-s.trimStartMm-s.trimEndMm, 0)
 	s.notAgain(m)
 	s.holed(e, m)
+	spoilt := s.lost || p.UsableMm < e.LengthMm
 	s.small(e, m, p.UsableMm)
+	p.OnlySmall = s.lost && !spoilt
 	p.Because = s.because
 	p.Expected = expected(e, m, s, p.UsableMm)
 	if p.Expected == Recycle || p.Expected == Spent {
