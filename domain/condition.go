@@ -51,11 +51,14 @@ func DefectKinds() []DefectKind {
 	return []DefectKind{OldHole, OldPlug, Spall, OldPatch, Crack, Stain, Dent, WornPaint, OtherFlaw}
 }
 
-// OwesRepair reports whether the surface owed a filling there already, so that a hole in the same place owes none. A
-// crack, a stain or worn paint is recorded, and a new hole in it is charged all the same.
-func (k DefectKind) OwesRepair() bool {
+// owesRepair reports whether the surface owed a filling there already.
+func (k DefectKind) owesRepair() bool {
 	return k == OldHole || k == OldPlug || k == Spall || k == OldPatch
 }
+
+// localMm is the widest or highest that a defect may be and still be one place to fill (common practice, no source). A whole
+// wall that is spalled is bad as a wall, and a hole drilled into it is a hole more.
+const localMm = 500
 
 // Defect is one thing that is not whole, on the tenant's side of a surface. U and V are its middle along the surface's
 // axes. A hole or a plug is round, as wide as its width; all else is as wide and high as it is.
@@ -67,6 +70,12 @@ type Defect struct {
 	HeightMm int        `json:"height_mm,omitempty" jsonschema:"minimum=0,maximum=1000000" jsonschema_description:"0 is as its width"`
 	DepthMm  int        `json:"depth_mm,omitempty" jsonschema:"minimum=0,maximum=10000" jsonschema_description:"0 where nobody measured: then place and size decide"`
 	Text     string     `json:"text,omitempty"`
+}
+
+// OwesRepair reports whether the surface owed a filling there already, so that a hole in the same place owes none. A crack, a
+// stain or worn paint is recorded, and so is damage of more than half a metre; a new hole in them is charged all the same.
+func (d Defect) OwesRepair() bool {
+	return d.Kind.owesRepair() && d.WidthMm <= localMm && d.HeightMm <= localMm
 }
 
 // round reports whether it is taken as a circle.
@@ -94,7 +103,7 @@ const tapeMm = offSurfaceMm
 // Takes reports whether a hole lies wholly in the defect, to a tape's precision: no wider, and no deeper where the defect's
 // depth was measured. Then the hole makes nothing worse than it was.
 func (d Defect) Takes(diameterMm float64, depthMm int, through bool, uMm, vMm float64) bool {
-	if !d.Kind.OwesRepair() || d.DepthMm > 0 && (through || depthMm > d.DepthMm+tapeMm) {
+	if !d.OwesRepair() || d.DepthMm > 0 && (through || depthMm > d.DepthMm+tapeMm) {
 		return false
 	}
 	r, du, dv := diameterMm/2, math.Abs(uMm-float64(d.UMm)), math.Abs(vMm-float64(d.VMm))

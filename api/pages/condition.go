@@ -218,7 +218,7 @@ func recordingForm(h domain.HostSurface, stage domain.Stage) form {
 			photoField(false), placeField(),
 			{Name: "/on", Label: "On", Kind: date, Help: "Empty: today. With another day, the day of entry is shown beside it"}, said("/by", "Seen by", "Empty: you"),
 		}},
-		{Legend: "One defect, with its place and size", Folded: true, Note: "What is recorded at the start is not charged: a hole in an old hole, plug, broken place or repair. Record each defect by itself, with its photo.", Fields: []field{
+		{Legend: "One defect, with its place and size", Folded: true, Note: "What is recorded at the start is not charged: a hole in an old hole, plug, broken place or repair of at most half a metre. Record each defect by itself, with its photo.", Fields: []field{
 			pick("/defects/0/kind", "What", kinds, ""),
 			mm("/defects/0/u_mm", "Its middle, from the left end", "The surface is "+strconv.Itoa(h.UMm)+" long").from(0, h.UMm),
 			mm("/defects/0/v_mm", "Its middle, up from the foot", "On a floor: away from its first edge; "+strconv.Itoa(h.VMm)+" in all").from(0, h.VMm),

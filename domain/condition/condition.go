@@ -111,7 +111,7 @@ func surface(r *domain.Register, h *domain.HostSurface, holes []*domain.Hole) Su
 	}
 	for _, d := range h.Defects() {
 		defect := Defect{Name: d.Name(h.Code), Kind: d.Kind, Stage: d.Stage, UMm: d.UMm, VMm: d.VMm, Size: d.Size(), Text: d.Text, Record: d.Record,
-			Holes: in[d.Number], OwedBefore: d.Stage == domain.AtStart && d.Kind.OwesRepair()}
+			Holes: in[d.Number], OwedBefore: d.Stage == domain.AtStart && d.OwesRepair()}
 		if defect.Holes == nil {
 			defect.Holes = []int{}
 		}

@@ -17,7 +17,7 @@ func Because(changes []Change, r *domain.Register, before, after int64) {
 		said := 0
 		for _, d := range h.Defects() {
 			e, ok := r.EnteredOf(h.Code, d.Record)
-			if !ok || d.Record == said || d.Stage != domain.AtStart || !d.Kind.OwesRepair() || e.Entry <= before || e.Entry >= after {
+			if !ok || d.Record == said || d.Stage != domain.AtStart || !d.OwesRepair() || e.Entry <= before || e.Entry >= after {
 				continue
 			}
 			said = d.Record

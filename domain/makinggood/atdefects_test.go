@@ -43,6 +43,8 @@ func TestHolesAtDefectsAreNotCharged(t *testing.T) {
 		{"drilled deeper than was measured", []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.OldHole, UMm: 500, VMm: 1000, WidthMm: 8, DepthMm: 40})}, runAt("H", 8, 75, 500), 1},
 		{"no deeper than was measured", []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.OldHole, UMm: 500, VMm: 1000, WidthMm: 8, DepthMm: 75})}, runAt("H", 8, 75, 500), 0},
 		{"inside an old repair, at its edge within a tape, and outside", []domain.Condition{recorded(domain.AtStart, patch)}, runAt("H", 8, 75, 460, 548, 560), 1},
+		{"in a broken place of half a metre", []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.Spall, UMm: 500, VMm: 1000, WidthMm: 500, HeightMm: 300})}, runAt("H", 8, 75, 500), 0},
+		{"in a wall that is broken as a whole", []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.Spall, UMm: 500, VMm: 1000, WidthMm: 1000, HeightMm: 300})}, runAt("H", 8, 75, 500), 1},
 		{"in a crack", []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.Crack, UMm: 500, VMm: 1000, WidthMm: 900})}, runAt("H", 8, 75, 500), 1},
 		{"in a stain", []domain.Condition{recorded(domain.AtStart, domain.Defect{Kind: domain.Stain, UMm: 500, VMm: 1000, WidthMm: 900})}, runAt("H", 8, 75, 500), 1},
 		{"found while the tenant was in", []domain.Condition{recorded(domain.Between, plug)}, runAt("H", 8, 75, 500), 1},
