@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"unpick/api/spec"
 	"unpick/testdata"
 )
 
@@ -148,5 +149,22 @@ func TestMoveProgramme(t *testing.T) {
 		if got := string(s.want(422, get, page+wrong, nil).body); !strings.Contains(got, `aria-invalid="true"`) {
 			t.Errorf("%s is not said beside its field", wrong)
 		}
+	}
+}
+
+// TestLayoutIsChanged: nothing of a layout is drilled, so nobody is asked about holes when it is described again.
+func TestLayoutIsChanged(t *testing.T) {
+	long(t)
+	t.Parallel()
+	s := newSite(t)
+	s.want(201, post, base+"/import", testdata.Next)
+	at := base + "/WREN-NEXT/assemblies/N2"
+	var done spec.AssemblyAmended
+	s.want(200, patch, at, object{"params": object{"fix_pitch_mm": 900}}, "If-Match", s.want(200, get, at, nil).header.Get("ETag")).into(s.tb, &done)
+	if records(done.Amended)+records(done.Struck) == 0 {
+		t.Error("fewer fixings change nothing: the test needs holes that are gone")
+	}
+	if page := s.ok(200, "the layout's wall", s.send(get, "/f/WREN-NEXT/assemblies/N2", nil)); !strings.Contains(page, "Described again") || strings.Contains(page, "Were they drilled") {
+		t.Error("a layout's wall cannot be described again, or asks what was drilled")
 	}
 }

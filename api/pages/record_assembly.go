@@ -47,9 +47,11 @@ func fillAssembly(l look, page *recordPage) error {
 	}
 	page.Amend = &form{Groups: []group{first}}
 	if sizes := recipeSizes(a.Params); len(sizes) > 0 {
-		page.Amend.Groups = append(page.Amend.Groups, group{Legend: "Described again", Note: "Another size makes other pieces: those that are not there any more are struck, new ones are added, and what was amended by hand stays.", Fields: append(sizes,
-			pick("/how/drilled", "Holes that are not in the new description", []option{{"", "Were they drilled? Asked only if there are any"}, {"yes", "They are drilled, and stay"}, {"no", "They never were"}}, ""),
-			yes("/how/overwrite", "Take back what was amended by hand", ""))})
+		if !l.r.FitOut.NotBuilt {
+			sizes = append(sizes, pick("/how/drilled", "Holes that are not in the new description", []option{{"", "Were they drilled? Asked only if there are any"}, {"yes", "They are drilled, and stay"}, {"no", "They never were"}}, ""))
+		}
+		page.Amend.Groups = append(page.Amend.Groups, group{Legend: "Described again", Note: "Another size makes other pieces: those that are not there any more are struck, new ones are added, and what was amended by hand stays.",
+			Fields: append(sizes, yes("/how/overwrite", "Take back what was amended by hand", ""))})
 	}
 	return nil
 }

@@ -82,7 +82,7 @@ func (how Again) described(r *domain.Register, was, now domain.Assembly) (domain
 	if err != nil {
 		return domain.Change{}, err
 	}
-	if follows.Lost > 0 && how.Drilled == nil && !how.DryRun {
+	if follows.Lost > 0 && how.Drilled == nil && !how.DryRun && !r.FitOut.NotBuilt { // nothing of a layout is drilled
 		return domain.Change{}, domain.FieldErrorf(domain.Invalid, "query drilled", "is missing: %d holes are in the new description no more; say true where they were drilled and stay, false where they never were", follows.Lost)
 	}
 	c.Add, c.Put = follows.Add, follows.Put

@@ -3903,7 +3903,7 @@ type AmendAssemblyParams struct {
 	// Overwrite true lets the recipe take back what was amended by hand since; without it that is refused, and named
 	Overwrite *Overwrite `form:"overwrite,omitempty" json:"overwrite,omitempty"`
 
-	// Drilled whether the holes that the new description lacks were drilled: drilled ones stay, abandoned. Asked where there are any
+	// Drilled whether the holes that the new description lacks were drilled: drilled ones stay, abandoned. Asked where there are any, but for a layout, of which nothing is drilled
 	Drilled *Drilled `form:"drilled,omitempty" json:"drilled,omitempty"`
 
 	// AcceptAdvice true amends it although advice of severity stop was given; reason must then say why
