@@ -94,9 +94,15 @@ func TestEnteredLate(t *testing.T) {
 	if page := s.ok(200, "the form", s.send(get, "/f/E/condition/EAST", nil)); !strings.Contains(page, "A record of the start that is entered now is marked here") || !strings.Contains(page, "after holes were logged in it and after issue 1 went out") {
 		t.Error("the form does not say that a record of the start will be marked")
 	}
-	// One patch of the whole wall frees every hole in its face.
+	// A patch of the whole wall is no place to fill and frees none; half a metre each, side by side, they free every hole.
+	patches := []object{}
+	for u := 250; u < 3000; u += 250 {
+		for v := 250; v < 2700; v += 250 {
+			patches = append(patches, object{"kind": "patch", "u_mm": u, "v_mm": v, "width_mm": 500, "height_mm": 500})
+		}
+	}
 	s.want(201, post, f+"/host-surfaces/EAST/conditions", object{"on": "2026-01-06", "stage": "start", "text": "rendered over",
-		"defects": []object{{"kind": "patch", "u_mm": 1500, "v_mm": 1500, "width_mm": 6000, "height_mm": 6000}}})
+		"defects": patches})
 	late := "after holes were logged in it and after issue 1 went out"
 	if r := recordOf("EAST", 1); r.Flagged == nil || !strings.HasSuffix(*r.Entered, late) {
 		t.Errorf("a record entered after an issue is %+v", r)

@@ -185,7 +185,7 @@ func (w *wallPlan) holdToHost(end int, u *upright, e WallEnd) {
 		typ: t.Slug, lengthMm: e.FixingLengthMm, depthMm: w.reach(t, e.FixingLengthMm, w.t, []string{"/params/start", "/params/end"}[end]),
 		holds: u.code, host: e.Code, reason: reason,
 		start: spot(w.inward(end, u), w.d/2, u.z0), along: upwards,
-		positions: w.clearOfNoggings(Positions(u.z1-u.z0, w.p.FixPitchMm, w.p.FixEndMm), u.z0, u.z1-u.z0, face),
+		positions: w.clearOfNoggings(apart(Positions(u.z1-u.z0, w.p.FixPitchMm, w.p.FixEndMm)), u.z0, u.z1-u.z0, face),
 		undo:      []domain.Direction{toFaceA, toFaceB}, toHost: domain.Vector{X: toHost},
 	})
 }

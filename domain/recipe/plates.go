@@ -118,7 +118,7 @@ func (w *wallPlan) fixPlate(p *plate) {
 	case w.p.HalfHeight:
 	case w.p.Head.Host != "":
 		l := w.lineOf(true)
-		places := Positions(round(float64(p.length())*l.stretch()), w.p.FixPitchMm, w.p.FixEndMm)
+		places := apart(Positions(round(float64(p.length())*l.stretch()), w.p.FixPitchMm, w.p.FixEndMm))
 		w.fixHead(p, w.p.Head.Host, places)
 	default:
 		for _, c := range w.p.Head.Crossings {
@@ -134,7 +134,7 @@ func (w *wallPlan) fixSole(p *plate) {
 	t, reason := w.hostFixing(w.p.Foot.Host, w.p.Foot.Fixing, w.p.Foot.EngineerAgreed, "/params/foot", "host")
 	l := w.lineOf(false)
 	length := round(float64(p.length()) * l.stretch())
-	places := slideClear(Positions(length, w.p.FixPitchMm, w.p.FixEndMm), w.studsOver(*p), length)
+	places := slideClear(apart(Positions(length, w.p.FixPitchMm, w.p.FixEndMm)), w.studsOver(*p), length)
 	w.addPackers(p, places)
 	off := l.upright(w.t) + proudMm
 	for _, set := range w.byPacker(p, places) {

@@ -18,6 +18,18 @@ func Positions(lengthMm, pitchMm, endMm int) []int {
 	return out
 }
 
+// apart is a run of fixings into the landlord's fabric: where the last would fall within closeMm of the one before it, that one
+// goes midway between its neighbours. Two holes side by side hold no more than one, and break out what is between them.
+func apart(positions []int) []int {
+	if last := len(positions) - 1; last > 1 && positions[last]-positions[last-1] < closeMm {
+		positions[last-1] = (positions[last-2] + positions[last]) / 2
+	}
+	return positions
+}
+
+// closeMm is how near to each other two holes of a run do not come (common practice, no source).
+const closeMm = 50
+
 // clearMm is how far a fixing through a plate keeps from a stud's centre: a driver fits beside the stud
 // (common practice, no source).
 const clearMm = 50
