@@ -90,7 +90,7 @@ func (p *planner) heavyCautions(heavy []heavyLift) []string {
 		if len(h.nodes) > 1 {
 			upTo = "up to "
 		}
-		out = append(out, fmt.Sprintf("%s: %s%.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it; not by hand: %s", p.list(h.nodes), upTo, h.heaviestKg, h.height, h.guideKg, p.rates.lifter(p.lifterFor(h.nodes[0])).words))
+		out = append(out, fmt.Sprintf("%s: %s%.1f kg at %s is over the guideline figure for three people (%.1f kg): assess it; not by hand: %s", p.list(h.nodes), upTo, h.heaviestKg, h.height, h.guideKg, p.rates.lifter(p.lifterFor(h.nodes[0])).words+p.rates.liftingPlan(h.heaviestKg)))
 	}
 	return out
 }

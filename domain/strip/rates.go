@@ -57,6 +57,14 @@ func (r *rates) lifter(key string) lifting {
 	return lifting{h.Note, int(h.Value)}
 }
 
+// liftingPlan is what is said of a piece that no small lifter takes either, "" of one that it does.
+func (r *rates) liftingPlan(massKg float64) string {
+	if h := r.catalogue.Handling["lifter-most"]; massKg > h.Value {
+		return "; " + h.Note
+	}
+	return ""
+}
+
 // guide is the guideline figures of one, two and three men with the load close to the body.
 func (r *rates) guide(height string) [3]float64 {
 	g, ok := r.guides[height]

@@ -82,6 +82,31 @@ func TestOverheadBoardWantsALifter(t *testing.T) {
 	}
 }
 
+// A block of 250 kg is more than a small material lift takes: the crew is sent to who plans such lifts (common practice, no
+// source); one of 90 kg is not.
+func TestVeryHeavyWantsALiftingPlan(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		kg   float64
+		want bool
+	}{{250, true}, {90, false}} {
+		r := &domain.Register{FitOut: domain.FitOut{Currency: "GBP"}, Catalogue: catalogue.Default(),
+			Hosts: []domain.HostSurface{{Code: "SLAB", Name: "floor", Kind: "concrete-slab", U: domain.Direction{X: 1}, V: domain.Direction{Y: 1}, UMm: 4000, VMm: 4000, Rule: domain.Allowed}},
+			Elements: []domain.Element{{Code: "B", Kind: domain.OtherPiece, Material: "c24-sawn-47x200", LengthMm: 600, WidthMm: 600, ThicknessMm: 600, MassKg: tt.kg,
+				Placement: domain.Placement{Along: domain.Direction{X: 1}, Across: domain.Direction{Y: 1}}}},
+		}
+		s, err := strip.Plan(release.Build(r), salvage.Take(r))
+		if err != nil {
+			t.Fatal(err)
+		}
+		step := stepOf(t, s, strip.Remove, "B")
+		said := slices.ContainsFunc(step.Cautions, func(c string) bool { return strings.Contains(c, "a lifting plan by a competent person") })
+		if said != tt.want {
+			t.Errorf("%v kg: cautions = %q", tt.kg, step.Cautions)
+		}
+	}
+}
+
 // A screwed sheet: 4 screws at 60 an hour are 4 minutes, and the handling is the work rate's, by area.
 func TestMinutesAreRatesTimesQuantity(t *testing.T) {
 	t.Parallel()
