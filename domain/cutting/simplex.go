@@ -1,6 +1,10 @@
 package cutting
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/blas/blas64"
+)
 
 // simplex is a linear program in the form of a cutting's relaxation: minimise the columns' cost, each row's sum at least
 // (pieces) or at most (stock) its right side, all columns >= 0. The revised method (Dantzig and Orchard-Hays 1954) with
@@ -241,9 +245,8 @@ func (l *simplex) pivot(enter int32, leave int) {
 			continue
 		}
 		v /= by
-		for p, s := range l.step {
-			column[p] -= v * s
-		}
+		// half of a cutting's time before it was a library's
+		blas64.Axpy(-v, blas64.Vector{N: m, Data: l.step, Inc: 1}, blas64.Vector{N: m, Data: column, Inc: 1})
 		column[leave] = v
 		l.y[r] += d * v
 	}
