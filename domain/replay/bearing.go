@@ -31,7 +31,10 @@ func (s *site) readBearings() {
 			if !rests(&s.bodies[e], &s.fabric[h]) {
 				continue
 			}
-			if to := s.standIn[h]; to != none {
+			if to := s.standIn[h]; to != none { // the landlord's cable carries no more than another
+				if !s.bears(to, int32(e)) {
+					continue
+				}
 				touching = append(touching, arc{int32(e), to, none, none, none})
 			} else {
 				touching = append(touching, arc{int32(e), none, none, none, h})
