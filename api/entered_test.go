@@ -81,16 +81,7 @@ func TestEnteredLate(t *testing.T) {
 	var one spec.IssueDetail
 	s.want(201, post, f+"/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}}).into(t, &one)
 	s.want(201, post, f+"/issues", object{"document": "making-good.xlsx", "to": []string{"Harbour Estates"}})
-	var says []object
-	for _, l := range *one.Lines {
-		says = append(says, object{"item": *l.Item, "figure_minor": 9300})
-	}
-	s.want(201, post, schedule+"/1/answers", object{"party": "landlord", "statements": says})
-	for _, o := range says {
-		delete(o, "figure_minor")
-		o["verdict"] = "agreed"
-	}
-	s.want(201, post, schedule+"/1/answers", object{"party": "tenant", "statements": says})
+	s.agreeAll(schedule+"/1/answers", *one.Lines, 9300)
 	if page := s.ok(200, "the form", s.send(get, "/f/E/condition/EAST", nil)); !strings.Contains(page, "A record of the start that is entered now is marked here") || !strings.Contains(page, "after holes were logged in it and after issue 1 went out") {
 		t.Error("the form does not say that a record of the start will be marked")
 	}
@@ -188,16 +179,7 @@ func TestIssueKeepsItsTerms(t *testing.T) {
 	pricing(10, 20)
 	var one spec.IssueDetail
 	s.want(201, post, f+"/issues", object{"document": "reinstatement.xlsx", "to": []string{"Harbour Estates"}}).into(t, &one)
-	var says []object
-	for _, l := range *one.Lines {
-		says = append(says, object{"item": *l.Item, "figure_minor": 10000})
-	}
-	s.want(201, post, schedule+"/1/answers", object{"party": "landlord", "statements": says})
-	for _, o := range says {
-		delete(o, "figure_minor")
-		o["verdict"] = "agreed"
-	}
-	s.want(201, post, schedule+"/1/answers", object{"party": "tenant", "statements": says})
+	s.agreeAll(schedule+"/1/answers", *one.Lines, 10000)
 	gross := func(number string) (int64, bool) {
 		t.Helper()
 		var now service.Standing
@@ -220,4 +202,16 @@ func TestIssueKeepsItsTerms(t *testing.T) {
 	if got, changed := gross("2"); got != n*12500 || changed {
 		t.Errorf("issue 2 comes to %d, changed: %t; want %d", got, changed, n*12500)
 	}
+}
+
+// agreeAll has the landlord give every item one figure and the tenant agree to it.
+func (s *site) agreeAll(answers string, lines []spec.IssueLine, figureMinor int) {
+	s.tb.Helper()
+	var offers, agrees []object
+	for _, l := range lines {
+		offers = append(offers, object{"item": *l.Item, "figure_minor": figureMinor})
+		agrees = append(agrees, object{"item": *l.Item, "verdict": "agreed"})
+	}
+	s.want(201, post, answers, object{"party": "landlord", "statements": offers})
+	s.want(201, post, answers, object{"party": "tenant", "statements": agrees})
 }

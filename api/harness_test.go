@@ -216,11 +216,3 @@ func oneWall(tb testing.TB, code string) []byte {
 	}
 	return bytes.Replace(text, []byte(`"ONE-WALL"`), []byte(`"`+code+`"`), 1)
 }
-
-// long leaves a walk of hundreds of requests out of a short run, such as the one under the race detector.
-func long(t *testing.T) {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("-short: left out for its length")
-	}
-}

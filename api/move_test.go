@@ -14,7 +14,6 @@ import (
 // TestMovePages: the workshop moves to its bigger unit on the pages: what is chosen stays chosen, cuts are drawn, the
 // lists are there, and what was typed wrongly is said beside its field.
 func TestMovePages(t *testing.T) {
-	long(t)
 	t.Parallel()
 	s := newSite(t)
 	s.want(201, post, base+"/import", testdata.Demo)
@@ -154,7 +153,6 @@ func TestMoveProgramme(t *testing.T) {
 
 // TestLayoutIsChanged: nothing of a layout is drilled, so nobody is asked about holes when it is described again.
 func TestLayoutIsChanged(t *testing.T) {
-	long(t)
 	t.Parallel()
 	s := newSite(t)
 	s.want(201, post, base+"/import", testdata.Next)

@@ -112,7 +112,6 @@ func (s *site) workbooked(f string) {
 
 // TestRegisterBookPage: shown first, stored with the tick, refused by cell; and the demo's whole register says nothing new.
 func TestRegisterBookPage(t *testing.T) {
-	long(t)
 	t.Parallel()
 	s := newSite(t)
 	at, api := s.demo(), base+"/WREN-PRESS"

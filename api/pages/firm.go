@@ -99,11 +99,9 @@ func (p *Pages) KeepFirmPrice(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	sent, err := c.FormParams()
-	if err != nil {
+	if _, err := page.Form.sent(c); err != nil {
 		return err
 	}
-	page.Form.fill(sent)
 	if err = p.keepFirmPrice(ctx, &page.Form, currency); err != nil {
 		page.Form.blame(err, "/prices/0")
 		return p.refuse(c, err, page.screen())
@@ -147,11 +145,9 @@ func (p *Pages) KeepFirmRates(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	sent, err := c.FormParams()
-	if err != nil {
+	if _, err := page.Form.sent(c); err != nil {
 		return err
 	}
-	page.Form.fill(sent)
 	var said struct {
 		Rates []domain.OwnRate `json:"work_rates"`
 	}

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/labstack/echo/v4"
+
 	"unpick/domain"
 )
 
@@ -111,6 +113,15 @@ type form struct {
 	// rows are, for each list by its pointer, which row of the form each of its items was typed into: rows left empty close
 	// up, and a fault about an item belongs beside its own row.
 	rows map[string][]int
+}
+
+// sent reads what a browser sent for the form and fills it in.
+func (f *form) sent(c echo.Context) (url.Values, error) {
+	sent, err := c.FormParams()
+	if err == nil {
+		f.fill(sent)
+	}
+	return sent, err
 }
 
 // fill puts what was typed before into the fields; a field that was not sent keeps its value.

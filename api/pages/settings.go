@@ -121,11 +121,10 @@ func (p *Pages) KeepTerms(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	sent, err := c.FormParams()
+	sent, err := page.Form.sent(c)
 	if err != nil {
 		return err
 	}
-	page.Form.fill(sent)
 	was, err := strconv.Atoi(sent.Get("version"))
 	if err != nil {
 		return domain.Errorf(domain.Invalid, "what was sent does not say which version of the terms it was read at: open the page again and send its form")

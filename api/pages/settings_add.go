@@ -108,11 +108,10 @@ func (p *Pages) KeepAdded(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	sent, err := c.FormParams()
+	sent, err := page.Form.sent(c)
 	if err != nil {
 		return err
 	}
-	page.Form.fill(sent)
 	text, err := page.Form.JSON()
 	if err == nil {
 		var add domain.Records

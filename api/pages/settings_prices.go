@@ -61,11 +61,10 @@ func (p *Pages) TakePrices(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	sent, err := c.FormParams()
+	sent, err := page.Form.sent(c)
 	if err != nil {
 		return err
 	}
-	page.Form.fill(sent)
 	if _, err = p.jobs.TakePrices(ctx, whoIs(ctx), page.FitOut.Code, sent.Get("/from")); err != nil {
 		page.Form.blame(err, "")
 		return p.refuse(c, err, page.screen())

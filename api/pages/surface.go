@@ -149,11 +149,10 @@ func (p *Pages) KeepSurface(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	sent, err := c.FormParams()
+	sent, err := page.Form.sent(c)
 	if err != nil {
 		return err
 	}
-	page.Form.fill(sent)
 	var consent service.Consent
 	if err = p.drawNew(ctx, page, r); err == nil {
 		if consent, err = page.Drawn.ask(sent); err != nil {
