@@ -1,6 +1,8 @@
 package freeing
 
 import (
+	"slices"
+
 	"unpick/domain"
 	"unpick/domain/release"
 	"unpick/domain/replay"
@@ -80,17 +82,17 @@ func (g *Ground) Free(t Target, work int) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	least := int64(-1)
-	var heard [][2]int32
+	least, needed := int64(0), true // needed: nothing was heard but what any way to free it has to keep
+	var heard []gate
 	for round := 0; ; round++ {
 		c, err := g.choose(goal, work, heard, round == mostRounds)
 		if err != nil {
 			return Answer{}, err
 		}
-		if least < 0 {
-			least = c.least
+		if needed && round < mostRounds {
+			least = max(least, c.least)
 		}
-		c.least = least // what was heard later only adds
+		c.least = least
 		steps, faults, err := g.steps(goal, c)
 		if err != nil {
 			return Answer{}, err
@@ -102,31 +104,60 @@ func (g *Ground) Free(t Target, work int) (Answer, error) {
 			return Answer{}, unclean(faults)
 		}
 		heard = append(heard, g.hear(faults)...)
+		needed = needed && !slices.ContainsFunc(faults, func(f replay.Fault) bool { return len(f.Ways) == 0 })
 	}
 }
 
 // mostRounds is how often the second opinion is heard, before every fact of the graph is kept and nothing is propped.
 const mostRounds = 4
 
-// hear takes the second opinion at its word: what it names as in the way of a thing happens before that. The two
-// measure with different code, and may differ about a bit that grazes an edge.
-func (g *Ground) hear(faults []replay.Fault) [][2]int32 {
-	var out [][2]int32
+// hear takes the second opinion at its word: what it names as in the way of a thing happens before that, or one of the
+// ways that it names. The two measure with different code, and may differ about a bit that grazes an edge; and what is let go
+// onto props may be hidden by what would have been out, had it left.
+func (g *Ground) hear(faults []replay.Fault) []gate {
+	var out []gate
 	for _, f := range faults {
 		after := g.nodeOf(f.Code)
-		for _, code := range f.Evidence {
-			if e := domain.Place(g.graph.Links.Elements, code); e >= 0 && after >= 0 && g.graph.PieceOf[e] >= 0 && g.graph.PieceOf[e] != after {
-				out = append(out, [2]int32{g.graph.PieceOf[e], after})
+		if after < 0 {
+			continue
+		}
+		if len(f.Ways) == 0 {
+			for _, code := range f.Evidence {
+				if n := g.pieceOf(code); n >= 0 && n != after {
+					out = append(out, gate{after, [][]int32{{n}}})
+				}
 			}
+			continue
+		}
+		x := gate{after: after}
+		for _, codes := range f.Ways {
+			way := make([]int32, len(codes))
+			for i, code := range codes {
+				way[i] = g.pieceOf(code)
+			}
+			if !slices.Contains(way, -1) { // -1 never comes out
+				x.ways = append(x.ways, way)
+			}
+		}
+		if len(x.ways) > 0 {
+			out = append(out, x)
 		}
 	}
 	return out
 }
 
-// nodeOf is the node of a piece or of a fixing, -1 for none.
-func (g *Ground) nodeOf(code string) int32 {
+// pieceOf is the node of a piece that may come out, -1 for none.
+func (g *Ground) pieceOf(code string) int32 {
 	if e := domain.Place(g.graph.Links.Elements, code); e >= 0 {
 		return g.graph.PieceOf[e]
+	}
+	return -1
+}
+
+// nodeOf is the node of a piece or of a fixing, -1 for none.
+func (g *Ground) nodeOf(code string) int32 {
+	if n := g.pieceOf(code); n >= 0 {
+		return n
 	}
 	if f := domain.Place(g.graph.Links.Fixings, code); f >= 0 {
 		return g.graph.UndoOf[f]
@@ -143,9 +174,9 @@ type chosen struct {
 
 // asked is the choice that a goal leaves, with what was heard on top, cut down to what is of use, and which node each
 // was.
-func (f *facts) asked(goal goal, heard [][2]int32) (*network, []int32) {
+func (f *facts) asked(goal goal, heard []gate) (*network, []int32) {
 	for _, x := range heard {
-		f.before[x[1]] = append(f.before[x[1]], x[0])
+		f.waits(x.after, x.ways)
 	}
 	top := f.add(0)
 	f.before[top] = append(f.before[top], goal.wanted...)
@@ -156,8 +187,8 @@ func (f *facts) asked(goal goal, heard [][2]int32) (*network, []int32) {
 			}
 		}
 		for _, x := range heard {
-			if x[1] == goal.bare {
-				f.before[top] = append(f.before[top], x[0])
+			if x.after == goal.bare {
+				f.waits(top, x.ways)
 			}
 		}
 	}
@@ -170,7 +201,7 @@ func (f *facts) asked(goal goal, heard [][2]int32) (*network, []int32) {
 
 // choose solves what a goal asks. strict takes every fact of the graph as one that always holds, and no props in the
 // stead of any.
-func (g *Ground) choose(goal goal, work int, heard [][2]int32, strict bool) (*chosen, error) {
+func (g *Ground) choose(goal goal, work int, heard []gate, strict bool) (*chosen, error) {
 	f := readFacts(g.graph, goal.wanted, strict)
 	small, was := f.asked(goal, heard)
 	s, ok := solve(small, work)
@@ -182,12 +213,27 @@ func (g *Ground) choose(goal goal, work int, heard [][2]int32, strict bool) (*ch
 		order[i] = was[m]
 	}
 	c := f.chosen(order, s)
+	c.keep(heard, order)
+	return c, nil
+}
+
+// keep has the steps follow what was heard, by the way that the order took.
+func (c *chosen) keep(heard []gate, order []int32) {
 	for _, x := range heard {
-		if c.part.Happens[x[0]] && c.part.Happens[x[1]] {
-			c.part.Before = append(c.part.Before, x)
+		at := slices.Index(order, x.after)
+		if at < 0 {
+			continue
+		}
+		for _, way := range x.ways {
+			if slices.ContainsFunc(way, func(n int32) bool { return !slices.Contains(order[:at], n) }) {
+				continue
+			}
+			for _, n := range way {
+				c.part.Before = append(c.part.Before, [2]int32{n, x.after})
+			}
+			break
 		}
 	}
-	return c, nil
 }
 
 // chosen reads what happens, and in whose stead props stand, from an order of nodes.

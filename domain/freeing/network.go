@@ -43,6 +43,15 @@ func (n *network) gate(after int32, ways ...[]int32) {
 	n.gates = append(n.gates, gate{after, ways})
 }
 
+// waits is a gate that may have one way only: then it is a plain fact.
+func (n *network) waits(after int32, ways [][]int32) {
+	if len(ways) == 1 {
+		n.before[after] = append(n.before[after], ways[0]...)
+		return
+	}
+	n.gate(after, ways...)
+}
+
 func (n *network) steadied(piece, prop int32, by ...int32) {
 	for _, s := range by {
 		n.held[s] = append(n.held[s], int32(len(n.steady)))

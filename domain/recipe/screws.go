@@ -1,6 +1,8 @@
 package recipe
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"unpick/domain"
@@ -26,6 +28,24 @@ func (w *wallPlan) screwLines(f *facePlan, s sheet) [][]screwed {
 	lines = append(lines, w.upLine(f, s, s.x0+p.inMm, w.edgePitch(f, s.x0)), w.upLine(f, s, s.x1-p.inMm, w.edgePitch(f, s.x1)))
 	for _, x := range w.fieldStuds(f, s) {
 		lines = append(lines, w.upLine(f, s, x, p.fieldMm))
+	}
+	return spaced(lines)
+}
+
+// crowdedMm is how near two screws of a board would be one too many: either holds (common practice, no source).
+const crowdedMm = 20
+
+// spaced leaves out what was driven within crowdedMm of a screw before it: where a line up a stud ends under a raked or
+// moving head, its last may come down beside the one of the line along the head.
+func spaced(lines [][]screwed) [][]screwed {
+	var kept []screwed
+	for i, line := range lines {
+		lines[i] = line[:0]
+		for _, s := range line {
+			if !slices.ContainsFunc(kept, func(k screwed) bool { return math.Hypot(k.x-s.x, k.z-s.z) < crowdedMm }) {
+				kept, lines[i] = append(kept, s), append(lines[i], s)
+			}
+		}
 	}
 	return lines
 }

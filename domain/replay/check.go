@@ -109,7 +109,7 @@ func (c *checker) freed(code string) {
 	}
 	if f := domain.Place(c.links.Fixings, code); f != none {
 		if c.undone[f] == never && c.coveredAt(f, c.end) {
-			c.report(c.end, Never, code, "fixing "+code+" was to be freed and is still covered")
+			c.reportWays(c.end, Never, code, "fixing "+code+" was to be freed and is still covered by ", c.coversAt(f, c.end))
 		}
 		return
 	}

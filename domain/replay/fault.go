@@ -53,6 +53,9 @@ type Fault struct {
 	Code     string   `json:"code"`
 	Because  string   `json:"because"`
 	Evidence []string `json:"evidence,omitempty"`
+
+	// Ways is set where one of several mends would do: each lists all that would have to be out first.
+	Ways [][]string `json:"-"`
 }
 
 // dated is a fault with the tick at which it happens, to put faults in the order of the plan.
@@ -67,7 +70,52 @@ func (c *checker) report(at int32, rule Rule, code, because string, evidence ...
 	if at >= 0 && int(at) < len(c.stepOf) {
 		step = c.steps[c.stepOf[at]].Code
 	}
-	c.faults = append(c.faults, dated{Fault{step, rule, code, because, evidence}, at})
+	c.faults = append(c.faults, dated{Fault{Step: step, Rule: rule, Code: code, Because: because, Evidence: evidence}, at})
+}
+
+// reportWays adds a fault that any one of several ways would mend; because is worded up to them.
+func (c *checker) reportWays(at int32, rule Rule, code, because string, ways [][]string) {
+	words := make([]string, len(ways))
+	var all []string
+	for i, way := range ways {
+		words[i] = strings.Join(way, " and ")
+		all = append(all, way...)
+	}
+	slices.Sort(all)
+	c.report(at, rule, code, because+strings.Join(words, ", or "), slices.Compact(all)...)
+	c.faults[len(c.faults)-1].Ways = ways
+}
+
+// way is one way of a fault: the codes of what was found to have to be out first.
+func (c *checker) way(found map[int32]bool) []string {
+	codes := make([]string, 0, len(found))
+	for e := range found {
+		codes = append(codes, c.code(e))
+	}
+	slices.Sort(codes)
+	return codes
+}
+
+// distinct keeps each way once, the one with the fewest first, and none that asks for all of another and more.
+func distinct(ways [][]string) [][]string {
+	slices.SortFunc(ways, func(a, b []string) int { return cmp.Or(cmp.Compare(len(a), len(b)), slices.Compare(a, b)) })
+	var out [][]string
+	for _, way := range ways {
+		if !slices.ContainsFunc(out, func(less []string) bool { return includes(way, less) }) {
+			out = append(out, way)
+		}
+	}
+	return out
+}
+
+// includes reports whether one sorted list holds all of another.
+func includes(all, some []string) bool {
+	for _, code := range some {
+		if _, ok := slices.BinarySearch(all, code); !ok {
+			return false
+		}
+	}
+	return true
 }
 
 // sorted is what was found: by moment, then by rule, then by code; never in the order of the passes. Faults that

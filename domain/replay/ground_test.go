@@ -158,12 +158,12 @@ func TestPropTooLate(t *testing.T) {
 	}{
 		{"in time", []Step{prop, out("POST"), out("LOAD"), out("BEAM"), strike}, nil},
 		{"too late", []Step{out("POST"), prop, out("LOAD"), out("BEAM"), strike}, []Fault{
-			{"POST", Carried, "POST", "piece POST leaves while it carries piece BEAM: take that out first, or put props under it", []string{"BEAM"}},
-			{"POST", Ungrounded, "BEAM", "nothing carries piece BEAM and 1 more down to the landlord's fabric any more: take them out first, or put props under them", []string{"BEAM", "LOAD"}},
+			{Step: "POST", Rule: Carried, Code: "POST", Because: "piece POST leaves while it carries piece BEAM: take that out first, or put props under it", Evidence: []string{"BEAM"}},
+			{Step: "POST", Rule: Ungrounded, Code: "BEAM", Because: "nothing carries piece BEAM and 1 more down to the landlord's fabric any more: take them out first, or put props under them", Evidence: []string{"BEAM", "LOAD"}},
 		}},
 		{"struck too early", []Step{prop, out("POST"), strike, out("LOAD"), out("BEAM")}, []Fault{
-			{"strike", PropNeeded, "BEAM", "nothing carries piece BEAM and 1 more down to the landlord's fabric any more: take them out first, or put props under them", []string{"BEAM", "LOAD"}},
-			{"strike", PropNeeded, "BEAM", "the props under piece BEAM are struck while it needs them: piece POST, which carried it, is gone", []string{"POST"}},
+			{Step: "strike", Rule: PropNeeded, Code: "BEAM", Because: "nothing carries piece BEAM and 1 more down to the landlord's fabric any more: take them out first, or put props under them", Evidence: []string{"BEAM", "LOAD"}},
+			{Step: "strike", Rule: PropNeeded, Code: "BEAM", Because: "the props under piece BEAM are struck while it needs them: piece POST, which carried it, is gone", Evidence: []string{"POST"}},
 		}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

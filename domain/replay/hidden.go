@@ -3,7 +3,6 @@ package replay
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"unpick/domain"
 )
@@ -48,9 +47,8 @@ func (c *checker) checkHidden() {
 		if !c.coveredAt(int32(f), at) {
 			continue
 		}
-		by := c.coversAt(int32(f), at)
-		c.report(at, Hidden, c.fixingCode(int32(f)), fmt.Sprintf("fixing %s is undone while no side of it is clear: take out first what covers it, %s",
-			c.fixingCode(int32(f)), strings.Join(by, ", ")), by...)
+		c.reportWays(at, Hidden, c.fixingCode(int32(f)), fmt.Sprintf("fixing %s is undone while no side of it is clear: take out first what covers it, ",
+			c.fixingCode(int32(f))), c.coversAt(int32(f), at))
 	}
 }
 
@@ -77,24 +75,23 @@ func (c *checker) coveredAt(f, at int32) bool {
 	return byPieces
 }
 
-// coversAt lists what covers a fixing at a tick, for the report.
-func (c *checker) coversAt(f, at int32) []string {
+// coversAt lists what covers a fixing at a tick, by side; not the sides that the landlord's fabric closes.
+func (c *checker) coversAt(f, at int32) [][]string {
 	fix := &c.register.Fixings[f]
-	found := map[int32]bool{}
 	if len(fix.Undo) == 0 || len(fix.Run.PositionsMm) == 0 {
+		found := map[int32]bool{}
 		c.jointCovered(f, at, found)
-	} else {
-		run := newRunLine(&fix.Run)
-		for _, way := range fix.Undo {
-			c.sideCovered(f, at, &run, way.Unit().Scale(accessMm), found)
+		return [][]string{c.way(found)}
+	}
+	run := newRunLine(&fix.Run)
+	var ways [][]string
+	for _, way := range fix.Undo {
+		found := map[int32]bool{}
+		if toTool := way.Unit().Scale(accessMm); c.sideCovered(f, at, &run, toTool, found) && !c.sideClosed(&run, toTool) {
+			ways = append(ways, c.way(found))
 		}
 	}
-	codes := make([]string, 0, len(found))
-	for e := range found {
-		codes = append(codes, c.code(e))
-	}
-	slices.Sort(codes)
-	return codes
+	return distinct(ways)
 }
 
 // belongs reports whether a piece is part of the joint itself: held, passed through, gone into, or of the

@@ -89,17 +89,15 @@ func (c *checker) checkWayOut(leaving []int32, drawn []body, at int32) {
 	if !byPieces {
 		return
 	}
-	found := map[int32]bool{}
+	var clear [][]string
 	for _, w := range ways {
-		c.blocked(leaving, drawn, w.direction.Scale(w.travel), at, found)
+		found := map[int32]bool{}
+		if c.blocked(leaving, drawn, w.direction.Scale(w.travel), at, found) && !c.closed(leaving, drawn, w.direction.Scale(w.fabric)) {
+			clear = append(clear, c.way(found))
+		}
 	}
-	var codes []string
-	for e := range found {
-		codes = append(codes, c.code(e))
-	}
-	slices.Sort(codes)
 	lead := c.lead(leaving)
-	c.report(at, Trapped, c.code(lead), fmt.Sprintf("%s has no way out: what lies in its way must leave first", c.called(lead)), codes...)
+	c.reportWays(at, Trapped, c.code(lead), fmt.Sprintf("%s has no way out: what lies in its way must leave first, ", c.called(lead)), distinct(clear))
 }
 
 // blocked reports whether a piece still in place lies in the way. What a piece rests on does not trap it: it is
