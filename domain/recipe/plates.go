@@ -51,7 +51,7 @@ func (w *wallPlan) addStretch(frame int, s span, head bool) {
 	for s.length() > 0 {
 		to := s.x1
 		if limit := int(float64(w.stockMm) / w.lineOf(head).stretch()); w.stockMm > 0 && s.length() > limit {
-			to = w.plateJoint(s.x0, s.x0+limit)
+			to = w.plateJoint(s, s.x0+limit)
 			if to == 0 {
 				w.faults.Addf(domain.Invalid, "/params/length_mm", "needs a plate of %d from %d, and no stud stands where a piece of %d could be joined", s.length(), s.x0, w.stockMm)
 				return
@@ -62,17 +62,26 @@ func (w *wallPlan) addStretch(frame int, s span, head bool) {
 	}
 }
 
-// plateJoint is the furthest middle of a full-height stud at which a plate from here may be joined: one with room
-// on both sides of it.
-func (w *wallPlan) plateJoint(from, furthest int) int {
+// leastPlateMm is what a piece of plate has at least where a joint can be placed so: room for two fixings, and a second stud
+// (common practice, no source).
+const leastPlateMm = 300
+
+// plateJoint is the furthest middle of a full-height stud at which a plate may be joined on its way to the end of a stretch:
+// one with room on both sides of it, and with no mere stub left over if there is another. 0 for none.
+func (w *wallPlan) plateJoint(s span, furthest int) int {
+	last := 0
 	for i := len(w.uprights) - 1; i >= 0; i-- {
 		u := w.uprights[i]
 		centre := u.x0 + w.t/2
-		if centre <= furthest && centre > from+w.t && u.role != shortStud && !w.blocked(u, false) && !w.blocked(u, true) {
+		if centre > furthest || centre <= s.x0+w.t || u.role == shortStud || w.blocked(u, false) || w.blocked(u, true) {
+			continue
+		}
+		if s.x1-centre >= leastPlateMm {
 			return centre
 		}
+		last = max(last, centre)
 	}
-	return 0
+	return last
 }
 
 func (w *wallPlan) addPlate(frame int, s span, head bool) {

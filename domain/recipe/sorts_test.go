@@ -35,6 +35,24 @@ func TestSecondWorkedWall(t *testing.T) {
 	}
 }
 
+// A wall hardly longer than stock does not end in a stub of plate: the joint goes back by a stud. By hand: 4801 long, studs at
+// 600, stock 4800: the stud centred on 4782 would leave 19; the one on 4200 leaves 601.
+func TestNoStubOfPlate(t *testing.T) {
+	t.Parallel()
+	p := worked()
+	p.LengthMm, p.FaceA, p.FaceB, p.End = 4801, nil, nil, WallEnd{Meets: "free"}
+	_, made := built(t, premises(), "W1", "stud-wall", p)
+	var lengths []int
+	for _, e := range made.Elements {
+		if e.Kind == domain.SolePlate {
+			lengths = append(lengths, e.LengthMm)
+		}
+	}
+	if diff := cmp.Diff([]int{4200, 601}, lengths); diff != "" {
+		t.Errorf("sole plates (-want +got):\n%s", diff)
+	}
+}
+
 // Plates longer than stock are joined on a stud, and each piece has its own end fixings.
 func TestPlatesJoined(t *testing.T) {
 	t.Parallel()
