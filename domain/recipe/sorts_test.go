@@ -42,13 +42,7 @@ func TestNoStubOfPlate(t *testing.T) {
 	p := worked()
 	p.LengthMm, p.FaceA, p.FaceB, p.End = 4801, nil, nil, WallEnd{Meets: "free"}
 	_, made := built(t, premises(), "W1", "stud-wall", p)
-	var lengths []int
-	for _, e := range made.Elements {
-		if e.Kind == domain.SolePlate {
-			lengths = append(lengths, e.LengthMm)
-		}
-	}
-	if diff := cmp.Diff([]int{4200, 601}, lengths); diff != "" {
+	if diff := cmp.Diff([]int{4200, 601}, lengths(made, domain.SolePlate)); diff != "" {
 		t.Errorf("sole plates (-want +got):\n%s", diff)
 	}
 }
