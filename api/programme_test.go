@@ -1,7 +1,9 @@
 package api
 
 import (
+	"bytes"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -57,9 +59,18 @@ func TestDatesOnToday(t *testing.T) {
 	if kind := file.header.Get("Content-Type"); !strings.HasPrefix(kind, "text/calendar") || !strings.HasPrefix(string(file.body), "BEGIN:VCALENDAR\r\n") {
 		t.Errorf("dates.ics is %s: %.40q", kind, file.body)
 	}
+	uids := func(file reply) []string {
+		return regexp.MustCompile("UID:[0-9a-f-]{36}\r\n").FindAllString(string(file.body), -1)
+	}
 	same := s.want(200, get, base+"/WREN-PRESS/documents/dates.ics", nil)
-	if !strings.Contains(string(same.body), "UID:WREN-PRESS-break-last-safe-day@unpick\r\n") {
-		t.Error("the API's dates.ics has no last safe day")
+	if got := uids(same); !strings.Contains(string(same.body), "Last safe day to start") || len(got) < 5 || !slices.Equal(got, uids(file)) {
+		t.Errorf("the API's dates.ics has no last safe day, or other UIDs than the page's: %q", got)
+	}
+	s.want(201, post, base+"/import", bytes.Replace(s.want(200, get, base+"/WREN-PRESS/documents/register.json", nil).body, []byte(`"WREN-PRESS"`), []byte(`"WREN-TWO"`), 1))
+	for _, uid := range uids(s.want(200, get, base+"/WREN-TWO/documents/dates.ics", nil)) {
+		if strings.Contains(string(file.body), uid) {
+			t.Errorf("a fit-out made from another's file has its %q", uid)
+		}
 	}
 	s.want(201, post, base+"/import", oneWall(t, "NO-LEASE"))
 	if lacking := s.send(get, "/f/NO-LEASE/documents/dates.ics", nil); lacking.status != 404 {

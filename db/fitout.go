@@ -27,7 +27,7 @@ const (
 			working_days, starts_at, day_minutes, people, access, to_char(tenancy_start, 'YYYY-MM-DD'),
 			to_char(break_date, 'YYYY-MM-DD'), break_vacant, to_char(expiry, 'YYYY-MM-DD'), notice_months, licence,
 			to_char(licence_date, 'YYYY-MM-DD'), clause, standard, leave_by_consent, exits, breaks, days_off, contingency_days, coalesce(terms, '{}'), not_built, link_base,
-			licence_items, licence_conditions, coalesce(own_rates, '[]'), version
+			licence_items, licence_conditions, coalesce(own_rates, '[]'), version, uid::text
 		from fit_outs where firm = @firm`
 )
 
@@ -54,7 +54,7 @@ func readFitOut(row pgx.CollectableRow) (domain.FitOut, error) {
 		&f.Landlord, &f.Firm, &f.Currency, &f.Calendar.Region, &f.Calendar.WorkingDays, &f.Calendar.StartsAt,
 		&f.Calendar.DayMinutes, &f.Crew.People, &f.Crew.Access, (*zeronull.Text)(&t.Start), (*zeronull.Text)(&t.BreakDate),
 		&t.BreakVacant, (*zeronull.Text)(&t.Expiry), &t.NoticeMonths, &t.Licence, (*zeronull.Text)(&t.LicenceDate),
-		&t.Clause, &t.Standard, &t.LeaveByConsent, &f.Exits, &f.Calendar.Breaks, &f.Calendar.DaysOff, &t.ContingencyDays, &f.Terms, &f.NotBuilt, &f.LinkBase, &t.Items, &t.Conditions, &f.Crew.Rates, &f.Version)
+		&t.Clause, &t.Standard, &t.LeaveByConsent, &f.Exits, &f.Calendar.Breaks, &f.Calendar.DaysOff, &t.ContingencyDays, &f.Terms, &f.NotBuilt, &f.LinkBase, &t.Items, &t.Conditions, &f.Crew.Rates, &f.Version, &f.UID)
 	return f, err
 }
 
@@ -97,13 +97,11 @@ func (d *DB) CreateFitOut(ctx context.Context, firm domain.FirmID, who domain.Ac
 }
 
 func insertFitOut(ctx context.Context, tx pgx.Tx, firm domain.FirmID, f domain.FitOut) (domain.FitOut, error) {
-	const q = `insert into fit_outs (firm,` + fitOutColumns + `) values (@firm,` + fitOutValues + `) returning fit_out`
-	rows, _ := tx.Query(ctx, q, fitOutArgs(firm, f)) // error: next line
-	id, err := pgx.CollectExactlyOneRow(rows, pgx.RowTo[domain.FitOutID])
-	if err != nil {
+	const q = `insert into fit_outs (firm,` + fitOutColumns + `) values (@firm,` + fitOutValues + `) returning fit_out, uid::text`
+	if err := tx.QueryRow(ctx, q, fitOutArgs(firm, f)).Scan(&f.ID, &f.UID); err != nil {
 		return f, fmt.Errorf("creating fit-out %s: %w", f.Code, err)
 	}
-	f.ID, f.Version = id, 1
+	f.Version = 1
 	return f, nil
 }
 
@@ -122,16 +120,19 @@ func (d *DB) AmendFitOut(ctx context.Context, firm domain.FirmID, id domain.FitO
 func updateFitOut(ctx context.Context, tx pgx.Tx, s scope, f *domain.FitOut) error {
 	const q = `
 		update fit_outs set (version,` + fitOutColumns + `) = (version + 1,` + fitOutValues + `)
-		where firm = @firm and fit_out = @fit_out and version = @was`
+		where firm = @firm and fit_out = @fit_out and version = @was
+		returning uid::text`
 	args := fitOutArgs(s.firm, *f)
 	args["fit_out"], args["was"] = s.fitOut, f.Version
-	tag, err := tx.Exec(ctx, q, args)
+	rows, _ := tx.Query(ctx, q, args) // error: next line
+	uid, ok, err := one(rows, pgx.RowTo[string])
 	switch {
 	case err != nil:
 		return fmt.Errorf("amending fit-out %s: %w", f.Code, err)
-	case tag.RowsAffected() != 1: // the version was held against the register under the same lock
+	case !ok: // the version was held against the register under the same lock
 		return fmt.Errorf("amending fit-out %s: it is not at version %d", f.Code, f.Version)
 	}
+	f.UID = uid
 	f.ID = s.fitOut
 	f.Version++
 	return nil

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	gocmp "github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
 
 	"unpick/db"
 	"unpick/db/dbtest"
@@ -81,7 +82,7 @@ func TestImportedRegisterComesBackWhole(t *testing.T) {
 		t.Errorf("Register after Import (-want +got):\n%s", diff)
 	}
 	want := r.FitOut
-	want.ID, want.Version = f.ID, 1
+	want.ID, want.UID, want.Version = f.ID, f.UID, 1
 	if diff := gocmp.Diff(want, loaded(t, d, f.ID).FitOut); diff != "" {
 		t.Errorf("FitOut (-want +got):\n%s", diff)
 	}
@@ -98,5 +99,34 @@ func TestChangedRegisterComesBackWhole(t *testing.T) {
 	}
 	if diff := gocmp.Diff(stored(r.With(wall("W9", 9, 3)), f), loaded(t, d, f.ID)); diff != "" {
 		t.Errorf("Register after Change (-want +got):\n%s", diff)
+	}
+}
+
+// TestFitOutUID: a fit-out keeps its identity through amendments and reloads, and a copy of it under another code, or the same
+// file in another installation, has another.
+func TestFitOutUID(t *testing.T) {
+	t.Parallel()
+	d, elsewhere := dbtest.New(t), dbtest.New(t)
+	f := imported(t, d, built("A1", 1, 1))
+	if id, err := uuid.Parse(f.UID); err != nil || id.Version() != 4 {
+		t.Fatalf("UID %q: want a random UUID (%v)", f.UID, err)
+	}
+	terms := f
+	terms.UID, terms.Name = "", "renamed" // as a form or the API sends it
+	amended, err := d.AmendFitOut(t.Context(), firm(t, d), f.ID, jo, terms)
+	if err != nil {
+		t.Fatal(err)
+	}
+	opened, err := d.CreateFitOut(t.Context(), firm(t, d), jo, domain.FitOut{Code: "A2", Name: "opened", Currency: "GBP"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for what, got := range map[string]string{"amended": amended.UID, "loaded": loaded(t, d, f.ID).FitOut.UID} {
+		if got != f.UID {
+			t.Errorf("%s, its UID is %q, was %q", what, got, f.UID)
+		}
+	}
+	if there := imported(t, elsewhere, built("A1", 1, 1)); there.UID == f.UID || opened.UID == f.UID || opened.UID == "" {
+		t.Errorf("UIDs %q here, %q of another fit-out, %q in another installation", f.UID, opened.UID, there.UID)
 	}
 }

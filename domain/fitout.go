@@ -9,6 +9,7 @@ type (
 // FitOut is one tenant's works in one premises: the unit of everything else.
 type FitOut struct {
 	ID       FitOutID `json:"-"`
+	UID      string   `json:"-"` // a UUID that no other fit-out has, in any installation; one read from a file has none
 	Code     string   `json:"code" jsonschema_description:"short code of the fit-out"`
 	Name     string   `json:"name"`
 	Premises Premises `json:"premises"`

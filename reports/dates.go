@@ -7,6 +7,8 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"github.com/google/uuid"
+
 	"unpick/domain"
 	"unpick/domain/calendar"
 	"unpick/domain/lease"
@@ -14,11 +16,15 @@ import (
 
 // Dates writes the dates of a lease as an iCalendar file (RFC 5545): a whole day each, with the reason. A date keeps its
 // UID when it moves, so that a calendar that has it already moves it too. What is warned of has alarms, as many days ahead as the
-// pages warn. There must be a date: a calendar without one is against the standard. It has no METHOD, which would have to stand
+// pages warn. It is named by what the fit-out is, not by its code, which other firms have too: see identity. There must be a date: a calendar without one is against the standard. It has no METHOD, which would have to stand
 // in the content type too (3.7.2), and wants an organizer (RFC 5546, 3.2.1): nobody is invited.
 func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) error {
 	if len(dates) == 0 {
 		return domain.Errorf(domain.Refused, "the lease has no dates: set its break date or expiry in the settings")
+	}
+	own, err := identity(f)
+	if err != nil {
+		return err
 	}
 	var out strings.Builder
 	line := func(name, value string) { fold(&out, name+":"+value) }
@@ -32,7 +38,7 @@ func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) er
 			return fmt.Errorf("writing the date %s of %s: %q is no date", d.Kind, f.Code, d.On)
 		}
 		line("BEGIN", "VEVENT")
-		line("UID", escaped(fmt.Sprintf("%s-%s-%s@unpick", f.Code, d.For, d.Kind)))
+		line("UID", uuid.NewSHA1(own, fmt.Appendf(nil, "%s/%s", d.For, d.Kind)).String())
 		line("DTSTAMP", stamp.UTC().Format("20060102T150405Z"))
 		line("DTSTART;VALUE=DATE", on.Format("20060102"))
 		line("DTEND;VALUE=DATE", on.AddDate(0, 0, 1).Format("20060102")) // the day on which it no longer is
@@ -49,8 +55,26 @@ func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) er
 		line("END", "VEVENT")
 	}
 	line("END", "VCALENDAR")
-	_, err := io.WriteString(w, out.String())
+	_, err = io.WriteString(w, out.String())
 	return err
+}
+
+// withoutUID is the namespace of fit-outs that are in no database (RFC 9562, 5.5): a random UUID, once drawn.
+var withoutUID = uuid.MustParse("81c1325b-7f5d-4466-b075-f85e6c06841b")
+
+// identity is what the events of a fit-out are named under, so that a UID is unique everywhere, says nothing of who made it,
+// and stays the same from one export to the next (RFC 7986, 5.3). A fit-out that is in no database is told by what it
+// is: its code, place, parties and the day on which its lease began, none of which the dates depend on.
+func identity(f domain.FitOut) (uuid.UUID, error) {
+	if f.UID == "" {
+		said := fmt.Appendf(nil, "%q %q %q %q %q %q", f.Code, f.Premises.Address, f.Tenant, f.Landlord, f.Firm, f.Tenancy.Start)
+		return uuid.NewSHA1(withoutUID, said), nil
+	}
+	own, err := uuid.Parse(f.UID)
+	if err != nil {
+		return own, fmt.Errorf("reading the identity of fit-out %s: %w", f.Code, err)
+	}
+	return own, nil
 }
 
 // foldOctets is the longest line of an iCalendar file, its ending left out (RFC 5545, 3.1).

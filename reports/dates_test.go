@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
 	"pgregory.net/rapid"
 
 	"unpick/domain"
@@ -124,12 +125,12 @@ func written(tb testing.TB, f domain.FitOut, dates []lease.Date) []property {
 // TestDates: one day, whole, with everything that the standard asks of an event.
 func TestDates(t *testing.T) {
 	t.Parallel()
-	f := domain.FitOut{Code: "WREN-PRESS", Name: "Wren Lane Press; letterpress, bindery"}
+	f := domain.FitOut{UID: "7d444840-9dc0-11d1-b245-5ffdce74fad2", Code: "WREN-PRESS", Name: "Wren Lane Press; letterpress, bindery"}
 	long := strings.Repeat("zwölf Arbeitstage, ", 12)
 	got := written(t, f, []lease.Date{{Kind: lease.LastSafeDay, For: lease.BreakDate, On: "2028-12-31", What: "Last safe day", Because: long}})
 	want := []property{
 		{"BEGIN", "", "VCALENDAR"}, {"VERSION", "", "2.0"}, {"PRODID", "", "-//unpick//dates of a lease//EN"}, {"CALSCALE", "", "GREGORIAN"},
-		{"BEGIN", "", "VEVENT"}, {"UID", "", "WREN-PRESS-break-last-safe-day@unpick"}, {"DTSTAMP", "", "20261125T143005Z"},
+		{"BEGIN", "", "VEVENT"}, {"UID", "", "03cb3cd6-23ed-5dff-97b1-363609dc637a"}, {"DTSTAMP", "", "20261125T143005Z"},
 		{"DTSTART", ";VALUE=DATE", "20281231"}, {"DTEND", ";VALUE=DATE", "20290101"},
 		{"SUMMARY", "", `Wren Lane Press\; letterpress\, bindery: Last safe day`}, {"DESCRIPTION", "", strings.ReplaceAll(long, ",", `\,`)},
 		{"TRANSP", "", "TRANSPARENT"},
@@ -145,6 +146,45 @@ func TestDates(t *testing.T) {
 	if err := reports.Dates(&bytes.Buffer{}, f, nil, stamp); domain.CodeOf(err) != domain.Refused {
 		t.Errorf("without a date: %v, want it refused", err)
 	}
+}
+
+// TestDatesUIDsAreOfOneFitOut: "The UID itself MUST be a globally unique identifier", and must not hold what identifies a user
+// or a host (RFC 7986, 5.3). So fit-outs of one code share none, in a database or out of one, and none has a code or an address in it.
+func TestDatesUIDsAreOfOneFitOut(t *testing.T) {
+	t.Parallel()
+	wren := domain.FitOut{Code: "UNIT-7", Name: "x", Premises: domain.Premises{Address: "7 Wren Lane"}, Tenant: "Wren Lane Press", Tenancy: domain.Tenancy{Start: "2024-03-25"}}
+	finch, kept, also := wren, wren, wren
+	finch.Tenant = "Finch Bindery"
+	kept.UID, also.UID = "7d444840-9dc0-11d1-b245-5ffdce74fad2", "6ba7b810-9dad-11d1-80b4-00c04fd430c8"
+	dates := []lease.Date{{Kind: lease.Expiry, For: lease.Expiry, On: "2027-01-01"}, {Kind: lease.HandBack, For: lease.Expiry, On: "2027-01-01"}, {Kind: lease.HandBack, For: lease.BreakDate, On: "2026-01-01"}}
+	seen := map[string]bool{}
+	for _, f := range []domain.FitOut{wren, finch, kept, also} {
+		moved := f
+		moved.Name, moved.Tenancy.Expiry, moved.Version = "renamed", "2027-02-01", 9
+		if diff := cmp.Diff(uidsOf(t, f, dates), uidsOf(t, moved, dates)); diff != "" {
+			t.Errorf("another export, other UIDs:\n%s", diff)
+		}
+		for _, uid := range uidsOf(t, f, dates) {
+			if _, err := uuid.Parse(uid); err != nil || len(uid) != 36 || seen[uid] {
+				t.Errorf("UID %q is none, or comes twice (%v)", uid, err)
+			}
+			seen[uid] = true
+		}
+	}
+	if err := reports.Dates(&bytes.Buffer{}, domain.FitOut{Code: "A", UID: "1"}, dates, stamp); err == nil {
+		t.Error("an identity that is no UUID was written")
+	}
+}
+
+func uidsOf(tb testing.TB, f domain.FitOut, dates []lease.Date) []string {
+	tb.Helper()
+	var out []string
+	for _, l := range written(tb, f, dates) {
+		if l.name == "UID" {
+			out = append(out, l.value)
+		}
+	}
+	return out
 }
 
 // TestDatesUIDs: no two dates of one lease share a UID, and a date that moves keeps its own.
