@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"unpick/api/spec"
 )
 
 // TestProgrammePage: the bars and dates are there, what-if is answered, and what makes no sense is said beside its field
@@ -29,8 +31,23 @@ func TestProgrammePage(t *testing.T) {
 			t.Errorf("the programme's page has no %q", want)
 		}
 	}
-	if late := string(s.want(200, get, at+"/strip-out/programme?/from=2029-03-23", nil).body); !strings.Contains(late, "too late for the lease") {
-		t.Error("begun on the day before the break, and nobody says that it is too late")
+	late := string(s.want(200, get, at+"/strip-out/programme?/from=2029-03-23&/more_people=1", nil).body)
+	for _, want := range []string{"too late for the lease", "after the last safe day", "?%2Ffrom=2029-", "%2Fmore_people=1"} {
+		if !strings.Contains(late, want) {
+			t.Errorf("begun on the day before the break, and the page has no %q", want)
+		}
+	}
+	if past := string(s.want(200, get, at+"/strip-out/programme?/from=2020-01-06", nil).body); !strings.Contains(past, "It begins on Mon 6 Jan 2020, which is past") || !strings.Contains(past, ">Begin on ") {
+		t.Error("begun years ago, and the page does not say so")
+	}
+	var answer spec.Programme
+	s.want(200, get, base+"/WREN-PRESS/programme?from=2020-01-06", nil).into(t, &answer)
+	if len(answer.Warnings) != 1 || answer.Warnings[0].Kind != "begins-in-the-past" || answer.BeginOn == nil || answer.LatestStart == nil || *answer.LatestStart <= *answer.BeginOn {
+		t.Errorf("begun years ago, the API says %+v, begin on %v, at the latest on %v", answer.Warnings, answer.BeginOn, answer.LatestStart)
+	}
+	s.want(200, get, base+"/WREN-PRESS/programme", nil).into(t, &answer)
+	if len(answer.Warnings) != 0 {
+		t.Errorf("begun on the last safe day, the API says %+v", answer.Warnings)
 	}
 	for query, says := range map[string]string{
 		"/more_people=<b>": "is no figure", "/more_people=21": "give 0 to 20", "/more_towers=-1": "give 0 to 10", "/from=2029-02-30": "no day to begin on",

@@ -3,6 +3,7 @@ package reports
 import (
 	"strings"
 
+	"unpick/domain"
 	"unpick/domain/calendar"
 	"unpick/domain/timetable"
 )
@@ -17,7 +18,7 @@ func (b *book) programme(t *timetable.Timetable) {
 	for _, on := range days {
 		columns = append(columns, column{shortDay(on), 12, plain})
 	}
-	out := b.newTable("Programme", columns, a3, len(t.Steps))
+	out := b.newTable("Programme", columns, a3, len(t.Steps), mindTheDays(t))
 	for _, e := range t.Steps {
 		row := []any{e.Step, e.Title, e.Zone, e.People, longDay(e.Starts), e.StartsAt, longDay(e.Ends), e.EndsAt, e.EndMinute - e.StartMinute}
 		for _, on := range days {
@@ -51,6 +52,29 @@ func shortDay(on string) string {
 func longDay(on string) string {
 	day, _ := calendar.Day(on)
 	return day.Format("Mon 2 Jan 2006")
+}
+
+// mindTheDays heads every printed page of a programme whose days have a fault.
+func mindTheDays(t *timetable.Timetable) string {
+	if len(t.Warnings) == 0 {
+		return ""
+	}
+	return "These days have a fault: read the cover first"
+}
+
+// daysFacts are what is wrong with the days of the programme, for the cover, with the mend.
+func (in Input) daysFacts() []fact {
+	var out []fact
+	if in.Timetable != nil {
+		for _, a := range in.Timetable.Warnings {
+			begins := "MIND. "
+			if a.Severity == domain.Stop {
+				begins = "STOP. "
+			}
+			out = append(out, fact{"Days of the programme", begins + a.Text + ". To mend it: " + a.Mend + "."})
+		}
+	}
+	return out
 }
 
 // programmeWords are the sentences about the programme, for the cover.

@@ -2,11 +2,14 @@ package reports_test
 
 import (
 	"bytes"
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
 
+	"unpick/domain/lease"
 	"unpick/domain/plan"
 	"unpick/domain/salvage"
 	"unpick/domain/timetable"
@@ -39,6 +42,11 @@ func TestProgrammeSheet(t *testing.T) {
 		if row := rows[i+1]; row[1] != e.Title || row[5] != e.StartsAt || len(row) <= day || row[day] != want {
 			t.Errorf("step %d: %q, want %q in column %d", e.Step, row, want, day)
 		}
+	}
+	in.Timetable.Stand(lease.Forecast{Today: "2026-12-01"}, r.FitOut.Calendar)
+	cover := fmt.Sprint(sheet(t, in, "Cover"))
+	if !strings.Contains(cover, "STOP. It begins on Wed 25 Nov 2026, which is past") || !strings.Contains(cover, "begin on Tue 1 Dec 2026, today") {
+		t.Errorf("the cover does not say that the programme begins in the past: %s", cover)
 	}
 	in.Timetable = nil
 	if rows := sheet(t, in, "Programme"); rows != nil {

@@ -3,6 +3,7 @@ package reports
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"unpick/domain"
@@ -16,7 +17,7 @@ import (
 func StripOut(w io.Writer, in Input) error {
 	b := newBook(in, "Strip-out sequence")
 	s := in.Plan.Sequence
-	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", append(b.in.stopFacts(), []fact{
+	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", append(slices.Concat(b.in.stopFacts(), b.in.daysFacts()), []fact{
 		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
 		{"How long", b.in.howLong()},

@@ -21,7 +21,7 @@ type programme struct {
 	Rooms     template.HTML        // when each room is worked on: written by our own drawing package, which escapes every word
 	Days      []dayBars
 	Dates     lease.Forecast
-	Over      bool // it ends after the day on which taking out has to be over
+	Mend      string // the address of the same begun on a day that mends the warnings, "" where there is none
 	Unplanned string
 }
 
@@ -61,6 +61,11 @@ func (p *Pages) Programme(c echo.Context) error {
 		show.Data = page
 		return p.refuse(c, err, show)
 	}
+	if page.Table.BeginOn != "" {
+		q := c.QueryParams()
+		q.Set("/from", page.Table.BeginOn)
+		page.Mend = at(f.Code, "strip-out", "programme") + "?" + q.Encode()
+	}
 	if err := page.draw(width(c)); err != nil {
 		return err
 	}
@@ -70,7 +75,6 @@ func (p *Pages) Programme(c echo.Context) error {
 
 // draw makes the bar charts.
 func (p *programme) draw(widthPx int) error {
-	p.Over = over(p.Table, p.Dates)
 	rooms, err := service.RoomBars(p.Table, widthPx)
 	if err != nil {
 		return err
@@ -107,21 +111,6 @@ func asked(f *form, q url.Values) (timetable.WhatIf, string, error) {
 	}
 	what := timetable.WhatIf{People: figure("/more_people"), Towers: figure("/more_towers"), Saturdays: q.Get("/saturdays") != ""}
 	return what, strings.TrimSpace(q.Get("/from")), faults.OrNil()
-}
-
-// over reports whether a timetable ends too late for what the lease asks to follow.
-func over(t *timetable.Timetable, f lease.Forecast) bool {
-	for _, d := range f.Dates {
-		if d.For == f.End && t.Ends != "" {
-			switch d.Kind {
-			case lease.MakingGoodBy:
-				return t.Ends >= d.On
-			case lease.HandBack:
-				return t.Ends > d.On
-			}
-		}
-	}
-	return false
 }
 
 // coming keeps, of the dates of a lease, those that are still to come for the end that is planned for, but the last safe day, which stands by itself. What follows the end is

@@ -62,12 +62,23 @@ func (s *Service) Programme(ctx context.Context, fitOut string, what timetable.W
 	return s.laid(p, what, from)
 }
 
+// laid is a programme as it stands today. What is kept was laid on some day, and is not written to.
 func (s *Service) laid(p planned, what timetable.WhatIf, from string) (*timetable.Timetable, error) {
-	today := calendar.DayOf(s.now())
+	f := lease.Of(p.register, p.plan, calendar.DayOf(s.now()))
 	start, ok := calendar.Day(from)
 	if !ok {
-		start = begins(p.register, p.plan, today)
+		start = begins(f)
 	}
+	t, err := s.kept(p, what, start)
+	if err != nil {
+		return nil, err
+	}
+	stands := *t
+	stands.Stand(f, p.register.FitOut.Calendar)
+	return &stands, nil
+}
+
+func (s *Service) kept(p planned, what timetable.WhatIf, start time.Time) (*timetable.Timetable, error) {
 	key := programmeKey{p.head, what, start.Format(time.DateOnly)}
 	s.programmes.mu.Lock()
 	defer s.programmes.mu.Unlock()
@@ -86,8 +97,8 @@ func (s *Service) laid(p planned, what timetable.WhatIf, from string) (*timetabl
 }
 
 // begins is the day on which a programme begins when nobody says.
-func begins(r *domain.Register, p *plan.Plan, today time.Time) time.Time {
-	f := lease.Of(r, p, today)
+func begins(f lease.Forecast) time.Time {
+	today, _ := calendar.Day(f.Today)
 	if f.LastSafeDay == nil || f.Work.Begun || f.LastSafeDay.DaysLeft < 0 {
 		return today
 	}
@@ -117,5 +128,11 @@ func leftToDo(r *domain.Register, p *plan.Plan) []strip.Step {
 
 // TimetableNow is the programme of a plan with what there is, begun when nobody says otherwise, as a document shows it.
 func TimetableNow(in reports.Input) (*timetable.Timetable, error) {
-	return Timetable(in.Register, in.Plan, timetable.WhatIf{}, begins(in.Register, in.Plan, calendar.DayOf(in.Now)))
+	f := lease.Of(in.Register, in.Plan, calendar.DayOf(in.Now))
+	t, err := Timetable(in.Register, in.Plan, timetable.WhatIf{}, begins(f))
+	if err != nil {
+		return nil, err
+	}
+	t.Stand(f, in.Register.FitOut.Calendar)
+	return t, nil
 }

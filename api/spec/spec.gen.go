@@ -2072,7 +2072,10 @@ type LeaseForecast struct {
 
 	// LastSafeDay One date that comes, and why it is that one.
 	LastSafeDay *LeaseDate `json:"last_safe_day,omitempty"`
-	Today       string     `json:"today"`
+
+	// OutBy the last day on which taking out may end, for the end that is planned for; not there where nothing is left to do or the lease has no end
+	OutBy *string `json:"out_by,omitempty"`
+	Today string  `json:"today"`
 
 	// Unknown what is not set and would change the dates, with the mend
 	Unknown  []string `json:"unknown"`
@@ -2833,6 +2836,9 @@ type ProblemError struct {
 
 // Programme What is left of a strip-out, laid on working days.
 type Programme struct {
+	// BeginOn the first day that mends the warnings; not there where none does or nothing is wrong
+	BeginOn *string `json:"begin_on,omitempty"`
+
 	// Bound why
 	Bound string `json:"bound"`
 
@@ -2845,6 +2851,9 @@ type Programme struct {
 	// Days every working day from the first to the last
 	Days []string `json:"days"`
 	Ends *string  `json:"ends,omitempty"`
+
+	// LatestStart the last day on which this programme may begin and end in time for the lease; not there where the lease has no end
+	LatestStart *string `json:"latest_start,omitempty"`
 
 	// Minutes of work from the start to the end
 	Minutes                 int `json:"minutes"`
@@ -2863,7 +2872,10 @@ type Programme struct {
 	// Steps in order of their start
 	Steps  []ProgrammeStep `json:"steps"`
 	Towers int             `json:"towers"`
-	WhatIf ProgrammeWhatIf `json:"what_if"`
+
+	// Warnings what is wrong with its days as they stand today: begins-in-the-past, begins-after-last-safe-day, ends-too-late
+	Warnings []Advice        `json:"warnings"`
+	WhatIf   ProgrammeWhatIf `json:"what_if"`
 
 	// Words the same for a foreman
 	Words       []string `json:"words"`

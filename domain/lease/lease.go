@@ -56,6 +56,7 @@ type Forecast struct {
 	Work        Work            `json:"work"`
 	End         Kind            `json:"end,omitempty"`           // break or expiry: what everything runs back from
 	LastSafeDay *Date           `json:"last_safe_day,omitempty"` // nil where nothing is left to take out, or the lease has no end
+	OutBy       string          `json:"out_by,omitempty"`        // the last day on which taking out may end, for the end that is planned for
 	Dates       []Date          `json:"dates"`                   // in order
 	Warnings    []domain.Advice `json:"warnings"`
 	Unknown     []string        `json:"unknown"` // what is not set and would change the dates, with the mend
@@ -75,12 +76,12 @@ func Backwards(t domain.Tenancy, c calendar.Calendar, w Work, today time.Time) F
 	f := Forecast{Today: today.Format(time.DateOnly), Work: w, Dates: []Date{}, Unknown: unknown(t, c)}
 	all := ends(t, today)
 	for i, e := range all {
-		chain := f.chain(e, t, c, w)
+		chain, outBy := f.chain(e, t, c, w)
 		if at := slices.IndexFunc(chain, func(d Date) bool { return d.Kind == LastSafeDay }); i > 0 && e.kind == BreakDate && at >= 0 {
 			chain[at].What += ", if the break is taken"
 		}
 		if i == 0 {
-			f.End = e.kind
+			f.End, f.OutBy = e.kind, outBy
 			if at := slices.IndexFunc(chain, func(d Date) bool { return d.Kind == LastSafeDay }); at >= 0 {
 				f.LastSafeDay = &chain[at]
 			}
@@ -122,8 +123,8 @@ func ends(t domain.Tenancy, today time.Time) []end {
 	return out
 }
 
-// chain is the dates of one end, from the end backwards.
-func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) []Date {
+// chain is the dates of one end, from the end backwards, and the last day on which taking out may end; "" where nothing is left to do.
+func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) ([]Date, string) {
 	by, back := e.on, fmt.Sprintf("the last working day up to the %s on %s", e.words(), words(e.on))
 	if e.vacant {
 		by = e.on.AddDate(0, 0, -1)
@@ -132,7 +133,7 @@ func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) [
 	handBack := c.OnOrBefore(by)
 	out := []Date{{Kind: e.kind, On: iso(e.on), What: e.title(), Because: e.because(t)}, {Kind: HandBack, On: iso(handBack), What: "Hand back the keys, everything out and made good", Because: back}}
 	if w.StripOutDays == 0 && w.MakingGoodDays == 0 {
-		return belong(out, e.kind)
+		return belong(out, e.kind), ""
 	}
 	done := c.Before(handBack, w.ContingencyDays)
 	dry := c.OnOrBefore(done.AddDate(0, 0, -w.CuringDays))
@@ -149,7 +150,7 @@ func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) [
 		safe := c.LatestStart(start, w.StripOutDays)
 		out = append(out, Date{Kind: LastSafeDay, On: iso(safe), What: w.lastSafe(), Because: w.because(e)})
 	}
-	return belong(out, e.kind)
+	return belong(out, e.kind), iso(start)
 }
 
 func belong(dates []Date, to Kind) []Date {

@@ -203,3 +203,22 @@ func empty(c calendar.Calendar, w lease.Work, start time.Time) time.Time {
 	}
 	return c.After(last, w.ContingencyDays)
 }
+
+// TestOutBy: by hand from TestBackwards's first case: making good begins on Mon 14, so taking out is over on Fri 11. Without making
+// good it is over when the days in hand begin, less the days to dry: Wed 16. Where nothing is to be taken out or made good, there is none.
+func TestOutBy(t *testing.T) {
+	t.Parallel()
+	ends := domain.Tenancy{Expiry: "2026-12-24", BreakDate: "2026-10-01"} // the break does not rule
+	for _, tt := range []struct {
+		work lease.Work
+		want string
+	}{
+		{lease.Work{StripOutDays: 5, MakingGoodDays: 3, CuringDays: 2, ContingencyDays: 4}, "2026-12-11"},
+		{lease.Work{StripOutDays: 5, CuringDays: 2, ContingencyDays: 4}, "2026-12-16"},
+		{lease.Work{ContingencyDays: 4}, ""},
+	} {
+		if got := lease.Backwards(ends, england, tt.work, day(t, "2026-09-01")).OutBy; got != tt.want {
+			t.Errorf("%+v: out by %q, want %q", tt.work, got, tt.want)
+		}
+	}
+}

@@ -7,6 +7,7 @@
 // Looking for
 //
 //   - making one, and what it holds: timetable.go
+//   - how it stands to today and the lease: standing.go
 //   - the sentences: words.go
 package timetable
 
@@ -63,6 +64,10 @@ type Timetable struct {
 	Short        []programme.Shortage `json:"short"`
 	Words        []string             `json:"words"`
 	DayNames     []string             `json:"days"` // every working day from the first to the last, ISO 8601
+
+	Warnings    []domain.Advice `json:"warnings"`               // what is wrong with its days: see Stand
+	LatestStart string          `json:"latest_start,omitempty"` // the last day on which this programme may begin; "" where the lease has no end
+	BeginOn     string          `json:"begin_on,omitempty"`     // the first day that mends the warnings, "" where none does
 }
 
 // How long the search goes on: a fixed amount of work, so that the same register gives the same programme everywhere.
@@ -94,7 +99,7 @@ func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf,
 	if err != nil {
 		return nil, err
 	}
-	t := &Timetable{Steps: []Entry{}, DayNames: []string{}, DayMinutes: days.MinutesADay(), BoundMinutes: found.Bound.Minutes, Bound: found.Bound.Because, People: means.People, Towers: means.Towers, WhatIf: what, Short: append([]programme.Shortage{}, short...)}
+	t := &Timetable{Steps: []Entry{}, DayNames: []string{}, Warnings: []domain.Advice{}, DayMinutes: days.MinutesADay(), BoundMinutes: found.Bound.Minutes, Bound: found.Bound.Because, People: means.People, Towers: means.Towers, WhatIf: what, Short: append([]programme.Shortage{}, short...)}
 	for i := range steps {
 		if s := &steps[i]; s.DurationMinutes > 0 {
 			t.Steps = append(t.Steps, Entry{Step: s.Number, Title: s.Title, Zone: s.Zone, People: s.People, Access: s.Access, Lift: s.InOneGo(),
