@@ -1533,6 +1533,9 @@ type Freeing struct {
 	// LetsGo for a fixing: what undoing it would let go of
 	LetsGo *string `json:"lets_go,omitempty"`
 
+	// Meanwhile what to mind until something stands in place of what was wanted: holes in a floor, a floor that lacks a part of what carried it
+	Meanwhile []string `json:"meanwhile"`
+
 	// NewPieces pieces that will not be fit to go back, or only shorter
 	NewPieces []string `json:"new_pieces"`
 
@@ -2929,12 +2932,20 @@ type ProvisionalSum struct {
 
 // PutBack One step of putting back.
 type PutBack struct {
+	// Access what it is reached from: floor, steps or tower
+	Access   string   `json:"access"`
+	Cautions []string `json:"cautions"`
+
 	// Elements in the order in which they go back
 	Elements      []string       `json:"elements"`
 	Fixings       []FixingsAgain `json:"fixings"`
 	Number        int            `json:"number"`
+	People        int            `json:"people"`
 	PersonMinutes int            `json:"person_minutes"`
 	Title         string         `json:"title"`
+
+	// Who who does it where the crew may not: a licensed electrician
+	Who *string `json:"who,omitempty"`
 }
 
 // Reading What a workbook that came back would say. Differences are shown and never taken.

@@ -2,7 +2,6 @@ package freeing
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -16,11 +15,15 @@ import (
 
 // Back is one step of putting back.
 type Back struct {
-	Number        int      `json:"number"`
-	Title         string   `json:"title"`
-	Elements      []string `json:"elements" jsonschema_description:"in the order in which they go back"`
-	Fixings       []Again  `json:"fixings"`
-	PersonMinutes int      `json:"person_minutes"`
+	Number        int          `json:"number"`
+	Title         string       `json:"title"`
+	Elements      []string     `json:"elements" jsonschema_description:"in the order in which they go back"`
+	Fixings       []Again      `json:"fixings"`
+	People        int          `json:"people"`
+	Access        strip.Access `json:"access"`
+	Who           string       `json:"who,omitempty" jsonschema_description:"who does it where the crew may not"`
+	PersonMinutes int          `json:"person_minutes"`
+	Cautions      []string     `json:"cautions"`
 }
 
 // Again is fixings of one type that go in again, and how many of them have to be new.
@@ -36,7 +39,7 @@ type Again struct {
 // putBack fills what goes back: what came out less what was wanted, in the reverse of the order.
 func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 	homeless := g.homeless(a.Out, wanted)
-	g.unsound(a.Out, wanted, homeless)
+	g.unsound(a, wanted, homeless)
 	a.StaysOut = []string{}
 	for _, code := range a.Out {
 		if homeless[code] {
@@ -75,37 +78,58 @@ func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 
 // back is the reverse of one step; any is false where nothing of it goes back.
 func (g *Ground) back(s *strip.Step, goesBack func(string) bool) (b Back, any bool) {
-	b.Elements, b.Fixings = []string{}, []Again{}
+	b = Back{Elements: []string{}, Fixings: []Again{}, People: s.People, Access: s.Access, Who: s.Who, Cautions: append([]string{}, s.BothWays...)}
 	for _, code := range slices.Backward(s.Elements) {
 		if goesBack(code) {
 			b.Elements = append(b.Elements, code)
 		}
 	}
-	names := fewer(b.Elements)
 	rates := g.graph.Register.Catalogue.WorkRates
-	switch s.Kind {
-	case strip.MakeDead:
-		b.Title = "Have the services put on again and tested by a licensed person: " + names
+	times := func(rate string) int { return int(math.Ceil(rates[rate].Minutes * float64(len(b.Elements)))) }
+	switch {
+	case s.Kind == strip.MakeDead:
+		b.Title = "Have the services put on again and tested"
 		return b, len(b.Elements) > 0
-	case strip.Prop:
-		b.Title, b.PersonMinutes = "Strike the props of "+names, int(math.Ceil(rates["prop-strike"].Minutes*float64(len(b.Elements))))
+	case s.ByBatten():
+		b.Title, b.PersonMinutes = "Take away the battens", times("stay-strike")
 		return b, len(b.Elements) > 0
-	case strip.StrikeProp:
-		b.Title, b.PersonMinutes = "Set the props of "+names+" again", int(math.Ceil(rates["prop-set"].Minutes*float64(len(b.Elements))))
+	case s.Kind == strip.Prop:
+		b.Title, b.PersonMinutes = "Strike the props", times("prop-strike")
+		b.Cautions = append(b.Cautions, "whoever designed the props says when they may go; nobody below while they are eased")
+		return b, len(b.Elements) > 0
+	case s.Kind == strip.StrikeProp && s.Tool != "props":
+		b.Title, b.PersonMinutes = "Stay with battens again", times("stay-set")
+		return b, len(b.Elements) > 0
+	case s.Kind == strip.StrikeProp:
+		b.Title, b.PersonMinutes = "Set the props again", times("prop-set")
+		b.Cautions = append(b.Cautions, "designed and checked by a competent person; nobody below what is not propped yet")
 		return b, len(b.Elements) > 0
 	}
 	cost := g.fixBack(s, &b, goesBack)
 	if len(s.Elements) == 0 {
-		b.Title = "Fix again: " + s.Title[len("Undo "):]
-		b.PersonMinutes = minutes(cost)
+		b.Title, b.PersonMinutes = "Fix again what stood on props: "+g.fixedTo(s), minutes(cost)
 		return b, len(b.Fixings) > 0
 	}
-	b.Title = "Put back " + names
+	b.Title = "Put back " + strip.Counted(g.graph.Register, b.Elements)
 	for _, n := range g.nodesOf(b.Elements) {
 		cost += thousandths(handling(g.graph, n))
 	}
 	b.PersonMinutes = minutes(cost)
 	return b, len(b.Elements) > 0
+}
+
+// fixedTo says what a step of undoing alone undid.
+func (g *Ground) fixedTo(s *strip.Step) string {
+	var held, into []string
+	for _, w := range s.Fixings {
+		for _, code := range w.Codes {
+			f := &g.graph.Register.Fixings[domain.Place(g.graph.Links.Fixings, code)]
+			held, into = append(held, f.Holds), append(into, f.IntoElement)
+		}
+	}
+	slices.Sort(held)
+	slices.Sort(into)
+	return strings.Join(slices.Compact(held), ", ") + " to " + strings.Join(slices.Compact(into), ", ")
 }
 
 // fixBack adds the fixings of a step whose piece stands again, and returns what putting them in costs.
@@ -184,8 +208,8 @@ func (g *Ground) homeless(out []string, wanted map[string]bool) map[string]bool 
 
 // unsound adds to the homeless what would hang on one end, span further under a load, or lie on less than it did, if it went
 // back while what was wanted is away: nobody lays a deck over the place of a joist, or a shelf on one of its two brackets.
-func (g *Ground) unsound(out []string, wanted, homeless map[string]bool) {
-	r := g.graph.Register
+func (g *Ground) unsound(a *Answer, wanted, homeless map[string]bool) {
+	r, out, above := g.graph.Register, a.Out, g.carriedUp()
 	away := func(code string) bool { return wanted[code] || homeless[code] }
 	for found := true; found; {
 		found = false
@@ -199,9 +223,29 @@ func (g *Ground) unsound(out []string, wanted, homeless map[string]bool) {
 				stay(r.Elements[b.Element].Code)
 			}
 		}
-		for i := range r.Relations {
-			if x := &r.Relations[i]; x.Kind == domain.BearsOn && !x.Struck && away(x.To) {
+		for i := range r.Relations { // a seal seals nothing without what it is on
+			if x := &r.Relations[i]; (x.Kind == domain.BearsOn || x.Kind == domain.Seals) && !x.Struck && away(x.To) {
 				stay(x.From)
+			}
+		}
+		for i := range a.Steps { // no deck is laid again on joists that wait on props
+			s := &a.Steps[i]
+			if s.Kind != strip.Prop || s.ByBatten() || !slices.ContainsFunc(s.Before, away) {
+				continue
+			}
+			for _, n := range g.nodesOf(s.Elements) {
+				for _, up := range above(n) {
+					for _, e := range g.graph.Elements(up) {
+						stay(r.Elements[e].Code)
+					}
+				}
+			}
+		}
+		for _, n := range g.nodesOf(out) {
+			if g.halfHeld(n, away) {
+				for _, e := range g.graph.Elements(n) {
+					stay(r.Elements[e].Code)
+				}
 			}
 		}
 		left := *r
@@ -220,6 +264,41 @@ func (g *Ground) unsound(out []string, wanted, homeless map[string]bool) {
 			stay(code)
 		}
 	}
+}
+
+// carriedUp answers what a piece carries, by however many steps.
+func (g *Ground) carriedUp() func(n int32) []int32 {
+	carried := map[int32][]int32{}
+	for _, a := range g.graph.Arcs {
+		if a.Reason == release.Carried {
+			carried[a.After] = append(carried[a.After], a.Before)
+		}
+	}
+	return func(n int32) []int32 {
+		out := []int32{n}
+		for i := 0; i < len(out); i++ {
+			for _, up := range carried[out[i]] {
+				if !slices.Contains(out, up) {
+					out = append(out, up)
+				}
+			}
+		}
+		return out[1:]
+	}
+}
+
+// halfHeld reports whether half or less of what holds a piece could go in again while some pieces are away: a nogging with one end
+// to nothing, a door set on one jamb, a cable on two clips of fourteen. Nobody hangs it there (common practice, no source).
+func (g *Ground) halfHeld(n int32, away func(code string) bool) bool {
+	all, again := 0, 0
+	for _, i := range g.graph.Fixings(n) {
+		f := &g.graph.Register.Fixings[i]
+		all += f.Count
+		if !away(f.Holds) && !away(f.IntoElement) {
+			again += f.Count
+		}
+	}
+	return 2*again <= all && again < all
 }
 
 // onHost reports whether something of the landlord's holds a piece, by a fixing, or because it rests there.
@@ -250,13 +329,4 @@ func (g *Ground) nodesOf(codes []string) []int32 {
 		}
 	}
 	return out
-}
-
-// fewer names codes, the first few in full.
-func fewer(codes []string) string {
-	const most = 6
-	if len(codes) <= most {
-		return strings.Join(codes, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(codes[:most], ", "), len(codes)-most)
 }

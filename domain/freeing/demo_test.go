@@ -51,7 +51,7 @@ func TestDemo(t *testing.T) {
 	}{
 		{"a cable on clips", freeing.Target{Element: "E1-V1"}, []string{"E1-V1"}, nil, nil, nil, 1},
 		{"a pipe under the roof that nothing hides", freeing.Target{Element: "SPR1"}, nil, []string{"SPR1"}, nil, nil, 0},
-		{"a stud: the boards on it and its noggings, no other stud", freeing.Target{Element: "W1-S5"}, []string{"W1-S5", "W1-B2a", "W1-B2b", "W1-N4", "W1-N5"}, []string{"W1-S4", "W1-S6", "W1-SP1"}, nil, []string{"W1-B2a", "W1-B2b", "W1-N4"}, 24},
+		{"a stud: the boards on it and its noggings, no other stud", freeing.Target{Element: "W1-S5"}, []string{"W1-S5", "W1-B2a", "W1-B2b", "W1-N4", "W1-N5"}, []string{"W1-S4", "W1-S6", "W1-SP1"}, nil, []string{"W1-B2a", "W1-B2b"}, 24},
 		{"the nails of a hanger, which are to be seen", freeing.Target{Fixing: "M1-F90"}, nil, nil, nil, nil, 0},
 		{"board screws behind the skirting, which the board's own leaving waits for in any case", freeing.Target{Fixing: "W1-F93"}, []string{"T1-TR1"}, []string{"W1-B1a", "T1-TR2"}, nil, []string{"T1-TR1"}, 2},
 		{"a hanger: the joist on props, the deck stays", freeing.Target{Element: "M1-HG19"}, []string{"M1-HG19"}, []string{"M1-J6", "M1-DK1"}, []string{"M1-J6"}, nil, 1},
@@ -184,6 +184,109 @@ func TestBackOnLess(t *testing.T) {
 	}
 	if len(a.OnOneEnd) == 0 || len(a.StaysOut) == 0 {
 		t.Errorf("on one end %v, stays out %v: want some of both", a.OnOneEnd, a.StaysOut)
+	}
+}
+
+// TestBackIsHeld: nothing goes back that could be fixed at one end only, or with half of what held it or less; no seal without
+// what it is on, no service put on again that stays out, and no deck on joists whose props stay.
+func TestBackIsHeld(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	ground, err := freeing.New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		name   string
+		target freeing.Target
+		stays  []string
+	}{
+		{"a stud: its noggings have one end to nothing", freeing.Target{Element: "W1-S5"}, []string{"W1-N4", "W1-N5"}},
+		{"the slab: a door set would hang on one jamb, a cable on two clips of fourteen, a seal on no wall", freeing.Target{Host: "SLAB2"},
+			[]string{"D1-D1", "E1-V1", "Q2-SL1", "M1-HG17", "W3-B10a", "W3-N12"}},
+		{"a joist: its strutting", freeing.Target{Element: "M1-J6"}, []string{"M1-SU1", "M1-SU2"}},
+		{"a beam: no deck on joists that wait on props", freeing.Target{Element: "M1-BM1"}, []string{"M1-DK5", "M1-DK15"}},
+	} {
+		a, err := ground.Free(tt.target, freeing.UsualWork)
+		if err != nil {
+			t.Fatal(err)
+		}
+		away := slices.Concat(a.Wanted, a.StaysOut)
+		for _, code := range tt.stays {
+			if !slices.Contains(a.StaysOut, code) {
+				t.Errorf("%s: %s goes back", tt.name, code)
+			}
+		}
+		for _, b := range a.Back {
+			if b.People < 1 || b.Access == "" {
+				t.Errorf("%s: %q has no people or access", tt.name, b.Title)
+			}
+			for _, code := range b.Elements {
+				if slices.Contains(away, code) {
+					t.Errorf("%s: %s stays out, and %q", tt.name, code, b.Title)
+				}
+			}
+		}
+	}
+}
+
+// TestMeanwhile: holes in a floor that is walked on again are named, and what it lacks of what carried it.
+func TestMeanwhile(t *testing.T) {
+	t.Parallel()
+	ground, err := freeing.New(demo(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct {
+		element string
+		want    []string // what each line names, in order
+	}{
+		{"M1-DK5", []string{"open holes where M1-DK5 came out"}},
+		{"M1-J1", []string{"open holes where M1-DK5, M1-DK12 came out", "without M1-J1:"}},
+		{"M1-P2", []string{"without M1-P2:"}},
+		{"W3-S6", []string{"without W3-S6:"}},
+		{"W1-S5", nil},
+		{"M1-GR1", nil},
+	} {
+		a, err := ground.Free(freeing.Target{Element: tt.element}, freeing.UsualWork)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(a.Meanwhile) != len(tt.want) {
+			t.Errorf("%s out: %q, want %d lines", tt.element, a.Meanwhile, len(tt.want))
+			continue
+		}
+		for i, want := range tt.want {
+			if !strings.Contains(a.Meanwhile[i], want) {
+				t.Errorf("%s out: %q, want %q in it", tt.element, a.Meanwhile[i], want)
+			}
+		}
+	}
+}
+
+// TestBattensBack: battens come off at the minutes of battens, and are not called props.
+func TestBattensBack(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	ground, err := freeing.New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := ground.Free(freeing.Target{Element: "W4-S3"}, freeing.UsualWork)
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := false
+	for _, b := range a.Back {
+		if b.Title == "Take away the battens" {
+			seen = true
+			if want := int(r.Catalogue.WorkRates["stay-strike"].Minutes) * len(b.Elements); b.PersonMinutes != want {
+				t.Errorf("%d battens come off in %d min, want %d", len(b.Elements), b.PersonMinutes, want)
+			}
+		}
+	}
+	if !seen {
+		t.Error("no battens came off")
 	}
 }
 

@@ -96,6 +96,7 @@ func (g *Ground) answer(goal goal, c *chosen, steps []strip.Step) Answer {
 	}
 	slices.Sort(a.Propped)
 	g.putBack(&a, wanted)
+	a.Meanwhile = g.meanwhile(&a)
 	a.Falls = append([]string{}, replay.Falls(r, a.Wanted)...)
 	a.OnOneEnd = append([]string{}, replay.Tips(r, a.Wanted)...)
 	if goal.bare >= 0 {

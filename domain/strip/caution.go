@@ -12,9 +12,9 @@ import (
 // fallMm is the height from which an exclusion zone below is asked for (common practice, no source).
 const fallMm = 2000
 
-// cautions says in plain words what could hurt or spoil, each once.
+// cautions says in plain words what could hurt or spoil, each once, and notes which of it holds for putting back too.
 func (p *planner) cautions(nodes []int32, s *Step, key runKey) []string {
-	out := s.Cautions
+	out, heavy := s.Cautions, len(s.Cautions)
 	add := func(format string, args ...any) {
 		if line := fmt.Sprintf(format, args...); !slices.Contains(out, line) {
 			out = append(out, line)
@@ -31,17 +31,19 @@ func (p *planner) cautions(nodes []int32, s *Step, key runKey) []string {
 	if s.Provisional {
 		add("nobody has seen all of these pieces or fixings: open carefully, log what is found, and stop if it is not as planned")
 	}
-	if line := p.heightCaution(nodes, s, key); line != "" {
-		add("%s", line)
-	}
 	if s.Who != "" {
 		add("by a %s, not by the crew: test again at the place of work before the first cut", s.Who)
+	}
+	undoing := len(out)
+	if line := p.heightCaution(nodes, s, key); line != "" {
+		add("%s", line)
 	}
 	for _, n := range nodes {
 		for _, i := range p.graph.Elements(n) {
 			p.pieceCautions(&p.r.Elements[i], add)
 		}
 	}
+	s.BothWays = slices.Concat(out[:heavy], out[undoing:])
 	return out
 }
 

@@ -106,13 +106,16 @@ func (p *props) toStrike() []int32 {
 	return out
 }
 
+// battenTools are what a light piece is stayed with.
+const battenTools = "batten and driver"
+
 // propStep writes the step that props what would stand unheld once a piece leaves. What one person could hold is stayed
 // with a batten, which needs no design.
 func (p *planner) propStep(need []int32, leaving int32) {
 	before := slices.DeleteFunc(p.props.waiting(need), func(n int32) bool { return !p.happens(n) })
 	if p.light(need) {
 		s := p.propWork(Prop, need, "stay-set", len(need))
-		s.Tool, s.Stand = "batten and driver", "on the floor beside it"
+		s.Tool, s.Stand = battenTools, "on the floor beside it"
 		s.Before = p.codes(before)
 		s.Title = "Stay " + p.list(need) + " with a batten before " + p.graph.Nodes[leaving].Code + " leaves"
 		s.Holds = []Hold{{Kind: "temporary-support", Who: "foreman",

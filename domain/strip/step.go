@@ -40,6 +40,7 @@ type Step struct {
 	Holds           []Hold       `json:"holds,omitempty"`
 	Cautions        []string     `json:"cautions,omitempty"`
 	Heavy           []Heavy      `json:"-"` // what of it is over the guideline figures; words are among the cautions
+	BothWays        []string     `json:"-"` // of the cautions those that hold for putting the pieces back too
 	Opens           []string     `json:"open_to_view,omitempty"`
 	Lift            bool         `json:"lift,omitempty" jsonschema_description:"a set laid down whole, a beam, or a piece over the guideline figure: never stopped half way"`
 	Short           int          `json:"people_short,omitempty" jsonschema_description:"how many more people it asks for than the crew has"`
@@ -87,6 +88,9 @@ type Hold struct {
 	Text string `json:"text"`
 	Who  string `json:"who" jsonschema_description:"who signs it"`
 }
+
+// ByBatten reports whether a step of support stays light pieces with battens, rather than props them.
+func (s *Step) ByBatten() bool { return s.Kind == Prop && s.Tool == battenTools }
 
 // Access is what the crew reaches the work from.
 type Access string

@@ -223,6 +223,20 @@ func (p *planner) title(nodes []int32, key runKey) string {
 	return title
 }
 
+// Counted says how many pieces of which kind some codes are: "13 deck boards", or "7 pieces" where they differ.
+func Counted(r *domain.Register, codes []string) string {
+	kind := domain.ElementKind("")
+	for i := range r.Elements {
+		if e := &r.Elements[i]; slices.Contains(codes, e.Code) {
+			if kind != "" && kind != e.Kind {
+				return strconv.Itoa(len(codes)) + " pieces"
+			}
+			kind = e.Kind
+		}
+	}
+	return strconv.Itoa(len(codes)) + " " + plainKind(kind, len(codes))
+}
+
 // plainKind is a kind as one says it: "sole plates", "door leaf".
 func plainKind(kind domain.ElementKind, n int) string {
 	word := strings.ReplaceAll(string(kind), "-", " ")

@@ -1,0 +1,80 @@
+package freeing
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"unpick/domain"
+)
+
+// meanwhile says what to mind once all is put back that can be, and for as long as what was wanted is away: holes in a floor
+// that is walked on again, and a floor that lacks a part of what carries it.
+func (g *Ground) meanwhile(a *Answer) []string {
+	r := g.graph.Register
+	var away []string // out, or on its way back only later
+	for _, code := range slices.Concat(a.Wanted, a.StaysOut) {
+		if slices.Contains(a.Out, code) {
+			away = append(away, code)
+		}
+	}
+	slices.Sort(away)
+	away = slices.Compact(away)
+	walked, holes := map[string]bool{}, map[string][]string{} // by assembly: a board of its deck is down, and which are not
+	for i := range r.Elements {
+		switch e := &r.Elements[i]; {
+		case e.Kind != domain.DeckBoard || !e.IsInPlace():
+		case slices.Contains(away, e.Code):
+			holes[e.Assembly] = append(holes[e.Assembly], e.Code)
+		default:
+			walked[e.Assembly] = true
+		}
+	}
+	short := g.underFloors(away)
+	out := []string{}
+	for _, x := range r.Assemblies {
+		if !walked[x.Code] {
+			continue
+		}
+		floor := x.Code + " " + x.Name
+		if h := holes[x.Code]; len(h) > 0 {
+			out = append(out, fmt.Sprintf("%s has open holes where %s came out: guard them or plank them over, with something that cannot be kicked off, before anybody is on it", floor, few(h)))
+		}
+		if s := short[x.Code]; len(s) > 0 {
+			out = append(out, fmt.Sprintf("%s is not carried as it was built without %s: a competent person says what it may bear before anybody works on it or under it", floor, few(s)))
+		}
+	}
+	return out
+}
+
+// underFloors are by assembly of a deck board that is down the pieces that are away and carried it, by however many steps, and
+// what of the structure of its own assembly is away: one of two joists side by side carries too, though no board lies on it.
+func (g *Ground) underFloors(away []string) map[string][]string {
+	above, out := g.carriedUp(), map[string][]string{}
+	add := func(assembly string, n int32) {
+		if code := g.graph.Nodes[n].Code; !slices.Contains(out[assembly], code) {
+			out[assembly] = append(out[assembly], code)
+		}
+	}
+	for _, n := range g.nodesOf(away) {
+		switch e := &g.graph.Register.Elements[g.graph.Elements(n)[0]]; e.Kind {
+		case domain.Beam, domain.Joist, domain.Trimmer, domain.WallPlate, domain.Post:
+			add(e.Assembly, n)
+		}
+		for _, up := range above(n) {
+			if e := &g.graph.Register.Elements[g.graph.Elements(up)[0]]; e.Kind == domain.DeckBoard && !slices.Contains(away, e.Code) {
+				add(e.Assembly, n)
+			}
+		}
+	}
+	return out
+}
+
+// few names codes, the first few in full.
+func few(codes []string) string {
+	const most = 6
+	if len(codes) <= most {
+		return strings.Join(codes, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(codes[:most], ", "), len(codes)-most)
+}
