@@ -57,6 +57,17 @@ func TestProgrammePage(t *testing.T) {
 			t.Errorf("%s: the page does not say %q", query, says)
 		}
 	}
+	asked := string(s.want(200, get, at+"/strip-out/programme?/more_people=2&/from=2029-01-08", nil).body)
+	for _, want := range []string{"What more would save", "<strong>2 more people</strong>", ">1 more person</a>", ">1 more tower</a>", ">Saturdays</a>", "Saves 2 working days: 3 instead of 5, done on Wed 10 Jan 2029 instead of Fri 12 Jan 2029.", "%2Ffrom=2029-01-08&amp;%2Fsaturdays=on"} {
+		if !strings.Contains(asked, want) {
+			t.Errorf("with two more people the page has no %q", want)
+		}
+	}
+	var beside spec.Programme
+	s.want(200, get, base+"/WREN-PRESS/programme?from=2029-01-08&more_people=2", nil).into(t, &beside)
+	if len(beside.Beside) != 4 || beside.Beside[0].WhatIf != beside.WhatIf || beside.Beside[0].Ends != *beside.Ends || beside.Beside[0].WorkingDaysSaved != 2 || beside.Beside[0].Minutes != beside.Minutes {
+		t.Errorf("with two more people the API has beside it %+v", beside.Beside)
+	}
 	if list := string(s.want(200, get, at+"/strip-out", nil).body); !strings.Contains(list, at+"/strip-out/programme") {
 		t.Error("the strip-out has no way to its programme")
 	}

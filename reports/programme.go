@@ -84,3 +84,14 @@ func programmeWords(t *timetable.Timetable) string {
 	}
 	return strings.Join(t.Words, " ")
 }
+
+// moreFacts are what more of something would save, for the cover.
+func (in Input) moreFacts() []fact {
+	var out []fact
+	if in.Timetable != nil {
+		for _, b := range in.Timetable.Beside {
+			out = append(out, fact{"With " + b.What, b.Words})
+		}
+	}
+	return out
+}

@@ -17,17 +17,18 @@ import (
 func StripOut(w io.Writer, in Input) error {
 	b := newBook(in, "Strip-out sequence")
 	s := in.Plan.Sequence
-	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", append(slices.Concat(b.in.stopFacts(), b.in.daysFacts()), []fact{
+	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", slices.Concat(b.in.stopFacts(), b.in.daysFacts(), []fact{
 		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
 		{"How long", b.in.howLong()},
 		{"Clock times", "hours worked, one after the other: each break moves what follows on by as long as it lasts"},
 		{"Programme", programmeWords(in.Timetable)},
+	}, b.in.moreFacts(), []fact{
 		{"Changeovers", s.Changeovers.Words()},
 		{"Alternatives", s.Alternatives.Words()},
 		{"On paper", "all sheets but the rows of \"" + everyReason + "\", which is for checking on a screen; \"Why this order\" has the reasons step by step"},
 		{"Replay", b.in.replayWords()},
-	}...))
+	}))
 	b.planSheet()
 	b.steps(s.Steps)
 	b.holdsToSign(s.Steps)

@@ -3,6 +3,7 @@ package pages
 import (
 	"html/template"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -21,8 +22,16 @@ type programme struct {
 	Rooms     template.HTML        // when each room is worked on: written by our own drawing package, which escapes every word
 	Days      []dayBars
 	Dates     lease.Forecast
+	More      []more // what more of something would save
 	Mend      string // the address of the same begun on a day that mends the warnings, "" where there is none
 	Unplanned string
+}
+
+// more is what more of something would save, and the address of its programme.
+type more struct {
+	timetable.Beside
+	Link  string
+	Shown bool // it is the one on this page
 }
 
 // dayBars is one day of the programme, hour by hour.
@@ -62,9 +71,10 @@ func (p *Pages) Programme(c echo.Context) error {
 		return p.refuse(c, err, show)
 	}
 	if page.Table.BeginOn != "" {
-		q := c.QueryParams()
-		q.Set("/from", page.Table.BeginOn)
-		page.Mend = at(f.Code, "strip-out", "programme") + "?" + q.Encode()
+		page.Mend = programmeAddress(f.Code, what, page.Table.BeginOn)
+	}
+	for _, b := range page.Table.Beside {
+		page.More = append(page.More, more{b, programmeAddress(f.Code, b.WhatIf, from), b.WhatIf == what})
 	}
 	if err := page.draw(width(c)); err != nil {
 		return err
@@ -89,6 +99,24 @@ func (p *programme) draw(widthPx int) error {
 		p.Days = append(p.Days, dayBars{on, template.HTML(bars)})
 	}
 	return nil
+}
+
+// programmeAddress is the page of a programme that begins on a day, "" where nobody says.
+func programmeAddress(fitOut string, what timetable.WhatIf, from string) string {
+	q := url.Values{}
+	add := func(name, value string, said bool) {
+		if said {
+			q.Set(name, value)
+		}
+	}
+	add("/from", from, from != "")
+	add("/more_people", strconv.Itoa(what.People), what.People > 0)
+	add("/more_towers", strconv.Itoa(what.Towers), what.Towers > 0)
+	add("/saturdays", "on", what.Saturdays)
+	if len(q) == 0 {
+		return at(fitOut, "strip-out", "programme")
+	}
+	return at(fitOut, "strip-out", "programme") + "?" + q.Encode()
 }
 
 // programmeForm asks what if. Nothing is stored: it is sent as an address that can be kept.

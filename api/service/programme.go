@@ -31,7 +31,7 @@ type programmeKey struct {
 	from string
 }
 
-const mostProgrammes = 32
+const mostProgrammes = 64
 
 // How much more a programme may be asked about: beyond this nobody works in one unit.
 const (
@@ -69,23 +69,50 @@ func (s *Service) laid(p planned, what timetable.WhatIf, from string) (*timetabl
 	if !ok {
 		start = begins(f)
 	}
-	t, err := s.kept(p, what, start)
+	return standing(p.register.FitOut.Calendar, f, what, func(base *timetable.Timetable, what timetable.WhatIf) (*timetable.Timetable, error) {
+		return s.kept(p, base, what, start)
+	})
+}
+
+// standing is a programme as it stands by a forecast, with what more would save beside it. lay lays one, beside the one
+// with what there is where that is not nil; what it answers is not written to.
+func standing(c domain.Calendar, f lease.Forecast, what timetable.WhatIf, lay func(*timetable.Timetable, timetable.WhatIf) (*timetable.Timetable, error)) (*timetable.Timetable, error) {
+	laid, err := lay(nil, timetable.WhatIf{})
 	if err != nil {
 		return nil, err
 	}
-	stands := *t
-	stands.Stand(f, p.register.FitOut.Calendar)
-	return &stands, nil
+	base := *laid
+	base.Stand(f, c)
+	out, asked := base, timetable.AlwaysAsked()
+	if what.More() && !slices.Contains(asked, what) {
+		asked = slices.Insert(asked, 0, what)
+	}
+	var beside []timetable.Beside
+	for _, w := range asked {
+		if laid, err = lay(&base, w); err != nil {
+			return nil, err
+		}
+		more := *laid
+		more.Stand(f, c)
+		if w == what {
+			out = more
+		}
+		if len(base.Steps) > 0 {
+			beside = append(beside, timetable.Compare(&base, &more, f, c))
+		}
+	}
+	out.Beside = append([]timetable.Beside{}, beside...)
+	return &out, nil
 }
 
-func (s *Service) kept(p planned, what timetable.WhatIf, start time.Time) (*timetable.Timetable, error) {
+func (s *Service) kept(p planned, base *timetable.Timetable, what timetable.WhatIf, start time.Time) (*timetable.Timetable, error) {
 	key := programmeKey{p.head, what, start.Format(time.DateOnly)}
 	s.programmes.mu.Lock()
 	defer s.programmes.mu.Unlock()
 	if t := s.programmes.kept[key]; t != nil {
 		return t, nil
 	}
-	t, err := Timetable(p.register, p.plan, what, start)
+	t, err := beside(base, p.register, p.plan, what, start)
 	if err != nil {
 		return nil, err
 	}
@@ -106,9 +133,9 @@ func begins(f lease.Forecast) time.Time {
 	return safe
 }
 
-// Timetable lays what a plan leaves to do on days.
-func Timetable(r *domain.Register, p *plan.Plan, what timetable.WhatIf, from time.Time) (*timetable.Timetable, error) {
-	t, err := timetable.Make(release.Build(r.Leaving()), leftToDo(r, p), r, what, from)
+// beside lays what a plan leaves to do on days, beside base where that is not nil.
+func beside(base *timetable.Timetable, r *domain.Register, p *plan.Plan, what timetable.WhatIf, from time.Time) (*timetable.Timetable, error) {
+	t, err := timetable.MakeBeside(base, release.Build(r.Leaving()), leftToDo(r, p), r, what, from)
 	if err != nil {
 		return nil, fmt.Errorf("laying the programme of %s on days: %w", r.FitOut.Code, err)
 	}
@@ -129,10 +156,7 @@ func leftToDo(r *domain.Register, p *plan.Plan) []strip.Step {
 // TimetableNow is the programme of a plan with what there is, begun when nobody says otherwise, as a document shows it.
 func TimetableNow(in reports.Input) (*timetable.Timetable, error) {
 	f := lease.Of(in.Register, in.Plan, calendar.DayOf(in.Now))
-	t, err := Timetable(in.Register, in.Plan, timetable.WhatIf{}, begins(f))
-	if err != nil {
-		return nil, err
-	}
-	t.Stand(f, in.Register.FitOut.Calendar)
-	return t, nil
+	return standing(in.Register.FitOut.Calendar, f, timetable.WhatIf{}, func(base *timetable.Timetable, what timetable.WhatIf) (*timetable.Timetable, error) {
+		return beside(base, in.Register, in.Plan, what, begins(f))
+	})
 }

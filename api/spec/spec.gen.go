@@ -2842,6 +2842,9 @@ type Programme struct {
 	// BeginOn the first day that mends the warnings; not there where none does or nothing is wrong
 	BeginOn *string `json:"begin_on,omitempty"`
 
+	// Beside what more would save beside the programme with what there is that begins on the same day: one more person, one more tower, Saturdays, and first what was asked where that is another; none where nothing is left
+	Beside []ProgrammeBeside `json:"beside"`
+
 	// Bound why
 	Bound string `json:"bound"`
 
@@ -2883,6 +2886,31 @@ type Programme struct {
 	// Words the same for a foreman
 	Words       []string `json:"words"`
 	WorkingDays int      `json:"working_days"`
+}
+
+// ProgrammeBeside defines model for ProgrammeBeside.
+type ProgrammeBeside struct {
+	// DaysSooner of the calendar, from the one last day to the other
+	DaysSooner int `json:"days_sooner"`
+
+	// Ends ISO 8601
+	Ends string `json:"ends"`
+
+	// LatestStart the last day on which it may begin and end in time for the lease
+	LatestStart *string `json:"latest_start,omitempty"`
+
+	// Minutes of work from the start to the end
+	Minutes      int `json:"minutes"`
+	MinutesSaved int `json:"minutes_saved"`
+
+	// What in words: 1 more person
+	What   string          `json:"what"`
+	WhatIf ProgrammeWhatIf `json:"what_if"`
+
+	// Words what it saves, why nothing where it saves nothing, and what that comes to against the lease
+	Words            string `json:"words"`
+	WorkingDays      int    `json:"working_days"`
+	WorkingDaysSaved int    `json:"working_days_saved"`
 }
 
 // ProgrammeShortage defines model for ProgrammeShortage.

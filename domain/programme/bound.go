@@ -11,12 +11,18 @@ type Bound struct {
 	Because string `json:"because"`
 }
 
+// What a bound without search rests on: ByWork stands before the code of a resource.
+const (
+	ByChain = "the longest chain of work that waits for work"
+	ByWork  = "the work of "
+)
+
 // chainBound is the longest chain of activities that wait for each other, as if everybody were always there.
 func (w *network) chainBound() Bound {
 	if w.n == 0 {
 		return Bound{Because: "nothing to do"}
 	}
-	return Bound{Minutes: int(slices.Max(w.tail)) * w.step, Because: "the longest chain of work that waits for work"}
+	return Bound{Minutes: int(slices.Max(w.tail)) * w.step, Because: ByChain}
 }
 
 // workBound is the best over resources and over sets of activities of: nothing of the set can start before its
@@ -49,7 +55,7 @@ func (w *network) workBound(p *Problem) Bound {
 				work += int64(amount) * int64(w.duration[i])
 				full := (work + int64(capacity) - 1) / int64(capacity)
 				if minutes := (int(w.head[i]) + int(full) + int(least)) * w.step; minutes > best.Minutes {
-					best = Bound{Minutes: minutes, Because: "the work of " + p.Resources[r].Code}
+					best = Bound{Minutes: minutes, Because: ByWork + p.Resources[r].Code}
 				}
 			}
 		}

@@ -2,6 +2,7 @@ package timetable
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"unpick/domain"
@@ -19,8 +20,8 @@ const (
 // Stand says how a programme that was laid stands to the day on which the forecast was made, and to the lease: the last
 // day on which it may begin, what is wrong with its days, and the first day that would mend it. The last safe day is counted
 // one step after the other, so a programme that begins after it may still end in time, with nothing in hand for steps that wait.
+// It is called once, on a copy of what was laid.
 func (t *Timetable) Stand(f lease.Forecast, c domain.Calendar) {
-	t.Warnings, t.LatestStart, t.BeginOn = []domain.Advice{}, "", ""
 	if len(t.Steps) == 0 {
 		return
 	}
@@ -32,6 +33,7 @@ func (t *Timetable) Stand(f lease.Forecast, c domain.Calendar) {
 	soonest := iso(days.OnOrAfter(today))
 	if by, ok := calendar.Day(f.OutBy); ok {
 		t.LatestStart = iso(days.LatestStart(by, t.Days))
+		t.Words = append(slices.Clip(t.Words), t.latest(f))
 	}
 	if t.Starts < f.Today {
 		t.BeginOn = soonest
@@ -43,6 +45,15 @@ func (t *Timetable) Stand(f lease.Forecast, c domain.Calendar) {
 	if f.OutBy != "" && t.Ends > f.OutBy {
 		t.warn(EndsTooLate, domain.Stop, fmt.Sprintf("This ends too late for the lease: on %s, and taking out has to be over on %s, for what comes after it", dayWords(t.Ends), dayWords(f.OutBy)), t.sooner(soonest))
 	}
+}
+
+// latest is the last day on which a programme may begin, beside the last safe day.
+func (t *Timetable) latest(f lease.Forecast) string {
+	words := fmt.Sprintf("To be out on %s, as the lease asks, it has to begin on %s at the latest", dayWords(f.OutBy), dayWords(t.LatestStart))
+	if f.LastSafeDay == nil || f.LastSafeDay.On >= t.LatestStart {
+		return words + "."
+	}
+	return words + ", with nothing in hand for steps that wait; the last safe day, which is counted one step after the other, is " + dayWords(f.LastSafeDay.On) + "."
 }
 
 // late says that a programme begins after the last safe day.

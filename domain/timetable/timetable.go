@@ -8,6 +8,7 @@
 //
 //   - making one, and what it holds: timetable.go
 //   - how it stands to today and the lease: standing.go
+//   - what more of something would save: beside.go
 //   - the sentences: words.go
 package timetable
 
@@ -68,6 +69,7 @@ type Timetable struct {
 	Warnings    []domain.Advice `json:"warnings"`               // what is wrong with its days: see Stand
 	LatestStart string          `json:"latest_start,omitempty"` // the last day on which this programme may begin; "" where the lease has no end
 	BeginOn     string          `json:"begin_on,omitempty"`     // the first day that mends the warnings, "" where none does
+	Beside      []Beside        `json:"beside"`                 // what more of something would save: see Compare
 }
 
 // How long the search goes on: a fixed amount of work, so that the same register gives the same programme everywhere.
@@ -81,6 +83,12 @@ const (
 // Make schedules steps, which must be the whole sequence of the graph, from a day on. A step of no minutes is one that is
 // done: others wait for it no longer, and it is not in the answer.
 func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf, from time.Time) (*Timetable, error) {
+	return MakeBeside(nil, g, steps, r, what, from)
+}
+
+// MakeBeside is Make with more of something than base, which is the programme of the same steps with what there is. It is never
+// the longer one: whatever can be done can be done with more people and towers too. Saturdays change no minute of it.
+func MakeBeside(base *Timetable, g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf, from time.Time) (*Timetable, error) {
 	days := calendar.New(r.FitOut.Calendar)
 	if what.Saturdays {
 		days = days.WithSaturdays()
@@ -89,21 +97,30 @@ func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf,
 	means.People = r.FitOut.Crew.Size() + what.People
 	means.Towers = max(means.Towers, 1) + what.Towers
 	_, short := means.Raised(steps)
-	problem, err := programme.FromSteps(g, means.Within(steps), means)
-	if err != nil {
-		return nil, err
+	t := &Timetable{Steps: []Entry{}, DayNames: []string{}, Warnings: []domain.Advice{}, Beside: []Beside{}, DayMinutes: days.MinutesADay(), People: means.People, Towers: means.Towers, WhatIf: what, Short: append([]programme.Shortage{}, short...)}
+	var starts []int
+	if base != nil && what.People == 0 && what.Towers == 0 {
+		t.BoundMinutes, t.Bound, starts = base.BoundMinutes, base.Bound, base.starts(steps)
+	} else {
+		problem, err := programme.FromSteps(g, means.Within(steps), means)
+		if err != nil {
+			return nil, err
+		}
+		problem.DayMinutes = days.MinutesADay()
+		rounds := min(max(searchWork/(1+len(steps)*len(steps)), 1), mostRounds)
+		found, err := programme.Solve(problem, programme.Limits{Seed: searchSeed, Rounds: rounds})
+		if err != nil {
+			return nil, err
+		}
+		t.BoundMinutes, t.Bound, starts = found.Bound.Minutes, found.Bound.Because, found.Starts
+		if base != nil && ends(steps, starts) > base.Minutes {
+			starts = base.starts(steps)
+		}
 	}
-	problem.DayMinutes = days.MinutesADay()
-	rounds := min(max(searchWork/(1+len(steps)*len(steps)), 1), mostRounds)
-	found, err := programme.Solve(problem, programme.Limits{Seed: searchSeed, Rounds: rounds})
-	if err != nil {
-		return nil, err
-	}
-	t := &Timetable{Steps: []Entry{}, DayNames: []string{}, Warnings: []domain.Advice{}, DayMinutes: days.MinutesADay(), BoundMinutes: found.Bound.Minutes, Bound: found.Bound.Because, People: means.People, Towers: means.Towers, WhatIf: what, Short: append([]programme.Shortage{}, short...)}
 	for i := range steps {
 		if s := &steps[i]; s.DurationMinutes > 0 {
 			t.Steps = append(t.Steps, Entry{Step: s.Number, Title: s.Title, Zone: s.Zone, People: s.People, Access: s.Access, Lift: s.InOneGo(),
-				StartMinute: found.Starts[i], EndMinute: found.Starts[i] + s.DurationMinutes})
+				StartMinute: starts[i], EndMinute: starts[i] + s.DurationMinutes})
 			t.AloneMinutes += s.DurationMinutes
 		}
 	}
@@ -112,6 +129,30 @@ func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf,
 	t.Proven = t.Minutes <= t.BoundMinutes
 	t.Words = t.words(days)
 	return t, nil
+}
+
+// starts are the minutes at which steps begin in t; of one that is done, 0.
+func (t *Timetable) starts(steps []strip.Step) []int {
+	at := make(map[int]int, len(t.Steps))
+	for _, e := range t.Steps {
+		at[e.Step] = e.StartMinute
+	}
+	out := make([]int, len(steps))
+	for i := range steps {
+		out[i] = at[steps[i].Number]
+	}
+	return out
+}
+
+// ends is the minute at which the last of the steps that are left ends.
+func ends(steps []strip.Step, starts []int) int {
+	last := 0
+	for i := range steps {
+		if steps[i].DurationMinutes > 0 {
+			last = max(last, starts[i]+steps[i].DurationMinutes)
+		}
+	}
+	return last
 }
 
 // lay turns minutes into days and times of day.
