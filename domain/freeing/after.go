@@ -50,7 +50,7 @@ func (g *Ground) meanwhile(a *Answer) []string {
 // underFloors are by assembly of a deck board that is down the pieces that are away and carried it, by however many steps, and
 // what of the structure of its own assembly is away: one of two joists side by side carries too, though no board lies on it.
 func (g *Ground) underFloors(away []string) map[string][]string {
-	above, out := g.carriedUp(), map[string][]string{}
+	above, out := g.above, map[string][]string{}
 	add := func(assembly string, n int32) {
 		if code := g.graph.Nodes[n].Code; !slices.Contains(out[assembly], code) {
 			out[assembly] = append(out[assembly], code)

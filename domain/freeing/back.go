@@ -209,7 +209,7 @@ func (g *Ground) homeless(out []string, wanted map[string]bool) map[string]bool 
 // unsound adds to the homeless what would hang on one end, span further under a load, or lie on less than it did, if it went
 // back while what was wanted is away: nobody lays a deck over the place of a joist, or a shelf on one of its two brackets.
 func (g *Ground) unsound(a *Answer, wanted, homeless map[string]bool) {
-	r, out, above := g.graph.Register, a.Out, g.carriedUp()
+	r, out, above := g.graph.Register, a.Out, g.above
 	away := func(code string) bool { return wanted[code] || homeless[code] }
 	for found := true; found; {
 		found = false
@@ -267,9 +267,9 @@ func (g *Ground) unsound(a *Answer, wanted, homeless map[string]bool) {
 }
 
 // carriedUp answers what a piece carries, by however many steps.
-func (g *Ground) carriedUp() func(n int32) []int32 {
+func carriedUp(g *release.Graph) func(n int32) []int32 {
 	carried := map[int32][]int32{}
-	for _, a := range g.graph.Arcs {
+	for _, a := range g.Arcs {
 		if a.Reason == release.Carried {
 			carried[a.After] = append(carried[a.After], a.Before)
 		}

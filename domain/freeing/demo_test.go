@@ -13,6 +13,7 @@ import (
 	"unpick/domain/freeing"
 	"unpick/domain/recipe"
 	"unpick/domain/salvage"
+	"unpick/domain/strip"
 )
 
 func demo(tb testing.TB) *domain.Register {
@@ -272,7 +273,7 @@ func TestBattensBack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := ground.Free(freeing.Target{Element: "W4-S3"}, freeing.UsualWork)
+	a, err := ground.Free(freeing.Target{Element: "W1-HP1"}, freeing.UsualWork)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -287,6 +288,57 @@ func TestBattensBack(t *testing.T) {
 	}
 	if !seen {
 		t.Error("no battens came off")
+	}
+}
+
+// TestLetGoOntoProps: what lies on a joist leaves before the joist is let go onto props; the head of each fixing is clear by then,
+// though its own piece stays; and whoever undoes it reaches it.
+func TestLetGoOntoProps(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	ground, err := freeing.New(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := ground.Free(freeing.Target{Element: "W4-CP1"}, freeing.UsualWork) // joists on props, a beam, hangers, and the whole deck up
+	if err != nil {
+		t.Fatal(err)
+	}
+	decked, let := -1, len(a.Steps)
+	for i, s := range a.Steps {
+		switch {
+		case slices.ContainsFunc(s.Elements, func(code string) bool { return strings.HasPrefix(code, "M1-DK") }):
+			decked = i
+		case len(s.Elements) == 0:
+			let = min(let, i)
+		}
+	}
+	if decked < 0 || let == len(a.Steps) || let < decked {
+		t.Errorf("deck boards up until step %d, and joists let go onto props from step %d of %d", decked+1, let+1, len(a.Steps))
+	}
+	for _, tt := range []struct {
+		element string
+		propped []string
+		most    int // pieces out
+		access  strip.Access
+	}{
+		{"W4-S4", []string{"W4-CP1"}, 70, strip.FromSteps}, // the cap's screws are under the edge joist: that and the deck, not the mezzanine
+		{"W4-S3", []string{"W4-CP1"}, 85, strip.FromSteps},
+		{"M1-P1", []string{"M1-BM1", "M1-BM2"}, 1, strip.FromSteps},
+		{"W3-S6", []string{"M1-WP1"}, 9, strip.FromSteps},
+	} {
+		a, err := ground.Free(freeing.Target{Element: tt.element}, freeing.UsualWork)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.Equal(a.Propped, tt.propped) || len(a.Out) > tt.most {
+			t.Errorf("%s: %d pieces out, propped %v, want at most %d and %v", tt.element, len(a.Out), a.Propped, tt.most, tt.propped)
+		}
+		for _, s := range a.Steps {
+			if len(s.Elements) == 0 && s.Access != tt.access {
+				t.Errorf("%s: %q is reached from %s, want %s", tt.element, s.Title, s.Access, tt.access)
+			}
+		}
 	}
 }
 

@@ -11,16 +11,27 @@ import (
 type facts struct {
 	*network
 	graph   *release.Graph
-	propOf  map[int32]int32 // piece -> its props
-	onProps []carries       // where props would do
+	above   func(piece int32) []int32
+	batten  func(piece int32) bool // a batten does for its props
+	propOf  map[int32]int32        // piece -> its props
+	onProps []carries              // where props would do
 }
 
 // carries is a piece that carries another, which props could carry in its stead.
 type carries struct{ by, piece int32 }
 
 // readFacts reads the graph; strict takes every fact as one that always holds.
-func readFacts(g *release.Graph, wanted []int32, strict bool) *facts {
+func readFacts(ground *Ground, wanted []int32, strict bool) *facts {
+	g := ground.graph
 	f := &facts{network: newNetwork(len(g.Nodes)), graph: g, propOf: map[int32]int32{}}
+	f.above = ground.above
+	floors := map[int32]bool{}
+	for _, x := range g.Braces {
+		floors[x.Floor] = true
+	}
+	f.batten = func(n int32) bool {
+		return ground.light(n) && !floors[n] && (!f.canBePropped(n) || isBare(g, n, f.above))
+	}
 	isWanted := make([]bool, len(g.Nodes))
 	for _, n := range wanted {
 		isWanted[n] = true
@@ -90,7 +101,7 @@ func (f *facts) readSteadying() {
 func (f *facts) prop(piece int32) int32 {
 	p, ok := f.propOf[piece]
 	if !ok {
-		p = f.add(propping(f.graph.Register.Catalogue))
+		p = f.add(propping(f.graph.Register.Catalogue, f.batten(piece)))
 		f.propOf[piece] = p
 	}
 	return p
@@ -104,7 +115,7 @@ func (f *facts) canBePropped(n int32) bool {
 		return false
 	}
 	switch f.graph.Register.Elements[elements[0]].Kind {
-	case domain.Beam, domain.Joist, domain.Trimmer, domain.WallPlate, domain.OpeningHead:
+	case domain.Beam, domain.Joist, domain.Trimmer, domain.WallPlate, domain.OpeningHead, domain.CapPlate:
 		return true
 	}
 	return false

@@ -16,9 +16,11 @@ type Ground struct {
 	graph   *release.Graph
 	site    *replay.Site
 	stock   salvage.Inventory
-	near    *space.Index // everything in place, the landlord's too
-	placeOf []int32      // box in near -> element
-	walls   *space.Index // the host surfaces, as thin slabs behind their faces
+	above   func(n int32) []int32 // what a piece carries, by however many steps
+	light   func(n int32) bool    // a batten stays it, where it carries no floor
+	near    *space.Index          // everything in place, the landlord's too
+	placeOf []int32               // box in near -> element
+	walls   *space.Index          // the host surfaces, as thin slabs behind their faces
 }
 
 // Answer is the least that must come out, in order, and what is put back after.
@@ -51,6 +53,8 @@ func New(r *domain.Register) (*Ground, error) {
 	if err := g.graph.Check(); err != nil {
 		return nil, err
 	}
+	g.above = carriedUp(g.graph)
+	g.light = strip.Light(g.graph, g.stock)
 	boxes := make([]domain.Box, 0, len(r.Elements))
 	for i := range r.Elements {
 		if !r.Elements[i].IsInPlace() {
@@ -203,7 +207,7 @@ func (f *facts) asked(goal goal, heard []gate) (*network, []int32) {
 // choose solves what a goal asks. strict takes every fact of the graph as one that always holds, and no props in the
 // stead of any.
 func (g *Ground) choose(goal goal, work int, heard []gate, strict bool) (*chosen, error) {
-	f := readFacts(g.graph, goal.wanted, strict)
+	f := readFacts(g, goal.wanted, strict)
 	small, was := f.asked(goal, heard)
 	s, ok := solve(small, work)
 	if !ok {
@@ -237,6 +241,18 @@ func (c *chosen) keep(heard []gate, order []int32) {
 	}
 }
 
+// isBare reports whether a piece is the cap of a wall and carries no more than its linings.
+func isBare(g *release.Graph, n int32, above func(int32) []int32) bool {
+	kind := func(n int32) domain.ElementKind { return g.Register.Elements[g.Elements(n)[0]].Kind }
+	return kind(n) == domain.CapPlate && !slices.ContainsFunc(above(n), func(up int32) bool {
+		switch kind(up) {
+		case domain.Board, domain.Trim, domain.Skirting, domain.Architrave, domain.Seal, domain.Insulation, domain.Cable:
+			return false
+		}
+		return true
+	})
+}
+
 // chosen reads what happens, and in whose stead props stand, from an order of nodes.
 func (f *facts) chosen(order []int32, s solution) *chosen {
 	g := f.graph
@@ -244,7 +260,7 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 	for i := range at {
 		at[i] = -1
 	}
-	c := &chosen{facts: f, cost: s.cost, least: s.least, part: strip.Chosen{Happens: make([]bool, len(g.Nodes)), Loose: map[int32][]int32{}}}
+	c := &chosen{facts: f, cost: s.cost, least: s.least, part: strip.Chosen{Happens: make([]bool, len(g.Nodes)), Loose: map[int32][]int32{}, Bare: map[int32]bool{}}}
 	for i, n := range order {
 		at[n] = i
 		if int(n) < len(g.Nodes) {
@@ -258,6 +274,13 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 		c.part.Props = append(c.part.Props, release.Brace{By: x.by, Floor: x.piece})
 		for _, n := range f.heldTo(x.piece, x.by) {
 			c.part.Loose[x.by] = append(c.part.Loose[x.by], g.Nodes[n].Item)
+			c.part.Before = append(c.part.Before, [2]int32{n, x.by}) // once its head is clear
+		}
+		c.part.Bare[x.piece] = isBare(g, x.piece, f.above)
+		for _, up := range f.above(x.piece) { // nobody works on a deck whose joists were let go onto props
+			if c.part.Happens[up] {
+				c.part.Wished = append(c.part.Wished, [2]int32{up, x.by})
+			}
 		}
 	}
 	for i := range f.steady {

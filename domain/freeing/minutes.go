@@ -52,9 +52,13 @@ func handling(g *release.Graph, n int32) float64 {
 	return w.Minutes
 }
 
-// propping is what props under one piece cost, set and struck.
-func propping(c *domain.Catalogue) int64 {
-	return thousandths(c.WorkRates["prop-set"].Minutes+c.WorkRates["prop-strike"].Minutes) + 1
+// propping is what props under one piece cost, set and struck, or the batten that does for them.
+func propping(c *domain.Catalogue, batten bool) int64 {
+	set, strike := "prop-set", "prop-strike"
+	if batten {
+		set, strike = "stay-set", "stay-strike"
+	}
+	return thousandths(c.WorkRates[set].Minutes+c.WorkRates[strike].Minutes) + 1
 }
 
 func thousandths(minutes float64) int64 { return int64(math.Round(minutes * thousand)) }

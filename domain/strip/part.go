@@ -14,7 +14,9 @@ import (
 type Chosen struct {
 	Happens []bool            // by node of the graph
 	Before  [][2]int32        // what the choice lets happen before what, on top of the graph's own facts
+	Wished  [][2]int32        // the same, given up where that leaves no order
 	Props   []release.Brace   // props under Floor before By leaves, in place of taking Floor out
+	Bare    map[int32]bool    // of these Floor, what carries no more than linings: a batten stays it
 	Loose   map[int32][]int32 // piece -> fixings undone before it leaves whose own piece stays, on props
 }
 
@@ -60,6 +62,9 @@ func (part *Chosen) of(g *release.Graph) *release.Graph {
 		case a.Reason != release.Carried || !propped[release.Brace{By: a.After, Floor: a.Before}]:
 			out.Arcs = append(out.Arcs, a)
 		}
+	}
+	for _, x := range part.Wished {
+		wished = append(wished, release.Arc{Before: x[0], After: x[1], Reason: release.Carried, Fixing: -1, Relation: -1})
 	}
 	for _, x := range part.Before {
 		out.Arcs = append(out.Arcs, release.Arc{Before: x[0], After: x[1], Reason: release.Steadied, Fixing: -1, Relation: -1})
@@ -126,12 +131,28 @@ func few(codes []string) string {
 // happens reports whether a node is among what is planned.
 func (p *planner) happens(n int32) bool { return p.part == nil || p.part.Happens[n] }
 
+// reach is what some fixings into a piece are reached from, where the piece itself is reached from less: the screws of a beam are
+// over the head of whoever takes the post from under it.
+func (p *planner) reach(into int32, fixings []int32, least Access) Access {
+	if least != FromFloor {
+		return least
+	}
+	switch above := p.highest(fixings) - p.levels[into]; {
+	case above <= floorReachMm:
+		return FromFloor
+	case above <= stepsReachMm:
+		return FromSteps
+	}
+	return FromTower
+}
+
 // loosen writes the step that undoes the fixings of what stays on props into the piece that leaves next.
 func (p *planner) loosen(leaving int32) {
 	if p.part == nil || len(p.part.Loose[leaving]) == 0 {
 		return
 	}
 	key := p.runs.keyOf(leaving)
+	key.Access = p.reach(leaving, p.part.Loose[leaving], key.Access)
 	s := Step{Kind: Remove, Zone: key.Zone, Assembly: key.Assembly, Access: key.Access, People: 1, Elements: []string{}, Stand: stand(key, false, false)}
 	minutes := 0.0
 	var held []string
@@ -152,7 +173,11 @@ func (p *planner) loosen(leaving int32) {
 	slices.Sort(held)
 	s.PersonMinutes = max(ceil(minutes), 1)
 	s.DurationMinutes = s.PersonMinutes
-	s.Title = fmt.Sprintf("Undo what holds %s to %s: it stays, on its props", strings.Join(held, ", "), p.graph.Nodes[leaving].Code)
+	stays := "it stays, on its props"
+	if len(held) > 1 {
+		stays = "they stay, on their props"
+	}
+	s.Title = fmt.Sprintf("Undo what holds %s to %s: %s", strings.Join(held, ", "), p.graph.Nodes[leaving].Code, stays)
 	s.Cautions = p.cautions([]int32{leaving}, &s, runKey{setup: setup{Access: key.Access}, Kind: domain.OtherPiece})
 	p.writer.put(job{ready: &s})
 }

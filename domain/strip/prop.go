@@ -6,6 +6,7 @@ import (
 	"unpick/domain"
 	"unpick/domain/catalogue"
 	"unpick/domain/release"
+	"unpick/domain/salvage"
 )
 
 // props keeps count of what still steadies each piece, and of what stands propped.
@@ -145,16 +146,23 @@ func (p *planner) strikeStep(struck []int32) {
 	p.writer.put(job{ready: &s})
 }
 
-// light reports whether every one of these nodes is a stick or board that one person holds upright and that carries no
-// floor.
+// light reports whether every one of these nodes is stayed with a batten, and carries no floor.
 func (p *planner) light(nodes []int32) bool {
-	for _, n := range nodes {
-		kind := p.r.Elements[p.graph.Elements(n)[0]].Kind
-		if overheadKind(kind) || kind == domain.Post || p.props.loads[n] || len(p.graph.Elements(n)) > 1 || p.massOf(n) == 0 || p.massOf(n) > p.rates.guide(catalogue.KnuckleToElbow)[0] {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(nodes, func(n int32) bool {
+		return !p.stays(n) || p.props.loads[n] && !(p.part != nil && p.part.Bare[n])
+	})
+}
+
+// stays reports whether a node is a stick or board that one person holds upright.
+func (p *planner) stays(n int32) bool {
+	kind := p.r.Elements[p.graph.Elements(n)[0]].Kind
+	mass := p.massOf(n)
+	return !overheadKind(kind) && kind != domain.Post && len(p.graph.Elements(n)) == 1 && mass > 0 && mass <= p.rates.guide(catalogue.KnuckleToElbow)[0]
+}
+
+// Light answers whether a piece that carries no floor is stayed with a batten, and not propped.
+func Light(g *release.Graph, inv salvage.Inventory) func(n int32) bool {
+	return newPlanner(g, inv).stays
 }
 
 // propWork is a step of support to some pieces, in so many sets.

@@ -45,22 +45,28 @@ func (p *planner) accessFor(n int32) Access {
 
 // topOf is the height of a node's highest fixing, of its top where nothing holds it.
 func (p *planner) topOf(n int32) float64 {
-	top, known := 0.0, false
-	for _, i := range p.graph.Fixings(n) {
+	if top := p.highest(p.graph.Fixings(n)); top > math.Inf(-1) {
+		return top
+	}
+	top := 0.0
+	for _, i := range p.graph.Elements(n) {
+		_, hi := p.r.Elements[i].Box().Bounds()
+		top = max(top, hi.Z)
+	}
+	return top
+}
+
+// highest is the height of the highest of some fixings, -Inf where none has a place.
+func (p *planner) highest(fixings []int32) float64 {
+	top := math.Inf(-1)
+	for _, i := range fixings {
 		run := &p.r.Fixings[i].Run
 		if len(run.PositionsMm) == 0 {
 			continue
 		}
 		rise := run.Along.Unit().Z
 		for _, at := range run.PositionsMm {
-			if z := float64(run.Start.Z) + rise*float64(at); !known || z > top {
-				top, known = z, true
-			}
-		}
-	}
-	for _, i := range p.graph.Elements(n) {
-		if _, hi := p.r.Elements[i].Box().Bounds(); !known && hi.Z > top {
-			top = hi.Z
+			top = max(top, float64(run.Start.Z)+rise*float64(at))
 		}
 	}
 	return top
