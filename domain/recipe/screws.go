@@ -32,20 +32,18 @@ func (w *wallPlan) screwLines(f *facePlan, s sheet) [][]screwed {
 	return spaced(lines)
 }
 
-// crowdedMm is how near two screws of a board would be one too many: either holds (common practice, no source).
+// crowdedMm is how near screws of two lines of a board would be one too many: either holds (common practice, no source).
 const crowdedMm = 20
 
-// spaced leaves out what was driven within crowdedMm of a screw before it: where a line up a stud ends under a raked or
-// moving head, its last may come down beside the one of the line along the head.
+// spaced leaves out what was driven within crowdedMm of a screw of a line before: where a line up a stud ends under a raked
+// or moving head, its last may come down beside the one of the line along the head. Within a line the run rule decides.
 func spaced(lines [][]screwed) [][]screwed {
-	var kept []screwed
+	var before []screwed
 	for i, line := range lines {
-		lines[i] = line[:0]
-		for _, s := range line {
-			if !slices.ContainsFunc(kept, func(k screwed) bool { return math.Hypot(k.x-s.x, k.z-s.z) < crowdedMm }) {
-				kept, lines[i] = append(kept, s), append(lines[i], s)
-			}
-		}
+		lines[i] = slices.DeleteFunc(line, func(s screwed) bool {
+			return slices.ContainsFunc(before, func(b screwed) bool { return math.Hypot(b.x-s.x, b.z-s.z) < crowdedMm })
+		})
+		before = append(before, lines[i]...)
 	}
 	return lines
 }

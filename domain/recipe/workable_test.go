@@ -189,6 +189,13 @@ func TestWallsComeOut(t *testing.T) {
 			clampedHead(p)
 			p.Head.Kind, p.HeightMm, p.EndHeightMm = "deflection", 2600, 3041
 		}},
+		{"raked deflection head whose line of screws comes down beside the last of a stud's", 7, func(p *StudWall) {
+			clampedHead(p)
+			p.Head.Kind, p.LengthMm, p.HeightMm, p.EndHeightMm = "deflection", 5575, 2202, 2917
+			p.StudCentresMm, p.Section = 300, "c16-sawn-47x75"
+			p.FaceA, p.FaceB = nil, &WallFace{Board: "pb-a-12", ShareCut: true}
+			p.Start, p.End = WallEnd{Meets: "free"}, WallEnd{Meets: "free"}
+		}},
 		{"half height", 1, func(p *StudWall) { p.HalfHeight, p.Head, p.HeightMm = true, nil, 1200 }},
 		{"half height in frames, a free end", 1, func(p *StudWall) {
 			p.HalfHeight, p.Head, p.HeightMm, p.Frames = true, nil, 1200, true

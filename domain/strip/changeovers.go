@@ -89,7 +89,7 @@ func (p *planner) leastOf(word func(*spot) string) int {
 // search looks for an order of setups with less to change over than the runs come to by themselves. An order that a crew
 // has in its hands is kept instead.
 func (p *planner) search() {
-	if p.keep != nil || len(p.graph.Nodes)+len(p.graph.Arcs) > setupsWork/40 {
+	if p.keep != nil || len(p.graph.Nodes)+len(p.graph.Arcs) > mostToSearch {
 		return
 	}
 	dry := newRuns(p.graph, p.runs.keyOf)

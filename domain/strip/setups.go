@@ -27,21 +27,22 @@ func weight(a, b setup) int {
 // it changes over: that costs nothing and can only free more. So a state is what has left and where the crew is, and the
 // sequence of setups decides how much is changed over. States are opened in layers, one changeover each, the most
 // promising of a layer first, those reached twice once. Where no layer was too wide, none is better (an exact dynamic
-// programme over states); else the widest beam that the work allows has been tried.
+// programme over states). Else wider beams are tried while the work allows, and then narrow ones that go on from somewhere
+// along the best order so far, each with another taste for what is promising.
 type setups struct {
 	graph    *release.Graph
 	thin     *thin
-	list     []*spot    // in order of setup
-	spotOf   []int32    // by piece: place in list
-	runOf    []int32    // by piece
-	met      []int32    // by run: the last visit that took some of it
-	visiting int32      // the visit now
-	weights  [][]int    // between setups
-	zobrist  []uint64   // by piece
-	parts    [3][]int32 // by dimension and setup: label, numbered through all dimensions
-	weighs   []int      // by label
-	chains   []uint8    // by piece and label: the most blocks of the label on a chain that starts at the piece
-	most     []uint8    // scratch
+	list     []*spot             // in order of setup
+	spotOf   []int32             // by piece: place in list
+	runOf    []int32             // by piece
+	met      []int32             // by run: the last visit that took some of it
+	visiting int32               // the visit now
+	weights  [][]int             // between setups
+	zobrist  []uint64            // by piece
+	parts    [len(views)][]int32 // by view and setup: label, numbered through all views
+	ends     [len(views)]int     // by view: the first label of the next
+	chains   []counts            // by piece: by label the most blocks on a chain that starts at the piece
+	most     counts              // scratch
 	work     int
 }
 
@@ -49,7 +50,7 @@ type setups struct {
 type place struct {
 	state  state
 	free   [][]int32 // by setup: pieces free to leave
-	chains [][]uint8 // by setup: the most blocks of each label on a chain that starts at one of those
+	chains []counts  // by setup: by label the most blocks on a chain that starts at one of those
 	left   int
 	hash   uint64
 	at     int32 // setup
@@ -59,8 +60,11 @@ type place struct {
 	number int // among those made, for ties
 }
 
-// setupsWork is the work that a search may take: some milliseconds.
-const setupsWork = 12_000_000
+// setupsWork is the work that a search may take: a tenth of a second at most.
+const setupsWork = 25_000_000
+
+// mostToSearch is how many nodes and arcs a search is tried for.
+const mostToSearch = 300_000
 
 // mostSetups is how many setups a search is tried for.
 const mostSetups = 96
@@ -76,21 +80,47 @@ func bestVisits(g *release.Graph, r *runs, happens func(int32) bool, most int) (
 	if least >= most {
 		return nil, least / unit, true
 	}
+	var end *place
 	for width := 4; ; width *= 4 {
-		for _, eager := range [...]int{1, 3, 2} {
-			before := s.work
-			end, dropped := s.beam(width, eager, most)
-			if end != nil {
-				visits, most = s.visits(end), end.cost
-			}
-			if !dropped {
-				return visits, most / unit, true
-			}
-			if spent := s.work - before; s.work+2*spent > setupsWork {
-				return visits, least / unit, false
-			}
+		before := s.work
+		found, dropped := s.beam(s.first(), width, taste{}, most)
+		if found != nil {
+			end, most = found, found.cost
+		}
+		if !dropped {
+			return s.visits(end), most / unit, true
+		}
+		if spent := s.work - before; s.work+5*spent > setupsWork/2 {
+			break
 		}
 	}
+	return s.visits(s.again(end, most)), least / unit, false
+}
+
+// again looks for a better end until the work is done.
+func (s *setups) again(end *place, most int) *place {
+	const width = 8
+	rnd := rand.New(rand.NewPCG(1, 2)) // the same register always gives the same order
+	for s.work < setupsWork {
+		from := s.first()
+		if end != nil {
+			path := end.path()
+			from = path[rnd.IntN(len(path))]
+		}
+		if found, _ := s.beam(from, width, taste{rnd.IntN(3) - 1, rnd.IntN(unit / 10)}, most); found != nil {
+			end, most = found, found.cost
+		}
+	}
+	return end
+}
+
+// path is the states on the way to one, without it.
+func (x *place) path() []*place {
+	var out []*place
+	for x = x.from; x != nil; x = x.from {
+		out = append(out, x)
+	}
+	return out
 }
 
 func newSetups(g *release.Graph, r *runs, happens func(int32) bool) *setups {
@@ -101,7 +131,7 @@ func newSetups(g *release.Graph, r *runs, happens func(int32) bool) *setups {
 			place[r.runs[r.runOf[n]].spot] = -1
 		}
 	}
-	if len(place) < 2 || len(place) > mostSetups || 40*(len(g.Nodes)+len(g.Arcs)) > setupsWork {
+	if len(place) < 2 || len(place) > mostSetups {
 		return nil
 	}
 	for x := range place {
@@ -126,9 +156,20 @@ func newSetups(g *release.Graph, r *runs, happens func(int32) bool) *setups {
 			s.weights[i][j] = unit * weight(a.setup, b.setup)
 		}
 	}
-	s.label(0, zoneWeighs, func(x *spot) string { return x.Zone })
-	s.label(1, accessWeighs, func(x *spot) string { return string(x.Access) })
-	s.label(2, toolWeighs, func(x *spot) string { return x.Tool })
+	labels := 0
+	for v, view := range views {
+		known := map[setup]int32{}
+		for _, x := range s.list {
+			seen := view(x.setup)
+			if _, ok := known[seen]; !ok {
+				known[seen] = int32(labels)
+				labels++
+			}
+			s.parts[v] = append(s.parts[v], known[seen])
+		}
+		labels = (labels + 7) / 8 * 8 // each view in words of its own
+		s.ends[v] = labels
+	}
 	s.readChains()
 	return s
 }
@@ -137,50 +178,48 @@ func compareSetups(a, b setup) int {
 	return cmp.Or(cmp.Compare(a.Zone, b.Zone), cmp.Compare(a.Access, b.Access), cmp.Compare(a.Tool, b.Tool))
 }
 
-// label numbers what the setups have in one dimension.
-func (s *setups) label(dimension, weighs int, word func(*spot) string) {
-	known := map[string]int32{}
-	for _, x := range s.list {
-		n, ok := known[word(x)]
-		if !ok {
-			n = int32(len(s.weighs))
-			known[word(x)] = n
-			s.weighs = append(s.weighs, weighs)
-		}
-		s.parts[dimension] = append(s.parts[dimension], n)
-	}
-}
+// labels is how many labels there are in all views.
+func (s *setups) labels() int { return s.ends[len(views)-1] }
 
 // readChains counts blocks along chains, from the ends of them backwards. A chain starts with a block of the first
 // piece's labels; what is no piece passes on what follows it. Alternatives are left out: they only free.
 func (s *setups) readChains() {
-	labels := len(s.weighs)
-	s.most = make([]uint8, labels)
+	s.most = newCounts(s.labels())
+	s.work += len(s.most) * (len(s.graph.Nodes) + len(s.graph.Arcs))
+	room := make(counts, 2*len(s.graph.Nodes)*len(s.most))
+	list := func() counts {
+		out := room[:len(s.most):len(s.most)]
+		room = room[len(s.most):]
+		return out
+	}
+	inside, outside := make([]counts, len(s.graph.Nodes)), make([]counts, len(s.graph.Nodes)) // by what a chain starts with
 	first, arcs := s.graph.Successors()
-	inside, outside := make([]uint8, len(s.graph.Nodes)*labels), make([]uint8, len(s.graph.Nodes)*labels) // by what a chain starts with
 	for _, n := range slices.Backward(topological(s.graph)) {
-		in, out := inside[int(n)*labels:int(n+1)*labels], outside[int(n)*labels:int(n+1)*labels]
+		in, out := list(), list()
+		inside[n], outside[n] = in, out
 		for _, i := range arcs[first[n]:first[n+1]] {
-			at := int(s.graph.Arcs[i].After) * labels
-			for l := range labels {
-				in[l], out[l] = max(in[l], inside[at+l]), max(out[l], outside[at+l])
-			}
+			in.raise(inside[s.graph.Arcs[i].After])
+			out.raise(outside[s.graph.Arcs[i].After])
 		}
 		if int(n) >= len(s.spotOf) || s.spotOf[n] < 0 {
 			continue
 		}
-		own := [3]int32{s.parts[0][s.spotOf[n]], s.parts[1][s.spotOf[n]], s.parts[2][s.spotOf[n]]}
-		for l := range labels {
-			if int32(l) == own[0] || int32(l) == own[1] || int32(l) == own[2] {
-				in[l], out[l] = max(in[l], min(out[l], 254)+1), 0
-			} else {
-				in[l], out[l] = 0, max(in[l], out[l])
-			}
+		var own [len(views)]int
+		for v, part := range s.parts {
+			l := part[s.spotOf[n]]
+			own[v] = max(in.at(l), out.at(l)+1)
+		}
+		out.raise(in)
+		clear(in)
+		for v, part := range s.parts {
+			l := part[s.spotOf[n]]
+			in.set(l, own[v])
+			out.set(l, 0)
 		}
 	}
-	s.chains = inside[:len(s.spotOf)*labels]
-	for i, blocks := range outside[:len(s.chains)] {
-		s.chains[i] = max(s.chains[i], blocks)
+	s.chains = inside[:len(s.spotOf)]
+	for n, list := range s.chains {
+		list.raise(outside[n])
 	}
 }
 
@@ -194,7 +233,7 @@ func filled(n int) []int32 {
 
 // first is the state before the first removal, with the crew nowhere.
 func (s *setups) first() *place {
-	x := &place{free: make([][]int32, len(s.list)), chains: make([][]uint8, len(s.list)), at: -1}
+	x := &place{free: make([][]int32, len(s.list)), chains: make([]counts, len(s.list)), at: -1}
 	x.state = s.thin.start.clone()
 	for n, at := range s.spotOf {
 		if at < 0 {
@@ -212,49 +251,36 @@ func (s *setups) first() *place {
 func (s *setups) freed(x *place, n int32) {
 	if at := s.spotOf[n]; at >= 0 {
 		x.free[at] = append(x.free[at], n)
-		labels := len(s.weighs)
-		own := s.chains[int(n)*labels : int(n+1)*labels]
-		if x.chains[at] == nil {
+		switch own := s.chains[n]; {
+		case x.chains[at] == nil:
 			x.chains[at] = own
-			return
+		case !x.chains[at].above(own): // others may hold the same list
+			x.chains[at] = slices.Clone(x.chains[at])
+			x.chains[at].raise(own)
 		}
-		most, changed := x.chains[at], false
-		for l, blocks := range own {
-			if blocks > most[l] {
-				if !changed { // others may hold the same list
-					most, changed = slices.Clone(most), true
-				}
-				most[l] = blocks
-			}
-		}
-		x.chains[at] = most
 	}
 }
 
-// ahead is what is left to change over at least, by the chains that start at what is free: in each dimension a block for
-// each that a label has on some chain, less the one that the crew may be in already.
+// ahead is what is left to change over at least, by the chains that start at what is free: in each view a block for each
+// that a label has on some chain, less the one that the crew may be in already.
 func (s *setups) ahead(x *place) int {
-	labels := len(s.weighs)
-	most := s.most[:labels]
+	most := s.most
 	clear(most)
 	for _, from := range x.chains {
-		for l, blocks := range from {
-			most[l] = max(most[l], blocks)
-		}
-		s.work += len(from) / 4
-	}
-	sum := 0
-	for l, blocks := range most {
-		sum += s.weighs[l] * int(blocks)
-	}
-	for _, part := range s.parts {
-		if x.at < 0 {
-			sum -= s.weighs[part[0]]
-		} else if most[part[x.at]] > 0 {
-			sum -= s.weighs[part[x.at]]
+		if from != nil {
+			most.raise(from)
+			s.work += len(most)
 		}
 	}
-	return unit * max(sum, 0)
+	var left [len(views)]int
+	from := 0
+	for v, part := range s.parts {
+		left[v] = most[from/8 : s.ends[v]/8].sum()
+		if from = s.ends[v]; x.at < 0 || most.at(part[x.at]) > 0 {
+			left[v] = max(left[v]-1, 0)
+		}
+	}
+	return unit * leastWeighed(left)
 }
 
 // visit makes y of x: set up at a setup, with all taken that comes free there. What y held before is written over.
@@ -294,19 +320,28 @@ type seed struct {
 	cost, hope, left, number int
 }
 
-// beam opens layers of at most so many states; end is nil where nothing comes to less than most. dropped says that a
-// layer was cut. An eager one looks less at what was changed over than at what is left to.
-func (s *setups) beam(width, eager, most int) (end *place, dropped bool) {
-	layer := []*place{s.first()}
+// taste says which of two states is the more promising: the one with less to change over in all; an eager one counts what is
+// left to change over the more, and an early one each piece that is left.
+type taste struct{ eager, early int }
+
+func (t taste) of(x *seed) int { return 4*(x.hope+t.early*x.left) + t.eager*(x.hope-x.cost) }
+
+// beam opens layers of at most so many states, from one on; end is nil where nothing comes to less than most. dropped says
+// that a layer was cut, or that the work was done.
+func (s *setups) beam(from *place, width int, t taste, most int) (end *place, dropped bool) {
+	layer := []*place{from}
 	number := 0
 	for len(layer) > 0 {
 		var next []seed
 		end, next, number, most = s.open(layer, end, number, most)
 		slices.SortFunc(next, func(a, b seed) int {
-			return cmp.Or(cmp.Compare(eager*a.hope-(eager-1)*a.cost, eager*b.hope-(eager-1)*b.cost), cmp.Compare(a.left, b.left), cmp.Compare(a.number, b.number))
+			return cmp.Or(cmp.Compare(t.of(&a), t.of(&b)), cmp.Compare(a.left, b.left), cmp.Compare(a.number, b.number))
 		})
 		if len(next) > width {
 			next, dropped = next[:width], true
+		}
+		if s.work > 2*setupsWork {
+			return end, true
 		}
 		layer = make([]*place, len(next))
 		for i, x := range next {
@@ -354,10 +389,10 @@ func (s *setups) open(layer []*place, end *place, number, most int) (*place, []s
 	return end, next, number, most
 }
 
-// visits reads the order of setups back from the last state.
+// visits reads the order of setups back from the last state, nil for none.
 func (s *setups) visits(end *place) []*spot {
 	var out []*spot
-	for x := end; x.at >= 0; x = x.from {
+	for x := end; x != nil && x.at >= 0; x = x.from {
 		out = append(out, s.list[x.at])
 	}
 	slices.Reverse(out)
