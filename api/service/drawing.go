@@ -33,6 +33,7 @@ type Sight struct {
 	Empty   bool            // nothing was ever built: no strip-out to show
 	NoPlan  string          // why no strip-out can be shown
 	Falls   []string        // what would lose its hold
+	Topples []string        // what would fall over
 	Tips    []string        // what would hang on one end
 	Element *domain.Element // the picked piece, or
 	Fixing  *domain.Fixing  // the picked fixing; nil where there is none of that code
@@ -98,7 +99,8 @@ func (s *Sight) point(r *domain.Register, look Look, o *drawing.Options) {
 	if look.Falls {
 		s.Falls = replay.Falls(r, []string{look.Pick})
 		s.Tips = replay.Tips(r, []string{look.Pick})
-		for _, code := range append(slices.Clone(s.Falls), s.Tips...) {
+		s.Topples = replay.Topples(r, []string{look.Pick})
+		for _, code := range slices.Concat(s.Falls, s.Tips, s.Topples) {
 			o.State.Highlight[code] = drawing.Falls
 		}
 	}

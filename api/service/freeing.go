@@ -126,7 +126,7 @@ func (s *Service) SeeFreed(ctx context.Context, fitOut string, a freeing.Answer,
 		state.Highlight[code] = drawing.Out
 	}
 	if look.Falls {
-		for _, code := range append(slices.Clone(a.Falls), a.OnOneEnd...) {
+		for _, code := range slices.Concat(a.Falls, a.OnOneEnd, a.Topples) {
 			state.Highlight[code] = drawing.Falls
 		}
 	}

@@ -1565,6 +1565,9 @@ type Freeing struct {
 	// Steps as the steps of strip_out in the plan
 	Steps []AnyObject `json:"steps"`
 
+	// Topples what would stand on its foot then with nothing to keep it from falling over: studs under a head plate
+	Topples []string `json:"topples"`
+
 	// Wanted pieces that were asked for; none where something is laid bare
 	Wanted []string `json:"wanted"`
 	Words  string   `json:"words"`

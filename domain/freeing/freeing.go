@@ -43,6 +43,7 @@ type Answer struct {
 	AboveMinutes  int          `json:"at_most_minutes_above_the_least"`
 	Falls         []string     `json:"falls" jsonschema_description:"what would lose its hold if the wanted pieces were simply taken"`
 	OnOneEnd      []string     `json:"on_one_end" jsonschema_description:"what would hang on one end if the wanted pieces were simply taken"`
+	Topples       []string     `json:"topples" jsonschema_description:"what would stand on its foot then with nothing to keep it from falling over"`
 	LetsGo        string       `json:"lets_go,omitempty" jsonschema_description:"for a fixing: what undoing it would let go of"`
 }
 

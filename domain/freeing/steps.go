@@ -99,6 +99,7 @@ func (g *Ground) answer(goal goal, c *chosen, steps []strip.Step) Answer {
 	a.Meanwhile = g.meanwhile(&a)
 	a.Falls = append([]string{}, replay.Falls(r, a.Wanted)...)
 	a.OnOneEnd = append([]string{}, replay.Tips(r, a.Wanted)...)
+	a.Topples = append([]string{}, replay.Topples(r, a.Wanted)...)
 	if goal.bare >= 0 {
 		a.LetsGo = g.letsGo(goal.bare)
 	}
