@@ -23,7 +23,7 @@ func (b *book) crewSheet(d strip.Day, only gates) {
 		if part.Went {
 			what = "Go on: " + what
 		}
-		t.add(b.in.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, s.Stand, part.Minutes,
+		t.add(b.in.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, s.Standing(), part.Minutes,
 			only.onlyAfter(s, part.Went), strings.Join(s.Cautions, "; "), "", "", "")
 	}
 	t.total("Day", "C", sum{"H", d.Minutes, ""}, sum{"L", 0, ""})

@@ -96,7 +96,7 @@ func (b *book) steps(steps []strip.Step) {
 		{"People", 8, number}, {"From", 8, plain}, {"Crew stands", 22, plain}, {"Mass (kg)", 9, tenths}, {"Heaviest (kg)", 10, tenths},
 		{"Work (person-min)", 12, whole}, {"Lasts (min)", 8, whole}, {"Goes to", 14, plain}, {"Then open to view", 18, plain}, {"Cautions", 34, plain}}, a3, len(steps))
 	for _, s := range steps {
-		t.add(s.Number, s.Title, strings.Join(s.Elements, ", "), fixingWords(s), s.Tool, s.People, s.Access.Words(), s.Stand, s.MassKg, s.HeaviestKg,
+		t.add(s.Number, s.Title, strings.Join(s.Elements, ", "), fixingWords(s), s.Tool, s.People, s.Access.Words(), s.Standing(), s.MassKg, s.HeaviestKg,
 			s.PersonMinutes, s.DurationMinutes, goesTo(s), strings.Join(s.Opens, "; "), strings.Join(s.Cautions, "; "))
 	}
 	mass, lasts := 0.0, 0

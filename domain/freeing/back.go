@@ -21,6 +21,7 @@ type Back struct {
 	Fixings       []Again      `json:"fixings"`
 	People        int          `json:"people"`
 	Access        strip.Access `json:"access"`
+	SetUp         []strip.Task `json:"set_up,omitempty" jsonschema_description:"of its minutes: equipment moved along or taken away"`
 	Who           string       `json:"who,omitempty" jsonschema_description:"who does it where the crew may not"`
 	PersonMinutes int          `json:"person_minutes"`
 	Cautions      []string     `json:"cautions"`
@@ -48,6 +49,7 @@ func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 	}
 	goesBack := func(code string) bool { return !wanted[code] && !homeless[code] }
 	a.StaysPropped = []string{}
+	var places []strip.Place
 	for i := len(a.Steps) - 1; i >= 0; i-- {
 		if s := &a.Steps[i]; s.Kind == strip.Prop && slices.ContainsFunc(s.Before, func(code string) bool { return !goesBack(code) }) {
 			for _, code := range s.Elements { // nothing is in the place yet of what held it
@@ -59,12 +61,15 @@ func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 		}
 		if b, any := g.back(&a.Steps[i], goesBack); any {
 			b.Number = len(a.Back) + 1
-			a.Back = append(a.Back, b)
-			a.BackMinutes += b.PersonMinutes
+			a.Back, places = append(a.Back, b), append(places, a.Steps[i].Place())
 			for _, f := range b.Fixings {
 				a.NewFixings = together(a.NewFixings, f)
 			}
 		}
+	}
+	g.towerBack(a, places)
+	for i := range a.Back {
+		a.BackMinutes += a.Back[i].PersonMinutes
 	}
 	slices.Sort(a.StaysPropped)
 	slices.SortFunc(a.NewFixings, func(x, y Again) int { return cmp.Compare(x.Type, y.Type) })
@@ -74,6 +79,39 @@ func (g *Ground) putBack(a *Answer, wanted map[string]bool) {
 			a.NewPieces = append(a.NewPieces, p.Code)
 		}
 	}
+}
+
+// towerBack moves the tower back along the places of what goes back from it, and takes it down after the last; after taking out
+// where nothing does.
+func (g *Ground) towerBack(a *Answer, places []strip.Place) {
+	tower := strip.TowerOf(g.graph.Register.Catalogue)
+	last := -1
+	for i := range a.Back {
+		if a.Back[i].Access != strip.FromTower {
+			continue
+		}
+		if last >= 0 && places[i] != places[last] {
+			a.Back[i].add(tower.Move)
+		}
+		last = i
+	}
+	if last >= 0 {
+		a.Back[last].add(tower.Down)
+		return
+	}
+	for i := range slices.Backward(a.Steps) {
+		if s := &a.Steps[i]; s.Kind == strip.Remove && s.Access == strip.FromTower {
+			s.Add(tower.Down)
+			a.PersonMinutes += tower.Down.PersonMinutes
+			a.People = max(a.People, tower.Down.People)
+			return
+		}
+	}
+}
+
+// add gives a step of putting back one more task.
+func (b *Back) add(t strip.Task) {
+	b.SetUp, b.PersonMinutes, b.People = append(b.SetUp, t), b.PersonMinutes+t.PersonMinutes, max(b.People, t.People)
 }
 
 // back is the reverse of one step; any is false where nothing of it goes back.

@@ -39,7 +39,7 @@ type Answer struct {
 	StaysOut      []string     `json:"stays_out" jsonschema_description:"pieces that came out too and go back only once something stands in the place of what was wanted: nothing would carry them, or too little"`
 	StaysPropped  []string     `json:"stays_propped" jsonschema_description:"of the pieces on props those whose props stay until something stands in the place of what was wanted"`
 	Meanwhile     []string     `json:"meanwhile" jsonschema_description:"what to mind until something stands in the place of what was wanted"`
-	Exact         bool         `json:"least_possible" jsonschema_description:"no other choice costs fewer minutes of taking out and putting back"`
+	Exact         bool         `json:"least_possible" jsonschema_description:"no other choice costs fewer minutes of taking out and putting back, the setting up of equipment not counted"`
 	AboveMinutes  int          `json:"at_most_minutes_above_the_least"`
 	Falls         []string     `json:"falls" jsonschema_description:"what would lose its hold if the wanted pieces were simply taken"`
 	OnOneEnd      []string     `json:"on_one_end" jsonschema_description:"what would hang on one end if the wanted pieces were simply taken"`

@@ -62,6 +62,9 @@ func (p *planner) pieceCautions(e *domain.Element, add func(string, ...any)) {
 	}
 }
 
+// exclusionZone is the kind of hold that keeps people from under the work.
+const exclusionZone = "exclusion-zone"
+
 // holds are the points to sign before the step starts.
 func (p *planner) holds(nodes []int32, s *Step) []Hold {
 	var out []Hold
@@ -78,7 +81,7 @@ func (p *planner) holds(nodes []int32, s *Step) []Hold {
 			}
 			lo, _ := e.Box().Bounds()
 			if overheadKind(e.Kind) && p.heightOver(n, lo.Z) >= fallMm {
-				add(Hold{"exclusion-zone", "exclusion zone below set out, signed and kept: nobody under the work", "foreman"})
+				add(Hold{exclusionZone, "exclusion zone below set out, signed and kept: nobody under the work", "foreman"})
 			}
 			if e.FireRated {
 				add(Hold{"fire-plan", "escape routes and fire separation agreed with whoever still uses the building, before a fire set is taken out", "landlord and tenant"})

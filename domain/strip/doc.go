@@ -13,6 +13,6 @@
 //   - fewest changeovers: setups.go, on the graph of pieces alone, thin.go, with lists of small numbers, counts.go; how many there are, and what no order can be below: changeovers.go, least.go, views.go
 //   - which piece next: order.go, runs.go; only a part of what could come out: part.go
 //   - props before what steadies or braces a piece leaves: prop.go; frames, which nobody lets stand by a last tie: frames.go; open edges of decks: edges.go; what stands that nothing holds any more, or too little: unheld.go; what is not to go before support is in: ties.go
-//   - steps written beside the walk: write.go; what a step needs: work.go (minutes, tools), crew.go (people, lifting), stance.go (access, where the crew stands), place.go (zone, level to stand on), rates.go (rows of the catalogue), caution.go (cautions, holds)
+//   - steps written beside the walk: write.go; what a step needs: work.go (minutes, tools), crew.go (people, lifting), stance.go (access, where the crew stands), settingup.go (towers, lifters, zones kept clear), place.go (zone, level to stand on), rates.go (rows of the catalogue), caution.go (cautions, holds)
 //   - steps laid on days: days.go
 package strip

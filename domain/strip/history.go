@@ -83,7 +83,7 @@ func (o Order) without(later Order) Order {
 	out := slices.Clone(o)
 	for _, p := range later {
 		if !has[p.Number] {
-			out = append(out, Placed{p.Number, p.Kind, []string{}})
+			out = append(out, Placed{p.Number, p.Kind, []string{}, p.Access})
 		}
 	}
 	return out

@@ -17,6 +17,7 @@ type Placed struct {
 	Number   int      `json:"number"`
 	Kind     Kind     `json:"kind"`
 	Elements []string `json:"elements"`
+	Access   Access   `json:"access,omitempty"` // what its pieces are reached from; "" of one kept before that was told
 }
 
 // Pieces are the pieces that an order takes out, in that order.
@@ -34,7 +35,7 @@ func (o Order) Pieces() []string {
 func (s Sequence) Order() Order {
 	out := make(Order, len(s.Steps))
 	for i := range s.Steps {
-		out[i] = Placed{s.Steps[i].Number, s.Steps[i].Kind, s.Steps[i].Elements}
+		out[i] = Placed{s.Steps[i].Number, s.Steps[i].Kind, s.Steps[i].Elements, s.Steps[i].Access}
 	}
 	return out
 }

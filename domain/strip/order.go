@@ -127,6 +127,7 @@ func (p *planner) strikeLast() {
 func (p *planner) finish() Sequence {
 	p.number()
 	s := Sequence{Steps: p.steps, Changeovers: p.changeovers(), Alternatives: p.graph.Alternatives, Unheld: p.unheld, Loose: p.loose, Changes: p.changes()}
+	p.settingUp(s.Steps)
 	for i := range s.Steps {
 		s.PersonMinutes += s.Steps[i].PersonMinutes
 	}

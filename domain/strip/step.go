@@ -33,6 +33,7 @@ type Step struct {
 	People          int          `json:"people"`
 	Access          Access       `json:"access"`
 	Stand           string       `json:"stand" jsonschema_description:"where the crew stands"`
+	SetUp           []Task       `json:"set_up,omitempty" jsonschema_description:"equipment brought up, moved along or taken away for the step, in its minutes; plans made before it was told have none"`
 	MassKg          float64      `json:"mass_kg"`
 	HeaviestKg      float64      `json:"heaviest_kg"`
 	PersonMinutes   int          `json:"person_minutes"`
