@@ -65,7 +65,7 @@ func TestPagesOpenWhereConsentCannotStand(t *testing.T) {
 	at := "/f/WREN-PRESS"
 	s.want(409, get, base+"/WREN-PRESS/plan", nil)
 	for path, says := range map[string]bool{"": true, "/strip-out": true, "/making-good": true, "/schedule": true, "/salvage": true, "/strip-out/programme": true, "/issues": true, "/documents": true,
-		"/drawings": true, "/register": false, "/walk-round": false, "/assemblies/W2": false, "/pieces/W2-S1": false, "/log": false, "/licence": false, "/survey": false, "/condition": false, "/free": false, "/labels": false, "/move": false, "/settings": false, "/closing-up": false} {
+		"/drawings": true, "/register": false, "/walk-round": false, "/assemblies/W2": false, "/pieces/W2-S1": false, "/log": false, "/licence": false, "/survey": false, "/condition": false, "/free": false, "/labels": false, "/move": false, "/settings": false, "/closing-up": false, "/notices": false} {
 		r := s.send(get, at+path, nil)
 		if r.status == 404 {
 			t.Errorf("%s: no such page", path)

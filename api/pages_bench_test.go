@@ -16,7 +16,7 @@ var pagesOfHall = []string{
 	"/drawings", "/drawings?view=plan", "/drawings?view=plan&step=40", "/drawings?view=elevation/W1", "/drawings?view=setting-out/W1",
 	"/strip-out", "/strip-out/1", "/strip-out/9", "/strip-out/programme", "/free", "/free?/code=W1-S4",
 	"/register", "/register/pieces", "/register/fixings", "/register/holes", "/register/hosts", "/register/log",
-	"/pieces/W1-S4", "/assemblies/W1", "/hosts/SLAB", "/closing-up", "/making-good", "/schedule", "/salvage", "/documents", "/settings", "/settings/tenancy",
+	"/pieces/W1-S4", "/assemblies/W1", "/hosts/SLAB", "/closing-up", "/notices", "/making-good", "/schedule", "/salvage", "/documents", "/settings", "/settings/tenancy",
 }
 
 // BenchmarkPages asks for every page of a fit-out of about 1,000 elements over a real connection: 30 walls lined on both

@@ -419,6 +419,9 @@ func (s *site) strippingOut(f string) {
 		s.tb.Errorf("%d steps before, %d after one was ticked off, %d minutes for %d", len(before.Steps), len(after.Steps), after.RealMinutes, after.PlannedMinutes)
 	}
 	s.madeGood(f)
+	s.want(422, post, f+"/notices", object{"notice": "leaving", "how": "by hand", "by": "J. Carter", "on": "2099-01-01", "ends": "2099-06-24"})
+	s.want(201, post, f+"/notices", object{"notice": "leaving", "how": "by hand", "by": "J. Carter", "on": "2026-10-05", "ends": "2029-06-24"})
+	s.want(200, get, f+"/notices", nil)
 	s.salvaged(f, out.Sequence.Steps[0].Elements)
 	s.want(412, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's"}, "If-Match", `"1"`)
 	s.want(409, post, f+"/sign-offs/S-1/withdraw", object{"reason": "another building's"}, "If-Match", s.signed(f)) // work was ticked off on it
@@ -427,8 +430,8 @@ func (s *site) strippingOut(f string) {
 	s.want(422, post, f+"/sign-offs/S-2/withdraw", object{"reason": "\x00", "accept_advice": true}, "If-Match", s.signed(f))
 	var signed spec.SignOffList
 	s.want(200, get, f+"/sign-offs", nil).into(s.tb, &signed)
-	if len(signed.Items) != len(first.Holds)+6 {
-		s.tb.Errorf("%d sign-offs, want %d holds, the work, a repair, what was found, an assessment and two withdrawals", len(signed.Items), len(first.Holds))
+	if len(signed.Items) != len(first.Holds)+7 {
+		s.tb.Errorf("%d sign-offs, want %d holds, the work, a repair, a notice, what was found, an assessment and two withdrawals", len(signed.Items), len(first.Holds))
 	}
 }
 
@@ -543,6 +546,7 @@ func (s *site) least(op *openapi3.Operation) (any, []string) {
 		"setFirmWorkRates": object{"work_rates": []object{}},
 		"withdrawSignOff":  object{"reason": "L"}, "takeRegisterWorkbook": []byte("L"), "keepPhoto": []byte("L"), "signMadeGood": object{"about": []string{"L"}, "by": "L"},
 		"createFitOut": object{"code": "L", "name": "L", "currency": "GBP", "premises": object{}}, "importFitOut": object{},
+		"giveNotice":   object{"notice": "leaving", "how": "L", "by": "L"},
 		"gradePieces":  object{"elements": []string{"L"}, "condition": "whole", "by": "L"},
 		"assessWaste":  object{"elements": []string{"L"}, "waste_code": "17 02 01", "note": "L", "by": "L"},
 		"addCondition": object{"on": "2026-01-05", "text": "L"}, "answerHole": object{"host": "L", "number": 1, "party": "tenant", "agrees": true, "by": "L"},

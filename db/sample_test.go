@@ -36,6 +36,8 @@ func bare(code string) *domain.Register {
 			{Code: "S-2", Kind: domain.HoldMet, Hold: "asbestos", What: "survey seen", By: "J. Carter", Role: "contractor", On: "2026-05-01"},
 			{Code: "S-1", Kind: domain.HoldMet, Hold: "asbestos", What: "not this building's", Withdraws: "S-2", By: "J. Carter", On: "2026-05-02"},
 			{Code: "S-4", Kind: domain.PieceFound, What: "3 pieces found cut", About: []string{"SLAB"}, Found: domain.Cut, UsableMm: 2300, By: "J. Carter", On: "2026-05-04", Note: "nailed foot"},
+			{Code: "S-6", Kind: domain.NoticeGiven, What: "notice of the break", Notice: domain.BreakNotice, Ends: "2028-06-24", How: "by hand", By: "J. Carter", On: "2026-05-04"},
+			{Code: "S-7", Kind: domain.NoticeGiven, What: "not served after all", Withdraws: "S-6", By: "J. Carter", On: "2026-05-05"},
 			{Code: "S-5", Kind: domain.WasteAssessed, What: "assessed", About: []string{"SLAB"}, WasteCode: "17 02 01", By: "J. Carter", On: "2026-05-04", Note: "invoice of 2024"},
 			{Code: "S-3", Kind: domain.WorkDone, What: "taken down", About: []string{"SLAB"}, By: "J. Carter", On: "2026-05-03", Minutes: 25, People: 2, PlannedMinutes: 20, Photos: []string{strings.Repeat("0a", 32)}, Note: "one stripped"},
 		},

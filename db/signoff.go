@@ -12,13 +12,15 @@ import (
 
 // allSignOffs keeps the order in which they were given.
 const allSignOffs = `
-	select code, kind, what, hold, about, withdraws, by, role, to_char(signed_on, 'YYYY-MM-DD'), number, minutes, people, planned_minutes, photos, no_photo, note, found, usable_mm, waste_code
+	select code, kind, what, hold, about, withdraws, by, role, to_char(signed_on, 'YYYY-MM-DD'), number, minutes, people, planned_minutes, photos, no_photo, note, found, usable_mm, waste_code,
+		notice, how, to_char(ends, 'YYYY-MM-DD')
 	from sign_offs where firm = @firm and fit_out = @fit_out order by place`
 
 func readSignOff(row pgx.CollectableRow) (domain.SignOff, error) {
 	var o domain.SignOff
 	err := row.Scan(&o.Code, (*string)(&o.Kind), &o.What, &o.Hold, &o.About, (*zeronull.Text)(&o.Withdraws), &o.By, &o.Role, &o.On,
-		&o.Number, &o.Minutes, &o.People, &o.PlannedMinutes, &o.Photos, &o.NoPhoto, &o.Note, (*string)(&o.Found), &o.UsableMm, &o.WasteCode)
+		&o.Number, &o.Minutes, &o.People, &o.PlannedMinutes, &o.Photos, &o.NoPhoto, &o.Note, (*string)(&o.Found), &o.UsableMm, &o.WasteCode,
+		(*string)(&o.Notice), &o.How, (*zeronull.Text)(&o.Ends))
 	return o, err
 }
 
@@ -28,11 +30,11 @@ func addSignOffs(ctx context.Context, tx pgx.Tx, s scope, entry int64, signed []
 		return nil
 	}
 	columns := []string{"firm", "fit_out", "entry", "code", "kind", "what", "hold", "about", "withdraws", "by", "role", "signed_on",
-		"number", "minutes", "people", "planned_minutes", "photos", "no_photo", "note", "found", "usable_mm", "waste_code"}
+		"number", "minutes", "people", "planned_minutes", "photos", "no_photo", "note", "found", "usable_mm", "waste_code", "notice", "how", "ends"}
 	_, err := tx.CopyFrom(ctx, pgx.Identifier{"sign_offs"}, columns, pgx.CopyFromSlice(len(signed), func(i int) ([]any, error) {
 		o := signed[i]
 		return []any{int64(s.firm), int64(s.fitOut), entry, o.Code, string(o.Kind), o.What, o.Hold, o.About, reference(o.Withdraws), o.By, o.Role,
-			o.On, o.Number, o.Minutes, o.People, o.PlannedMinutes, o.Photos, o.NoPhoto, o.Note, string(o.Found), o.UsableMm, o.WasteCode}, nil
+			o.On, o.Number, o.Minutes, o.People, o.PlannedMinutes, o.Photos, o.NoPhoto, o.Note, string(o.Found), o.UsableMm, o.WasteCode, string(o.Notice), o.How, reference(o.Ends)}, nil
 	}))
 	if err != nil {
 		return fmt.Errorf("adding sign-offs: %w", err)

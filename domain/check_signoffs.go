@@ -41,6 +41,7 @@ func (c *checker) signOffs() {
 			c.fault(s, "no_photo", "says why there is no photo, and is no repair or has one: leave it out")
 		}
 		c.graded(s, o)
+		c.noticed(s, o)
 	}
 }
 
@@ -70,6 +71,25 @@ func (c *checker) graded(s spot, o *SignOff) {
 		if named, ok := c.named[code]; ok && named.noun != elementNoun {
 			c.fault(s, "about", "is about %.60s, and only pieces are found or assessed", code)
 		}
+	}
+}
+
+// noticed holds a notice that was given to all that is known of one, and anything else to none of it.
+func (c *checker) noticed(s spot, o *SignOff) {
+	if o.Kind != NoticeGiven || o.Withdraws != "" {
+		if o.Notice != "" || o.Ends != "" || o.How != "" {
+			c.fault(s, "notice", "says which notice was given, how or for when, and is none: use the kind %s", NoticeGiven)
+		}
+		return
+	}
+	oneOf(c, s, "notice", o.Notice, NoticeKinds()...)
+	c.needText(s, "how", o.How)
+	if o.Ends == "" {
+		c.fault(s, "ends", "has no date: say on which day the tenancy ends by it")
+	}
+	c.date(s, "ends", o.Ends)
+	if len(o.About) > 0 {
+		c.fault(s, "about", "is a notice of the tenancy, and about no piece or hole: leave it out")
 	}
 }
 

@@ -195,6 +195,21 @@ func TestCheckFinds(t *testing.T) {
 		{"a withdrawal of a later one", func(r *domain.Register) {
 			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.HoldMet, What: "not so", Withdraws: "S-2", By: "J. Carter", On: "2026-05-01"}, {Code: "S-2", Kind: domain.HoldMet, What: "props in", By: "J. Carter", On: "2026-05-01"}}
 		}, "/sign_offs/0/withdraws", "no sign-off before it"},
+		{"a notice of nothing known", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.NoticeGiven, What: "served", By: "J. Carter", On: "2026-05-01", Notice: "rent", Ends: "2026-12-24", How: "by hand"}}
+		}, "/sign_offs/0/notice", "rent"},
+		{"a notice for no day", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.NoticeGiven, What: "served", By: "J. Carter", On: "2026-05-01", Notice: domain.BreakNotice, How: "by hand"}}
+		}, "/sign_offs/0/ends", "no date"},
+		{"a notice served nobody knows how", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.NoticeGiven, What: "served", By: "J. Carter", On: "2026-05-01", Notice: domain.LeavingNotice, Ends: "2026-12-24"}}
+		}, "/sign_offs/0/how", ""},
+		{"a notice about a piece", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.NoticeGiven, What: "served", By: "J. Carter", On: "2026-05-01", Notice: domain.LeavingNotice, Ends: "2026-12-24", How: "by hand", About: []string{r.Elements[0].Code}}}
+		}, "/sign_offs/0/about", "notice of the tenancy"},
+		{"work done that says how it was served", func(r *domain.Register) {
+			r.SignOffs = []domain.SignOff{{Code: "S-1", Kind: domain.ClosedUp, What: "closed up", By: "J. Carter", On: "2026-05-01", How: "by hand"}}
+		}, "/sign_offs/0/notice", "is none"},
 		{"text that is not UTF-8", func(r *domain.Register) { r.Elements[1].Note = "\xC3\x28" }, "/elements/1/note", "UTF-8"},
 		{"a NUL", func(r *domain.Register) { r.Elements[1].Note = "a\x00" }, "/elements/1/note", "NUL"},
 	} {

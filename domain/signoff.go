@@ -16,18 +16,20 @@ const (
 	WasteAssessed SignOffKind = "waste-assessed" // which of two mirror entries of the List of Waste pieces fall under
 	HoleAgreed    SignOffKind = "hole-agreed"    // on a joint walk-round: the hole is as the register says
 	HoleDisputed  SignOffKind = "hole-disputed"  // on a joint walk-round: it is not, and the note says how
+
+	NoticeGiven SignOffKind = "notice-given" // a notice of the tenancy, on the day on which it was served
 )
 
 // SignOffKinds lists every kind, in the order above.
 func SignOffKinds() []SignOffKind {
-	return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood, PieceFound, WasteAssessed, HoleAgreed, HoleDisputed}
+	return []SignOffKind{WorkDone, HoldMet, ClosedUp, Photographed, MadeGood, PieceFound, WasteAssessed, HoleAgreed, HoleDisputed, NoticeGiven}
 }
 
 // SignOff is what somebody put their name to on site, on a day. It is never changed: one that no longer holds is
 // withdrawn by a later one.
 type SignOff struct {
 	Code           string      `json:"code"`
-	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed,enum=made-good,enum=found,enum=waste-assessed,enum=hole-agreed,enum=hole-disputed"`
+	Kind           SignOffKind `json:"kind" jsonschema:"enum=work-done,enum=hold,enum=closed-up,enum=photographed,enum=made-good,enum=found,enum=waste-assessed,enum=hole-agreed,enum=hole-disputed,enum=notice-given"`
 	What           string      `json:"what" jsonschema_description:"what was signed, in the words that were shown"`
 	Hold           string      `json:"hold,omitempty" jsonschema_description:"for a hold: which kind of hold"`
 	About          []string    `json:"about,omitempty" jsonschema_description:"codes of the pieces, fixings, holes, assemblies or host surfaces concerned"`
@@ -46,7 +48,23 @@ type SignOff struct {
 	Found     PieceCondition `json:"found,omitempty" jsonschema:"enum=whole,enum=cut,enum=downgraded,enum=recycle,enum=waste" jsonschema_description:"for pieces found: what they are fit for"`
 	UsableMm  int            `json:"usable_mm,omitempty" jsonschema:"minimum=0,maximum=100000" jsonschema_description:"for pieces found cut or downgraded: the length that is good; 0 is all of it"`
 	WasteCode string         `json:"waste_code,omitempty" jsonschema_description:"for waste assessed: the List of Waste entry that was settled on"`
+
+	Notice NoticeKind `json:"notice,omitempty" jsonschema:"enum=break,enum=leaving" jsonschema_description:"for a notice given: which"`
+	Ends   string     `json:"ends,omitempty" jsonschema:"format=date" jsonschema_description:"for a notice given: the day on which it says that the tenancy ends"`
+	How    string     `json:"how,omitempty" jsonschema_description:"for a notice given: by hand, by post, ..."`
 }
+
+// NoticeKind is which notice of a tenancy was given.
+type NoticeKind string
+
+// The notices of a tenancy.
+const (
+	BreakNotice   NoticeKind = "break"   // that the lease is broken on its break date
+	LeavingNotice NoticeKind = "leaving" // that the tenant leaves at the end of the lease, or on another day
+)
+
+// NoticeKinds lists every notice, in the order above.
+func NoticeKinds() []NoticeKind { return []NoticeKind{BreakNotice, LeavingNotice} }
 
 // PieceCondition is what a piece is fit for once it is out.
 type PieceCondition string

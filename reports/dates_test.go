@@ -221,6 +221,45 @@ func TestDatesUIDs(t *testing.T) {
 	}
 }
 
+// TestDatesNoAlarmForWhatIsDone: the last day for notice has its alarms until it was served, and says so afterwards under the same
+// UID, so that a calendar that has it loses them (RFC 5545, 3.8.4.7: the UID is persistent).
+func TestDatesNoAlarmForWhatIsDone(t *testing.T) {
+	t.Parallel()
+	r, p := demo(t)
+	alarms := func() (uid, summary string, n int) {
+		in := false
+		for _, l := range written(t, r.FitOut, lease.Of(r, p, stamp).Dates) {
+			switch {
+			case l.name == "UID":
+				in = false
+				uid = l.value
+			case l.name == "SUMMARY" && strings.Contains(l.value, "Notice of the break"):
+				in, summary = true, l.value
+			case l.name == "TRIGGER" && in:
+				n++
+			}
+			if in && summary != "" && l.name == "END" && l.value == "VEVENT" {
+				return uid, summary, n
+			}
+		}
+		t.Fatal("no notice among the dates")
+		return "", "", 0
+	}
+	before, _, n := alarms()
+	if n != 3 {
+		t.Fatalf("%d alarms before it was served, want 3", n)
+	}
+	c, err := lease.Give(r, lease.Notice{Notice: domain.BreakNotice, On: "2026-11-20", How: "by hand", By: "A. Wren"}, "2026-11-25")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r = r.With(c.Add)
+	uid, summary, n := alarms()
+	if uid != before || n != 0 || !strings.HasSuffix(summary, `Notice of the break\, served on Fri 20 Nov 2026`) {
+		t.Errorf("served: UID %s, before %s, %d alarms, %q", uid, before, n, summary)
+	}
+}
+
 // TestDatesWords: whatever is typed comes back as it was, line endings as \n and other control characters left out.
 func TestDatesWords(t *testing.T) {
 	t.Parallel()

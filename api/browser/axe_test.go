@@ -22,7 +22,7 @@ var everyPage = []string{
 	demo + "/strip-out", demo + "/strip-out/programme", demo + "/strip-out/1", demo + "/strip-out/5", demo + "/strip-out/signed/YARD-1",
 	demo + "/free", demo + "/free?/code=W1-S5&falls=1",
 	demo + "/register", demo + "/register/pieces", demo + "/register/fixings", demo + "/register/hosts", demo + "/register/log", demo + "/register/workbook",
-	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/holes/L1-H1", demo + "/closing-up",
+	demo + "/pieces/W1-S4", demo + "/fixings/W1-F27", demo + "/assemblies/W1", demo + "/hosts/BLK-REAR", demo + "/holes/L1-H1", demo + "/closing-up", demo + "/notices",
 	demo + "/making-good", demo + "/making-good/L1-H1", demo + "/making-good/BLK-REAR", demo + "/schedule", demo + "/schedule?only=W1", demo + "/salvage?pieces-find=stud&pieces-by=usable", demo + "/documents",
 	demo + "/settings", demo + "/settings/tenancy", demo + "/settings/exits", demo + "/settings/pricing", demo + "/settings/new-surface", demo + "/settings/new-price", demo + "/settings/work-rates", "/firm", "/firm/new-price?currency=GBP", "/firm/work-rates", demo + "/settings/prices-of", demo + "/settings/new-zone",
 	demo + "/settings/new-surface?key=1&/code=X9&/name=Ceiling&/kind=plasterboard-ceiling&/rule=ask&/position=over+SLAB1&/height_mm=3000",

@@ -34,6 +34,16 @@ type more struct {
 	Shown bool // it is the one on this page
 }
 
+// Notice is the last day for notice of the break, or the one that was given; nil where the lease asks for none.
+func (p programme) Notice() *lease.Date {
+	for i := range p.Dates.Dates {
+		if p.Dates.Dates[i].Kind == lease.NoticeBy {
+			return &p.Dates.Dates[i]
+		}
+	}
+	return nil
+}
+
 // dayBars is one day of the programme, hour by hour.
 type dayBars struct {
 	On  string
@@ -141,14 +151,14 @@ func asked(f *form, q url.Values) (timetable.WhatIf, string, error) {
 	return what, strings.TrimSpace(q.Get("/from")), faults.OrNil()
 }
 
-// coming keeps, of the dates of a lease, those that are still to come for the end that is planned for, but the last safe day, which stands by itself. What follows the end is
-// in the calendar file only.
+// coming keeps, of the dates of a lease, those that are still to come for the end that is planned for, but the last safe day and a notice
+// that was given, which stand by themselves. What follows the end is in the calendar file only.
 func coming(f lease.Forecast) []lease.Date {
 	var out []lease.Date
 	for _, d := range f.Dates {
 		last := d.Kind == lease.LastSafeDay && d.For == f.End
 		afterwards := d.Kind == lease.ScheduleDue || d.Kind == lease.AnswerDue || d.Kind == lease.MeetingBy
-		if !last && !afterwards && d.DaysLeft >= 0 && (d.For == f.End || d.Kind == lease.Expiry || d.For == lease.BreakDate) {
+		if !last && !afterwards && d.Given == nil && d.DaysLeft >= 0 && (d.For == f.End || d.Kind == lease.Expiry || d.For == lease.BreakDate) {
 			out = append(out, d)
 		}
 	}

@@ -60,6 +60,8 @@ func (p *Pages) Routes(e *echo.Echo) {
 	e.POST("/f/:code/condition/:host", p.KeepCondition)
 	e.GET("/f/:code/licence", p.Licence)
 	e.GET("/f/:code/survey", p.Survey)
+	e.GET("/f/:code/notices", p.Notices)
+	e.POST("/f/:code/notices", p.GiveNotice)
 	e.GET("/f/:code/walk-round", p.WalkRound)
 	e.GET("/f/:code/walk-round/:host", p.HoleMap)
 	e.GET("/f/:code/walk-round/:host/:number", p.HoleWalked)

@@ -160,7 +160,7 @@ func (p *Pages) signature(c echo.Context) (*signaturePage, error) {
 // signedWords say what a signature was for.
 var signedWords = map[domain.SignOffKind]string{
 	domain.WorkDone: "Ticked off", domain.HoldMet: "Signed", domain.ClosedUp: "Closed up", domain.Photographed: "Photographed", domain.MadeGood: "Signed",
-	domain.PieceFound: "Found", domain.WasteAssessed: "Assessed", domain.HoleAgreed: "Agreed", domain.HoleDisputed: "Disputed",
+	domain.PieceFound: "Found", domain.WasteAssessed: "Assessed", domain.HoleAgreed: "Agreed", domain.HoleDisputed: "Disputed", domain.NoticeGiven: "Recorded",
 }
 
 func (s *signaturePage) known(o domain.SignOff) {
@@ -181,6 +181,7 @@ func (s *signaturePage) known(o domain.SignOff) {
 	if o.Minutes > 0 {
 		add("Took", hours(o.Minutes)+", planned "+hours(o.PlannedMinutes))
 	}
+	add("How", o.How)
 	add("Note", o.Note)
 	add("Signature", o.Code)
 }

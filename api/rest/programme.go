@@ -3,7 +3,10 @@ package rest
 import (
 	"context"
 
+	"unpick/api/auth"
 	"unpick/api/spec"
+	"unpick/domain"
+	"unpick/domain/lease"
 	"unpick/domain/timetable"
 )
 
@@ -18,5 +21,26 @@ func (h *Handlers) GetProgramme(ctx context.Context, req spec.GetProgrammeReques
 	q := req.Params
 	what := timetable.WhatIf{People: value(q.MorePeople), Towers: value(q.MoreTowers), Saturdays: value(q.Saturdays)}
 	out, err := one[spec.GetProgramme200JSONResponse](h.jobs.Programme(ctx, req.FitOut, what, value(q.From)))
+	return out, err
+}
+
+// ListNotices answers the notices of the tenancy that were given.
+func (h *Handlers) ListNotices(ctx context.Context, req spec.ListNoticesRequestObject) (spec.ListNoticesResponseObject, error) {
+	given, err := h.jobs.Notices(ctx, req.FitOut)
+	out, err := one[spec.ListNotices200JSONResponse](map[string]any{"items": given}, err)
+	return out, err
+}
+
+// GiveNotice records that a notice was given.
+func (h *Handlers) GiveNotice(ctx context.Context, req spec.GiveNoticeRequestObject) (spec.GiveNoticeResponseObject, error) {
+	b := req.Body
+	n := lease.Notice{Notice: domain.NoticeKind(b.Notice), How: b.How, By: b.By, Role: value(b.Role), Note: value(b.Note)}
+	if b.On != nil {
+		n.On = b.On.String()
+	}
+	if b.Ends != nil {
+		n.Ends = b.Ends.String()
+	}
+	out, err := one[spec.GiveNotice201JSONResponse](h.jobs.GiveNotice(ctx, auth.Who(ctx), req.FitOut, n))
 	return out, err
 }

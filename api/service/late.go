@@ -37,7 +37,7 @@ func (s *Service) late(ctx context.Context, fitOut string, joined *domain.Regist
 		return nil, err
 	}
 	added := lease.WorkOf(joined, p).StripOutMinutes - before.Work.StripOutMinutes
-	still, ok := lease.IfBuilt(t, calendar.New(joined.FitOut.Calendar), before.Work, added, today)
+	still, ok := lease.IfBuilt(t, calendar.New(joined.FitOut.Calendar), before.Work, added, today, joined.Signed(domain.NoticeGiven)...)
 	if !ok || added <= 0 {
 		return nil, nil
 	}

@@ -464,6 +464,24 @@ func (e LeaseDateKind) Valid() bool {
 	}
 }
 
+// Defines values for NoticeKind.
+const (
+	NoticeKindBreak   NoticeKind = "break"
+	NoticeKindLeaving NoticeKind = "leaving"
+)
+
+// Valid indicates whether the value is a known member of the NoticeKind enum.
+func (e NoticeKind) Valid() bool {
+	switch e {
+	case NoticeKindBreak:
+		return true
+	case NoticeKindLeaving:
+		return true
+	default:
+		return false
+	}
+}
+
 // Defines values for Owner.
 const (
 	OwnerHired    Owner = "hired"
@@ -643,6 +661,7 @@ const (
 	SignOffKindHoleAgreed    SignOffKind = "hole-agreed"
 	SignOffKindHoleDisputed  SignOffKind = "hole-disputed"
 	SignOffKindMadeGood      SignOffKind = "made-good"
+	SignOffKindNoticeGiven   SignOffKind = "notice-given"
 	SignOffKindPhotographed  SignOffKind = "photographed"
 	SignOffKindWasteAssessed SignOffKind = "waste-assessed"
 	SignOffKindWorkDone      SignOffKind = "work-done"
@@ -662,6 +681,8 @@ func (e SignOffKind) Valid() bool {
 	case SignOffKindHoleDisputed:
 		return true
 	case SignOffKindMadeGood:
+		return true
+	case SignOffKindNoticeGiven:
 		return true
 	case SignOffKindPhotographed:
 		return true
@@ -2060,7 +2081,10 @@ type LeaseDate struct {
 	// DaysLeft from today, below 0 once it is past
 	DaysLeft int           `json:"days_left"`
 	For      LeaseDateKind `json:"for"`
-	Kind     LeaseDateKind `json:"kind"`
+
+	// Given A notice of the tenancy as it was recorded, beside its last day where it has one.
+	Given *NoticeGiven  `json:"given,omitempty"`
+	Kind  LeaseDateKind `json:"kind"`
 
 	// On ISO 8601
 	On   string `json:"on"`
@@ -2078,6 +2102,9 @@ type LeaseForecast struct {
 
 	// LastSafeDay One date that comes, and why it is that one.
 	LastSafeDay *LeaseDate `json:"last_safe_day,omitempty"`
+
+	// Notices given and not taken back
+	Notices []NoticeGiven `json:"notices"`
 
 	// OutBy the last day on which taking out may end, for the end that is planned for; not there where nothing is left to do or the lease has no end
 	OutBy *string `json:"out_by,omitempty"`
@@ -2683,6 +2710,58 @@ type NewZone struct {
 	Outline *[]Point `json:"outline,omitempty"`
 }
 
+// Notice A notice of the tenancy that was given.
+type Notice struct {
+	// By who served it
+	By string `json:"by"`
+
+	// Ends the day on which it says that the tenancy ends; left out, the break date or the expiry of the lease
+	Ends *openapi_types.Date `json:"ends,omitempty"`
+
+	// How by hand, by special delivery, and to whom
+	How  string  `json:"how"`
+	Note *string `json:"note,omitempty"`
+
+	// Notice break: the lease is broken on its break date; leaving: the tenant leaves at the end of the lease, or on another day
+	Notice NoticeKind `json:"notice"`
+
+	// On the day on which it was served, not after today; left out, the day of the device or of the server
+	On   *openapi_types.Date `json:"on,omitempty"`
+	Role *string             `json:"role,omitempty"`
+}
+
+// NoticeGiven A notice of the tenancy as it was recorded, beside its last day where it has one.
+type NoticeGiven struct {
+	By string `json:"by"`
+
+	// Code of the sign-off, by which it is taken back
+	Code string `json:"code"`
+
+	// DaysLate after its last day; not there where it was in time, or has none
+	DaysLate *int `json:"days_late,omitempty"`
+
+	// Ends ISO 8601
+	Ends string  `json:"ends"`
+	How  string  `json:"how"`
+	Note *string `json:"note,omitempty"`
+
+	// Notice break: the lease is broken on its break date; leaving: the tenant leaves at the end of the lease, or on another day
+	Notice NoticeKind `json:"notice"`
+
+	// On ISO 8601: served
+	On    string  `json:"on"`
+	Role  *string `json:"role,omitempty"`
+	Words string  `json:"words"`
+}
+
+// NoticeKind break: the lease is broken on its break date; leaving: the tenant leaves at the end of the lease, or on another day
+type NoticeKind string
+
+// NoticeList defines model for NoticeList.
+type NoticeList struct {
+	Items []NoticeGiven `json:"items"`
+}
+
 // OwnRate What one job takes this crew, where that is not what the catalogue has.
 type OwnRate struct {
 	// Key of a work rate of the catalogue: take-down-stud
@@ -3249,11 +3328,17 @@ type SignOff struct {
 	By    string    `json:"by"`
 	Code  string    `json:"code"`
 
+	// Ends for a notice given: the day on which it says that the tenancy ends
+	Ends *openapi_types.Date `json:"ends,omitempty"`
+
 	// Found what a piece is fit for once it is out, best first
 	Found *PieceCondition `json:"found,omitempty"`
 
 	// Hold for a hold: which kind of hold
-	Hold *string     `json:"hold,omitempty"`
+	Hold *string `json:"hold,omitempty"`
+
+	// How for a notice given: by hand, by post, ...
+	How  *string     `json:"how,omitempty"`
 	Kind SignOffKind `json:"kind"`
 
 	// Minutes for work done: minutes it really took
@@ -3262,6 +3347,9 @@ type SignOff struct {
 	// NoPhoto for made good: why there is no photo of it
 	NoPhoto *string `json:"no_photo,omitempty"`
 	Note    *string `json:"note,omitempty"`
+
+	// Notice break: the lease is broken on its break date; leaving: the tenant leaves at the end of the lease, or on another day
+	Notice *NoticeKind `json:"notice,omitempty"`
 
 	// Number of a walk-round: the hole's number on the map of its surface
 	Number *int               `json:"number,omitempty"`
@@ -4572,6 +4660,15 @@ type GetMoveDocumentParams struct {
 	RentThereMinorAMonth *MoveRentThere `form:"rent_there_minor_a_month,omitempty" json:"rent_there_minor_a_month,omitempty"`
 }
 
+// GiveNoticeParams defines parameters for GiveNotice.
+type GiveNoticeParams struct {
+	// IdempotencyKey a key of your own for this one request; 428 without it. Sent again with the same body, the first answer comes back; with another body, 422. A dry run needs none.
+	IdempotencyKey *IdempotencyKey `json:"Idempotency-Key,omitempty"`
+
+	// DeviceTime the time on the device when it was done, RFC 3339, kept in the log
+	DeviceTime *DeviceTime `json:"Device-Time,omitempty"`
+}
+
 // KeepPhotoParams defines parameters for KeepPhoto.
 type KeepPhotoParams struct {
 	// About code of what it shows in the register, logged with it; left out, it is kept for a record that names it
@@ -4884,6 +4981,9 @@ type SignMadeGoodJSONRequestBody = MadeGood
 // KeepMoveTermsJSONRequestBody defines body for KeepMoveTerms for application/json ContentType.
 type KeepMoveTermsJSONRequestBody = MoveTerms
 
+// GiveNoticeJSONRequestBody defines body for GiveNotice for application/json ContentType.
+type GiveNoticeJSONRequestBody = Notice
+
 // LogRecordsJSONRequestBody defines body for LogRecords for application/json ContentType.
 type LogRecordsJSONRequestBody = LogRecords
 
@@ -5117,6 +5217,12 @@ type ServerInterface interface {
 	// KeepMoveTerms Keep terms of a move in place of those kept before; what is left out is the usual again
 	// (PUT /api/v1/fit-outs/{fit_out}/move/terms)
 	KeepMoveTerms(ctx echo.Context, fitOut FitOutCode) error
+	// ListNotices The notices of the tenancy that were given and not taken back. One is taken back as any signature is
+	// (GET /api/v1/fit-outs/{fit_out}/notices)
+	ListNotices(ctx echo.Context, fitOut FitOutCode) error
+	// GiveNotice Record that a notice was given. One that was served after its last day is recorded too, and its answer says how late it was. Whether a notice is good is for the lease and a solicitor to say
+	// (POST /api/v1/fit-outs/{fit_out}/notices)
+	GiveNotice(ctx echo.Context, fitOut FitOutCode, params GiveNoticeParams) error
 	// KeepPhoto Keep a photo: turned upright, scaled, written anew with nothing of what the camera wrote. JPEG, PNG or WebP of at most 12 MB. Records then name it by its sha256.
 	// (POST /api/v1/fit-outs/{fit_out}/photos)
 	KeepPhoto(ctx echo.Context, fitOut FitOutCode, params KeepPhotoParams) error
@@ -8569,6 +8675,73 @@ func (w *ServerInterfaceWrapper) KeepMoveTerms(ctx echo.Context) error {
 	return err
 }
 
+// ListNotices converts echo context to params.
+func (w *ServerInterfaceWrapper) ListNotices(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.ListNotices(ctx, fitOut)
+	return err
+}
+
+// GiveNotice converts echo context to params.
+func (w *ServerInterfaceWrapper) GiveNotice(ctx echo.Context) error {
+	var err error
+	// ------------- Path parameter "fit_out" -------------
+	var fitOut FitOutCode
+
+	err = runtime.BindStyledParameterWithOptions("simple", "fit_out", ctx.Param("fit_out"), &fitOut, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationPath, Explode: false, Required: true, Type: "string", Format: "", ValueIsUnescaped: ctx.Request().URL.RawPath == ""})
+	if err != nil {
+		return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter fit_out: %s", err))
+	}
+
+	// Parameter object where we will unmarshal all parameters from the context
+	var params GiveNoticeParams
+
+	headers := ctx.Request().Header
+	// ------------- Optional header parameter "Idempotency-Key" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Idempotency-Key")]; found {
+		var IdempotencyKey IdempotencyKey
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Idempotency-Key, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Idempotency-Key", valueList[0], &IdempotencyKey, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Idempotency-Key: %s", err))
+		}
+
+		params.IdempotencyKey = &IdempotencyKey
+	}
+	// ------------- Optional header parameter "Device-Time" -------------
+	if valueList, found := headers[http.CanonicalHeaderKey("Device-Time")]; found {
+		var DeviceTime DeviceTime
+		n := len(valueList)
+		if n != 1 {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Expected one value for Device-Time, got %d", n))
+		}
+
+		err = runtime.BindStyledParameterWithOptions("simple", "Device-Time", valueList[0], &DeviceTime, runtime.BindStyledParameterOptions{ParamLocation: runtime.ParamLocationHeader, Explode: false, Required: false, Type: "string", Format: ""})
+		if err != nil {
+			return echo.NewHTTPError(http.StatusBadRequest, fmt.Sprintf("Invalid format for parameter Device-Time: %s", err))
+		}
+
+		params.DeviceTime = &DeviceTime
+	}
+
+	// Invoke the callback with all the unmarshaled arguments
+	err = w.Handler.GiveNotice(ctx, fitOut, params)
+	return err
+}
+
 // KeepPhoto converts echo context to params.
 func (w *ServerInterfaceWrapper) KeepPhoto(ctx echo.Context) error {
 	var err error
@@ -9965,6 +10138,8 @@ func RegisterHandlersWithOptions(router EchoRouter, si ServerInterface, options 
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/plan", wrapper.GetPlan, options.OperationMiddlewares["getPlan"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/free", wrapper.FreeOneThing, options.OperationMiddlewares["freeOneThing"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/dates", wrapper.GetDates, options.OperationMiddlewares["getDates"]...)
+	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/notices", wrapper.ListNotices, options.OperationMiddlewares["listNotices"]...)
+	router.POST(options.BaseURL+"/api/v1/fit-outs/:fit_out/notices", wrapper.GiveNotice, options.OperationMiddlewares["giveNotice"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/programme", wrapper.GetProgramme, options.OperationMiddlewares["getProgramme"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/schedule", wrapper.GetSchedule, options.OperationMiddlewares["getSchedule"]...)
 	router.GET(options.BaseURL+"/api/v1/fit-outs/:fit_out/salvage", wrapper.GetSalvage, options.OperationMiddlewares["getSalvage"]...)
@@ -17456,6 +17631,198 @@ func (response KeepMoveTermsdefaultApplicationProblemPlusJSONResponse) VisitKeep
 	return err
 }
 
+type ListNoticesRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+}
+
+type ListNoticesResponseObject interface {
+	VisitListNoticesResponse(w http.ResponseWriter) error
+}
+
+type ListNotices200JSONResponse NoticeList
+
+func (response ListNotices200JSONResponse) VisitListNoticesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(200)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListNotices400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response ListNotices400ApplicationProblemPlusJSONResponse) VisitListNoticesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListNotices404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response ListNotices404ApplicationProblemPlusJSONResponse) VisitListNoticesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type ListNoticesdefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response ListNoticesdefaultApplicationProblemPlusJSONResponse) VisitListNoticesResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveNoticeRequestObject struct {
+	FitOut FitOutCode `json:"fit_out"`
+	Params GiveNoticeParams
+	Body   *GiveNoticeJSONRequestBody
+}
+
+type GiveNoticeResponseObject interface {
+	VisitGiveNoticeResponse(w http.ResponseWriter) error
+}
+
+type GiveNotice201JSONResponse NoticeGiven
+
+func (response GiveNotice201JSONResponse) VisitGiveNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/json")
+	w.WriteHeader(201)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveNotice400ApplicationProblemPlusJSONResponse struct {
+	BadRequestApplicationProblemPlusJSONResponse
+}
+
+func (response GiveNotice400ApplicationProblemPlusJSONResponse) VisitGiveNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(400)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveNotice404ApplicationProblemPlusJSONResponse struct {
+	NotFoundApplicationProblemPlusJSONResponse
+}
+
+func (response GiveNotice404ApplicationProblemPlusJSONResponse) VisitGiveNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(404)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveNotice415ApplicationProblemPlusJSONResponse struct {
+	MediaTypeApplicationProblemPlusJSONResponse
+}
+
+func (response GiveNotice415ApplicationProblemPlusJSONResponse) VisitGiveNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(415)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveNotice422ApplicationProblemPlusJSONResponse struct {
+	InvalidApplicationProblemPlusJSONResponse
+}
+
+func (response GiveNotice422ApplicationProblemPlusJSONResponse) VisitGiveNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(422)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveNotice428ApplicationProblemPlusJSONResponse struct {
+	RequiredApplicationProblemPlusJSONResponse
+}
+
+func (response GiveNotice428ApplicationProblemPlusJSONResponse) VisitGiveNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(428)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
+type GiveNoticedefaultApplicationProblemPlusJSONResponse struct {
+	Body       Problem
+	StatusCode int
+}
+
+func (response GiveNoticedefaultApplicationProblemPlusJSONResponse) VisitGiveNoticeResponse(w http.ResponseWriter) error {
+
+	var buf bytes.Buffer
+	if err := json.NewEncoder(&buf).Encode(response.Body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(response.StatusCode)
+	_, err := buf.WriteTo(w)
+	return err
+}
+
 type KeepPhotoRequestObject struct {
 	FitOut      FitOutCode `json:"fit_out"`
 	Params      KeepPhotoParams
@@ -21066,6 +21433,12 @@ type StrictServerInterface interface {
 	// KeepMoveTerms Keep terms of a move in place of those kept before; what is left out is the usual again
 	// (PUT /api/v1/fit-outs/{fit_out}/move/terms)
 	KeepMoveTerms(ctx context.Context, request KeepMoveTermsRequestObject) (KeepMoveTermsResponseObject, error)
+	// ListNotices The notices of the tenancy that were given and not taken back. One is taken back as any signature is
+	// (GET /api/v1/fit-outs/{fit_out}/notices)
+	ListNotices(ctx context.Context, request ListNoticesRequestObject) (ListNoticesResponseObject, error)
+	// GiveNotice Record that a notice was given. One that was served after its last day is recorded too, and its answer says how late it was. Whether a notice is good is for the lease and a solicitor to say
+	// (POST /api/v1/fit-outs/{fit_out}/notices)
+	GiveNotice(ctx context.Context, request GiveNoticeRequestObject) (GiveNoticeResponseObject, error)
 	// KeepPhoto Keep a photo: turned upright, scaled, written anew with nothing of what the camera wrote. JPEG, PNG or WebP of at most 12 MB. Records then name it by its sha256.
 	// (POST /api/v1/fit-outs/{fit_out}/photos)
 	KeepPhoto(ctx context.Context, request KeepPhotoRequestObject) (KeepPhotoResponseObject, error)
@@ -23520,6 +23893,80 @@ func (sh *strictHandler) KeepMoveTerms(ctx echo.Context, fitOut FitOutCode) erro
 		return err
 	} else if validResponse, ok := response.(KeepMoveTermsResponseObject); ok {
 		return validResponse.VisitKeepMoveTermsResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// ListNotices operation middleware
+func (sh *strictHandler) ListNotices(ctx echo.Context, fitOut FitOutCode) error {
+	var request ListNoticesRequestObject
+
+	request.FitOut = fitOut
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.ListNotices(ctx.Request().Context(), request.(ListNoticesRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "ListNotices")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(ListNoticesResponseObject); ok {
+		return validResponse.VisitListNoticesResponse(ctx.Response())
+	} else if response != nil {
+		return fmt.Errorf("unexpected response type: %T", response)
+	}
+	return nil
+}
+
+// GiveNotice operation middleware
+func (sh *strictHandler) GiveNotice(ctx echo.Context, fitOut FitOutCode, params GiveNoticeParams) error {
+	var request GiveNoticeRequestObject
+
+	request.FitOut = fitOut
+	request.Params = params
+
+	var body GiveNoticeJSONRequestBody
+	var err error
+	if binder, ok := ctx.Echo().Binder.(*echo.DefaultBinder); ok {
+		// A request validator built on kin-openapi's openapi3filter with
+		// KeepValidatedValue leaves the value it validated on the body. Bind
+		// that value, matching member names exactly, so the handler receives
+		// what was validated instead of a second, case-insensitive decode.
+		// Otherwise bind only the request body, so that path and query
+		// parameters are not also bound into the body struct.
+		if vb, ok := ctx.Request().Body.(interface{ ValidatedValue() any }); !ok || runtime.BindJSONValue(vb.ValidatedValue(), &body) != nil {
+			err = binder.BindBody(ctx, &body)
+		}
+	} else {
+		// A custom binder is installed on the Echo instance; defer to it
+		// entirely, since echo.Binder does not expose body-only binding and
+		// the binder may do more than decode (for example call ctx.Validate).
+		err = ctx.Bind(&body)
+	}
+	if err != nil {
+		return err
+	}
+	request.Body = &body
+
+	handler := func(ctx echo.Context, request interface{}) (interface{}, error) {
+		return sh.ssi.GiveNotice(ctx.Request().Context(), request.(GiveNoticeRequestObject))
+	}
+	for _, middleware := range sh.middlewares {
+		handler = middleware(handler, "GiveNotice")
+	}
+
+	response, err := handler(ctx, request)
+
+	if err != nil {
+		return err
+	} else if validResponse, ok := response.(GiveNoticeResponseObject); ok {
+		return validResponse.VisitGiveNoticeResponse(ctx.Response())
 	} else if response != nil {
 		return fmt.Errorf("unexpected response type: %T", response)
 	}

@@ -8,7 +8,7 @@ const Format = "unpick-fitout"
 // FormatVersion is the version that Write writes and the newest that Read reads. Version 1 had no sign_offs;
 // versions 1 and 2 had no pricing of a fit-out, no left_by_consent of an assembly, no not_built_yet, no handrail of a stair, no
 // struck_host_surfaces, no link_base, no breaks of a working day, no work_rates of a crew, no sign-offs of pieces found and waste assessed, no defects, no licence items, no
-// no_photo of a repair signed for and no numbers of holes. Each is read as it stands.
+// no_photo of a repair signed for, no sign-offs of notices given and no numbers of holes. Each is read as it stands.
 const FormatVersion = 3
 
 // File is one fit-out as it stands in a file. The tags here and on the types of package domain are the only

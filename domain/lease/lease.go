@@ -9,7 +9,7 @@
 // Looking for
 //
 //   - the dates, counted backwards: lease.go; what is left to do, at the real pace: work.go
-//   - notice by months: notice.go; what follows the end: after.go
+//   - notice by months: notice.go; notices that were given: given.go; what follows the end: after.go
 //   - warnings in time, and what may still be built: warn.go
 package lease
 
@@ -47,7 +47,8 @@ type Date struct {
 	On       string `json:"on"`  // ISO 8601
 	What     string `json:"what"`
 	Because  string `json:"because"`
-	DaysLeft int    `json:"days_left"` // from today, below 0 once it is past
+	DaysLeft int    `json:"days_left"`       // from today, below 0 once it is past
+	Given    *Given `json:"given,omitempty"` // for notice: the one that was served
 }
 
 // Forecast is every date of a lease as it stands on a day.
@@ -58,6 +59,7 @@ type Forecast struct {
 	LastSafeDay *Date           `json:"last_safe_day,omitempty"` // nil where nothing is left to take out, or the lease has no end
 	OutBy       string          `json:"out_by,omitempty"`        // the last day on which taking out may end, for the end that is planned for
 	Dates       []Date          `json:"dates"`                   // in order
+	Notices     []Given         `json:"notices"`                 // given and not taken back
 	Warnings    []domain.Advice `json:"warnings"`
 	Unknown     []string        `json:"unknown"` // what is not set and would change the dates, with the mend
 }
@@ -71,10 +73,12 @@ type end struct {
 
 // Backwards counts from the ends of a tenancy that are not past. The first end, which everything is planned for, is a break
 // that needs vacant possession, else expiry, else the break. A break that does not rule has its dates too: who takes it gives
-// the place back on that day all the same.
-func Backwards(t domain.Tenancy, c calendar.Calendar, w Work, today time.Time) Forecast {
-	f := Forecast{Today: today.Format(time.DateOnly), Work: w, Dates: []Date{}, Unknown: unknown(t, c)}
-	all := ends(t, today)
+// the place back on that day all the same. signed are the notices that were given: once that of the break is, be it late, the break
+// is planned for, since nobody here can say that it did not take.
+func Backwards(t domain.Tenancy, c calendar.Calendar, w Work, today time.Time, signed ...domain.SignOff) Forecast {
+	f := Forecast{Today: today.Format(time.DateOnly), Work: w, Dates: []Date{}, Notices: givenOf(t, c, signed), Unknown: unknown(t, c)}
+	served := ofBreak(f.Notices, t.BreakDate)
+	all := ends(t, today, served != nil)
 	for i, e := range all {
 		chain, outBy := f.chain(e, t, c, w)
 		if at := slices.IndexFunc(chain, func(d Date) bool { return d.Kind == LastSafeDay }); i > 0 && e.kind == BreakDate && at >= 0 {
@@ -89,7 +93,12 @@ func Backwards(t domain.Tenancy, c calendar.Calendar, w Work, today time.Time) F
 		f.Dates = append(f.Dates, chain...)
 	}
 	if slices.ContainsFunc(all, func(e end) bool { return e.kind == BreakDate }) { // of one that is past nobody needs to be told
-		f.Dates = append(f.Dates, notice(t, c)...)
+		for _, d := range notice(t, c) {
+			if d.Given = served; served != nil {
+				d.served()
+			}
+			f.Dates = append(f.Dates, d)
+		}
 	}
 	f.Dates = append(f.Dates, after(all, c)...)
 	for i := range f.Dates {
@@ -107,11 +116,11 @@ func order(k Kind) int {
 	return slices.Index([]Kind{NoticeBy, LastSafeDay, MakingGoodBy, WorkDoneBy, HandBack, BreakDate, Expiry, MeetingBy, ScheduleDue, AnswerDue}, k)
 }
 
-// ends are the ends that are not past, the one to plan for first.
-func ends(t domain.Tenancy, today time.Time) []end {
+// ends are the ends that are not past, the one to plan for first. taken says that notice of the break was given.
+func ends(t domain.Tenancy, today time.Time, taken bool) []end {
 	var out []end
 	breaks, broken := calendar.Day(t.BreakDate)
-	if broken && !breaks.Before(today) && (t.BreakVacant || t.Expiry == "") {
+	if broken && !breaks.Before(today) && (t.BreakVacant || t.Expiry == "" || taken) {
 		out = append(out, end{BreakDate, breaks, t.BreakVacant})
 	}
 	if expiry, ok := calendar.Day(t.Expiry); ok {

@@ -7,6 +7,19 @@ import (
 	"unpick/domain/calendar"
 )
 
+// NoticeDays are the last day for each notice of a lease, whatever was given; none where the lease asks for none.
+func NoticeDays(f domain.FitOut) []Date { return notice(f.Tenancy, calendar.New(f.Calendar)) }
+
+// served says of the last day for notice that it was given.
+func (d *Date) served() {
+	in := ""
+	if d.Given.Late > 0 {
+		in = " late"
+	}
+	d.What = "Notice of the break, served" + in + " on " + dated(d.Given.On)
+	d.Because = d.Given.Words + ". Whether it is good is for the lease and a solicitor to say"
+}
+
 // notice is the last day for notice of a break: its months counted back by the corresponding date (calendar.AddMonths), and
 // then back to a working day, since most leases want it to arrive on one. Counted back from the end of a month this can
 // be up to three days early, never late.

@@ -15,21 +15,30 @@ const (
 	closeDays = 7
 )
 
-// WarnedAhead is how many days before a date it is warned of; nothing for a date that is only said.
+// WarnedAhead is how many days before a date it is warned of; nothing for a date that is only said, or is done.
 func (d *Date) WarnedAhead() []int {
+	if d.Given != nil {
+		return nil
+	}
 	if d.Kind != NoticeBy && d.Kind != LastSafeDay {
 		return nil
 	}
 	return []int{soonDays, nearDays, closeDays}
 }
 
-// warnings says of the last safe day, and of the notice, that they come near or are past.
+// warnings says of the last safe day, and of the notice, that they come near or are past; of a notice that was served in time
+// nothing, of one that was late always.
 func (f *Forecast) warnings() []domain.Advice {
 	out := []domain.Advice{}
 	for i := range f.Dates {
 		d := &f.Dates[i]
 		urgent := d.Kind == NoticeBy || d.Kind == LastSafeDay && (d.For == f.End || d.For == BreakDate)
-		if !urgent || d.DaysLeft > soonDays {
+		if g := d.Given; g != nil && g.Late > 0 {
+			out = append(out, domain.Advice{Kind: string(d.Kind), Severity: domain.Stop,
+				Text: fmt.Sprintf("Notice of the break was served late: on %s, %s after its last day", dated(g.On), count(g.Late, "day", "days")),
+				Mend: "whether it still breaks the lease is for a solicitor to say: ask now, and until then plan for both ends"})
+		}
+		if !urgent || d.DaysLeft > soonDays || d.Given != nil {
 			continue
 		}
 		out = append(out, domain.Advice{Kind: string(d.Kind), Severity: severity(d.DaysLeft), Text: d.What + ": " + f.when(d), Mend: mend(d)})
@@ -62,9 +71,9 @@ func mend(d *Date) string {
 	past := d.DaysLeft < 0
 	switch {
 	case d.Kind == NoticeBy && past:
-		return "if notice was not given, the lease runs on: ask a solicitor, and take the break date out of the settings"
+		return "if it was given, record it under notices; if not, the lease runs on: ask a solicitor, and take the break date out of the settings"
 	case d.Kind == NoticeBy:
-		return "decide whether to break, and have a solicitor serve the notice"
+		return "decide whether to break, and have a solicitor serve the notice; once it is served, record it under notices"
 	case past:
 		return "more people or Saturdays make it shorter (see the programme); talk to the landlord about the date now, and take legal advice"
 	}
@@ -81,19 +90,19 @@ type StillTime struct {
 	Words       string `json:"words"`
 }
 
-// IfBuilt is the answer for added minutes of taking out, or false where the lease has no end.
-func IfBuilt(t domain.Tenancy, c calendar.Calendar, w Work, addedMinutes int, today time.Time) (StillTime, bool) {
+// IfBuilt is the answer for added minutes of taking out, or false where the lease has no end. signed is as for Backwards.
+func IfBuilt(t domain.Tenancy, c calendar.Calendar, w Work, addedMinutes int, today time.Time, signed ...domain.SignOff) (StillTime, bool) {
 	more := w
 	more.StripOutMinutes += addedMinutes
 	more.StripOutDays += c.Days(more.StripOutMinutes) - c.Days(w.StripOutMinutes)
-	f := Backwards(t, c, more, today)
+	f := Backwards(t, c, more, today, signed...)
 	if f.LastSafeDay == nil {
 		return StillTime{}, false
 	}
 	safe, _ := calendar.Day(f.LastSafeDay.On)
 	by := c.Before(safe, 1)
 	out := StillTime{LastSafeDay: iso(safe), BuildBy: iso(by), End: f.End, TooLate: by.Before(today)}
-	e := ends(t, today)[0]
+	e := ends(t, today, ofBreak(f.Notices, t.BreakDate) != nil)[0]
 	if out.TooLate {
 		out.Words = fmt.Sprintf("Built now, it cannot be out again in time for the %s on %s: taking everything out, one step after the other, would have to begin on %s.", e.words(), words(e.on), words(safe))
 	} else {

@@ -54,7 +54,7 @@ func (w *Work) makingGood(d makinggood.Days) {
 
 // Of is the forecast of a register and its plan on a day.
 func Of(r *domain.Register, p *plan.Plan, today time.Time) Forecast {
-	return Backwards(r.FitOut.Tenancy, calendar.New(r.FitOut.Calendar), WorkOf(r, p), today)
+	return Backwards(r.FitOut.Tenancy, calendar.New(r.FitOut.Calendar), WorkOf(r, p), today, r.Signed(domain.NoticeGiven)...)
 }
 
 func (w Work) lastSafe() string {

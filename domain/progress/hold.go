@@ -87,7 +87,7 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 // false signature is a danger; what was ticked off on the strength of it is advice on the change.
 func Withdraw(r *domain.Register, w Withdrawal) (domain.Change, error) {
 	o := inForce(r, w.Code)
-	if o == nil || !slices.Contains([]domain.SignOffKind{domain.HoldMet, domain.ClosedUp, domain.Photographed, domain.MadeGood, domain.PieceFound, domain.WasteAssessed}, o.Kind) {
+	if o == nil || !slices.Contains([]domain.SignOffKind{domain.HoldMet, domain.ClosedUp, domain.Photographed, domain.MadeGood, domain.PieceFound, domain.WasteAssessed, domain.NoticeGiven}, o.Kind) {
 		return domain.Change{}, notSigned(w.Code)
 	}
 	if faults := w.faults(); len(faults) > 0 {

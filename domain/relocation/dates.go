@@ -28,14 +28,14 @@ type leaseEnd struct {
 	expiry       time.Time // to which the lease runs where it is not broken; zero where it is not known
 }
 
-// datesOf reads the dates: what is typed comes before what the leases say.
-func datesOf(here, there domain.FitOut, t Terms, c calendar.Calendar, today time.Time) dates {
+// datesOf reads the dates: what is typed comes before what the leases say. signed are the notices given of the lease here.
+func datesOf(here, there domain.FitOut, t Terms, c calendar.Calendar, today time.Time, signed []domain.SignOff) dates {
 	d := dates{notBefore: today, delivery: day(t.Delivery), inHand: here.Tenancy.ContingencyDays}
 	if t.NotBefore != "" {
 		d.notBefore = day(t.NotBefore)
 	}
 	d.lease.expiry = day(here.Tenancy.Expiry)
-	f := lease.Backwards(here.Tenancy, c, lease.Work{}, today)
+	f := lease.Backwards(here.Tenancy, c, lease.Work{}, today, signed...)
 	for _, x := range f.Dates {
 		if x.For != f.End {
 			continue

@@ -75,7 +75,7 @@ func (m *maker) planner(terms Terms) (*planner, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &planner{sites: s, terms: terms, dates: datesOf(of, m.there.FitOut, terms, s.calendars[here], m.today), vehicles: 1, stop: m.here.Stop}
+	p := &planner{sites: s, terms: terms, dates: datesOf(of, m.there.FitOut, terms, s.calendars[here], m.today, m.here.Register.Signed(domain.NoticeGiven)), vehicles: 1, stop: m.here.Stop}
 	d := p.dates
 	if d.handBack.IsZero() && d.entry.IsZero() {
 		return nil, domain.Errorf(domain.Invalid, "neither the day of giving back nor the day of entry is known: give one of them here, or set the end of the lease of %s or the start of that of %s in the settings", of.Name, m.there.FitOut.Name)
