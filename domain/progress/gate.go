@@ -61,26 +61,24 @@ type backward struct {
 func newBackward(r *domain.Register, p *plan.Plan) *backward {
 	steps := p.Sequence.Steps
 	b := &backward{make([]map[int]bool, len(steps)), make([]map[int][]string, len(steps))}
-	at, kinds := map[string]int{}, map[string]domain.ElementKind{}
-	for i, s := range steps {
+	t, bear := taking(r, p), map[string]bool{}
+	at := t.step
+	for i := range steps {
 		b.direct[i], b.hurt[i] = map[int]bool{}, map[int][]string{}
-		if s.Kind == strip.Remove {
-			for _, code := range s.Elements {
-				at[code] = i
-			}
-		}
 	}
 	for i := range r.Elements {
-		kinds[r.Elements[i].Code] = r.Elements[i].Kind
+		if e := &r.Elements[i]; slices.Contains(bears, e.Kind) {
+			bear[e.Code], bear[e.Subassembly] = true, true
+		}
 	}
-	for _, f := range p.Before {
+	for _, f := range slices.Concat(p.Before, t.choices(p)) {
 		before, known := at[f.Before]
 		after, wanted := at[f.After]
 		if !known || !wanted || before >= after {
 			continue
 		}
 		b.direct[after][before] = true
-		if slices.Contains(safety, f.Reason) && slices.Contains(bears, kinds[f.Before]) && !slices.Contains(b.hurt[after][before], f.Before) {
+		if slices.Contains(safety, f.Reason) && bear[f.Before] && !slices.Contains(b.hurt[after][before], f.Before) {
 			b.hurt[after][before] = append(b.hurt[after][before], f.Before)
 		}
 	}

@@ -19,17 +19,10 @@ type Wait struct {
 // waiting is, for each step, what holds it back: what leaves in an earlier step of the plan, which is to say has not left
 // yet; support that nobody has signed as in; for support that comes out, what stands on it.
 func waiting(r *domain.Register, p *plan.Plan, states []StepState) [][]Wait {
-	at := map[string]int{}
-	for i, s := range p.Sequence.Steps {
-		if s.Kind != strip.Remove {
-			continue
-		}
-		for _, code := range s.Elements {
-			at[code] = i
-		}
-	}
+	t := taking(r, p)
+	at := t.step
 	out := make([][]Wait, len(states))
-	for _, f := range p.Before {
+	for _, f := range slices.Concat(p.Before, t.choices(p)) {
 		before, known := at[f.Before]
 		after, wanted := at[f.After]
 		said := func(o Wait) bool { return o.Before == f.Before && o.After == f.After && o.Because == f.Because }
