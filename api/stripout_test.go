@@ -65,9 +65,9 @@ func (s *site) ticksOff(t *testing.T, at string) {
 	if strings.Contains(string(page.body), "Not yet.") {
 		t.Errorf("step %d waits, and everything that stands before it is signed", number-1)
 	}
-	marked := string(regexp.MustCompile(`name="/step" value="([^"]+)"`).FindSubmatch(page.body)[1])
 	for _, h := range regexp.MustCompile(`name="/hold" value="([^"]+)"`).FindAllSubmatch(page.body, -1) {
-		if got := s.submit(step+"/sign", url.Values{"/hold": {string(h[1])}, "/step": {marked}, "/note": {"as agreed"}, "/by": {"J. Carter"}, "/role": {"yes"}}); got.status != 303 {
+		marked := regexp.MustCompile(`name="/step" value="([^"]+)"`).FindSubmatch(page.body)[1]
+		if got := s.submit(step+"/sign", url.Values{"/hold": {string(h[1])}, "/step": {string(marked)}, "/note": {"as agreed"}, "/by": {"J. Carter"}, "/role": {"yes"}}); got.status != 303 {
 			t.Fatalf("signing %s: status %d: %.300s", h[1], got.status, got.body)
 		}
 	}
