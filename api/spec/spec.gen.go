@@ -2106,7 +2106,7 @@ type LeaseForecast struct {
 	// Notices given and not taken back
 	Notices []NoticeGiven `json:"notices"`
 
-	// OutBy the last day on which taking out may end, for the end that is planned for; not there where nothing is left to do or the lease has no end
+	// OutBy the last day on which taking out may end, worked or not, for the end that is planned for; not there where nothing is left to do or the lease has no end
 	OutBy *string `json:"out_by,omitempty"`
 	Today string  `json:"today"`
 
@@ -2946,7 +2946,10 @@ type Programme struct {
 	// Minutes of work from the start to the end
 	Minutes                 int `json:"minutes"`
 	OneAfterTheOtherMinutes int `json:"one_after_the_other_minutes"`
-	People                  int `json:"people"`
+
+	// OutBy the last working day on which it may end in time for the lease; not there where the lease has no end
+	OutBy  *string `json:"out_by,omitempty"`
+	People int     `json:"people"`
 
 	// Proven no order is shorter
 	Proven bool `json:"proven"`

@@ -57,7 +57,7 @@ type Forecast struct {
 	Work        Work            `json:"work"`
 	End         Kind            `json:"end,omitempty"`           // break or expiry: what everything runs back from
 	LastSafeDay *Date           `json:"last_safe_day,omitempty"` // nil where nothing is left to take out, or the lease has no end
-	OutBy       string          `json:"out_by,omitempty"`        // the last day on which taking out may end, for the end that is planned for
+	OutBy       string          `json:"out_by,omitempty"`        // the last day on which taking out may end, worked or not, for the end that is planned for
 	Dates       []Date          `json:"dates"`                   // in order
 	Notices     []Given         `json:"notices"`                 // given and not taken back
 	Warnings    []domain.Advice `json:"warnings"`
@@ -132,7 +132,7 @@ func ends(t domain.Tenancy, today time.Time, taken bool) []end {
 	return out
 }
 
-// chain is the dates of one end, from the end backwards, and the last day on which taking out may end; "" where nothing is left to do.
+// chain is the dates of one end, from the end backwards, and the last day on which taking out may end, worked or not, since Saturdays may be; "" where nothing is left to do.
 func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) ([]Date, string) {
 	by, back := e.on, fmt.Sprintf("the last working day up to the %s on %s", e.words(), words(e.on))
 	if e.vacant {
@@ -149,17 +149,17 @@ func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) (
 	if w.MakingGoodDays > 0 {
 		out = append(out, Date{Kind: WorkDoneBy, On: iso(dry), What: "Making good finished", Because: w.afterwards()})
 	}
-	start := dry
+	start, outBy := dry, dry
 	if w.MakingGoodDays > 0 {
 		makingGood := c.LatestStart(dry, w.MakingGoodDays)
 		out = append(out, Date{Kind: MakingGoodBy, On: iso(makingGood), What: "Making good begins, at the latest", Because: count(w.MakingGoodDays, "working day", "working days") + " of work for the crew, hole by hole and wall by wall"})
-		start = c.Before(makingGood, 1)
+		start, outBy = c.Before(makingGood, 1), makingGood.AddDate(0, 0, -1)
 	}
 	if w.StripOutDays > 0 {
 		safe := c.LatestStart(start, w.StripOutDays)
 		out = append(out, Date{Kind: LastSafeDay, On: iso(safe), What: w.lastSafe(), Because: w.because(e)})
 	}
-	return belong(out, e.kind), iso(start)
+	return belong(out, e.kind), iso(outBy)
 }
 
 func belong(dates []Date, to Kind) []Date {

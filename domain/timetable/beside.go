@@ -95,14 +95,14 @@ func (t *Timetable) nothing(c domain.Calendar) string {
 
 // against says what a programme with more of something comes to against the lease.
 func (t *Timetable) against(base *Timetable, f lease.Forecast) string {
-	if f.OutBy == "" {
+	if t.OutBy == "" {
 		return ""
 	}
-	switch late := t.Ends > f.OutBy; {
-	case base.Ends > f.OutBy && late:
-		return " That is still too late for the lease, by which it has to be out on " + dayWords(f.OutBy) + "."
-	case base.Ends > f.OutBy:
-		return " That is in time for the lease, by which it has to be out on " + dayWords(f.OutBy) + "."
+	switch late := t.Ends > t.OutBy; {
+	case base.Ends > base.OutBy && late:
+		return " That is still too late for the lease, by which it has to be out on " + dayWords(t.OutBy) + "."
+	case base.Ends > base.OutBy:
+		return " That is in time for the lease, by which it has to be out on " + dayWords(t.OutBy) + "."
 	case t.LatestStart == base.LatestStart:
 		return " The last day on which it could begin stays " + dayWords(t.LatestStart) + past(t.LatestStart, f) + "."
 	}

@@ -32,7 +32,7 @@ func (t *Timetable) Stand(f lease.Forecast, c domain.Calendar) {
 	today, _ := calendar.Day(f.Today)
 	soonest := iso(days.OnOrAfter(today))
 	if by, ok := calendar.Day(f.OutBy); ok {
-		t.LatestStart = iso(days.LatestStart(by, t.Days))
+		t.OutBy, t.LatestStart = iso(days.OnOrBefore(by)), iso(days.LatestStart(by, t.Days))
 		t.Words = append(slices.Clip(t.Words), t.latest(f))
 	}
 	if t.Starts < f.Today {
@@ -42,14 +42,14 @@ func (t *Timetable) Stand(f lease.Forecast, c domain.Calendar) {
 	if safe := f.LastSafeDay; safe != nil && t.Starts > safe.On {
 		t.late(f, soonest)
 	}
-	if f.OutBy != "" && t.Ends > f.OutBy {
-		t.warn(EndsTooLate, domain.Stop, fmt.Sprintf("This ends too late for the lease: on %s, and taking out has to be over on %s, for what comes after it", dayWords(t.Ends), dayWords(f.OutBy)), t.sooner(soonest))
+	if t.OutBy != "" && t.Ends > t.OutBy {
+		t.warn(EndsTooLate, domain.Stop, fmt.Sprintf("This ends too late for the lease: on %s, and taking out has to be over on %s, for what comes after it", dayWords(t.Ends), dayWords(t.OutBy)), t.sooner(soonest))
 	}
 }
 
 // latest is the last day on which a programme may begin, beside the last safe day.
 func (t *Timetable) latest(f lease.Forecast) string {
-	words := fmt.Sprintf("To be out on %s, as the lease asks, it has to begin on %s at the latest", dayWords(f.OutBy), dayWords(t.LatestStart))
+	words := fmt.Sprintf("To be out on %s, as the lease asks, it has to begin on %s at the latest", dayWords(t.OutBy), dayWords(t.LatestStart))
 	if f.LastSafeDay == nil || f.LastSafeDay.On >= t.LatestStart {
 		return words + "."
 	}
@@ -68,8 +68,8 @@ func (t *Timetable) late(f lease.Forecast, soonest string) {
 		mend = begin(soonest, f)
 	}
 	severity, in := domain.Warning, ""
-	if f.OutBy != "" && t.Ends <= f.OutBy {
-		in = fmt.Sprintf(". As laid here it is out on %s, in time for %s, and nothing may wait", dayWords(t.Ends), dayWords(f.OutBy))
+	if t.OutBy != "" && t.Ends <= t.OutBy {
+		in = fmt.Sprintf(". As laid here it is out on %s, in time for %s, and nothing may wait", dayWords(t.Ends), dayWords(t.OutBy))
 	} else {
 		severity = domain.Stop
 	}

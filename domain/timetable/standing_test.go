@@ -79,6 +79,23 @@ func TestBegunOnItsLatestStart(t *testing.T) {
 	}
 }
 
+// TestEndsOnSaturday: where Saturdays are worked, the one before the Monday on which making good begins is in time.
+func TestEndsOnSaturday(t *testing.T) {
+	t.Parallel()
+	r, g, steps := demo(t)
+	r.FitOut.Calendar = domain.Calendar{DayMinutes: r.FitOut.Calendar.DayMinutes}
+	f := lease.Forecast{Today: "2029-01-08", OutBy: "2029-01-14"} // a Sunday
+	with, without := made(t, r, g, steps, timetable.WhatIf{Saturdays: true}, "2029-01-09"), made(t, r, g, steps, timetable.WhatIf{}, "2029-01-09")
+	with.Stand(f, r.FitOut.Calendar)
+	without.Stand(f, r.FitOut.Calendar)
+	if with.Days != 5 || with.Ends != "2029-01-13" || len(with.Warnings) != 0 || with.OutBy != "2029-01-13" || with.LatestStart != "2029-01-09" {
+		t.Errorf("with Saturdays it ends on %s, may end on %s: %+v", with.Ends, with.OutBy, with.Warnings)
+	}
+	if len(without.Warnings) != 1 || without.Warnings[0].Kind != timetable.EndsTooLate || without.OutBy != "2029-01-12" || without.LatestStart != "2029-01-08" {
+		t.Errorf("without Saturdays it ends on %s, may end on %s: %+v", without.Ends, without.OutBy, without.Warnings)
+	}
+}
+
 // TestNothingLeft: a programme of no steps is neither past nor late.
 func TestNothingLeft(t *testing.T) {
 	t.Parallel()

@@ -67,6 +67,7 @@ type Timetable struct {
 	DayNames     []string             `json:"days"` // every working day from the first to the last, ISO 8601
 
 	Warnings    []domain.Advice `json:"warnings"`               // what is wrong with its days: see Stand
+	OutBy       string          `json:"out_by,omitempty"`       // the last working day on which it may end in time; "" where the lease has no end
 	LatestStart string          `json:"latest_start,omitempty"` // the last day on which this programme may begin; "" where the lease has no end
 	BeginOn     string          `json:"begin_on,omitempty"`     // the first day that mends the warnings, "" where none does
 	Beside      []Beside        `json:"beside"`                 // what more of something would save: see Compare
