@@ -9,7 +9,6 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/advice"
-	"unpick/domain/lease"
 )
 
 // fact is one line of a cover.
@@ -69,14 +68,10 @@ func (b *book) cover(purpose string, facts []fact) {
 // printed schedule.
 func (in Input) parties() []fact {
 	f, t := in.Register.FitOut, in.Register.FitOut.Tenancy
-	out := []fact{{"Premises", f.Premises.Address}, {"Tenant", f.Tenant}, {"Landlord", f.Landlord}, {"Contractor", f.Firm},
+	return append([]fact{{"Premises", f.Premises.Address}, {"Tenant", f.Tenant}, {"Landlord", f.Landlord}, {"Contractor", f.Firm},
 		{"Prepared by", in.By}, {"Prepared on", in.Now.Format("2 January 2006, 15:04")}, {"Revision", in.Revision},
 		{"Licence to alter", join(t.Licence, t.LicenceDate)}, {"Reinstatement clause", t.Clause}, {"Standard asked for", t.Standard},
-		{"Break date", breakDate(t)}, {"Expiry", t.Expiry}}
-	for _, g := range lease.NoticesOf(in.Register) {
-		out = append(out, fact{"Notice", g.Words})
-	}
-	return append(out, in.issued()...)
+		{"Break date", breakDate(t)}, {"Expiry", t.Expiry}}, in.issued()...)
 }
 
 func join(parts ...string) string {

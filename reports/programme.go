@@ -5,6 +5,7 @@ import (
 
 	"unpick/domain"
 	"unpick/domain/calendar"
+	"unpick/domain/lease"
 	"unpick/domain/timetable"
 )
 
@@ -83,6 +84,16 @@ func programmeWords(t *timetable.Timetable) string {
 		return "not laid on days in this copy"
 	}
 	return strings.Join(t.Words, " ")
+}
+
+// noticeFacts are the notices that were given, in time or late. They stand where the crew's dates do, and in nothing that goes to the
+// landlord: whether one took is not said to the other party by the way.
+func (in Input) noticeFacts() []fact {
+	var out []fact
+	for _, g := range lease.NoticesOf(in.Register) {
+		out = append(out, fact{"Notice", g.Words})
+	}
+	return out
 }
 
 // moreFacts are what more of something would save, for the cover.

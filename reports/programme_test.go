@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"unpick/domain"
 	"unpick/domain/lease"
 	"unpick/domain/plan"
 	"unpick/domain/salvage"
@@ -47,6 +48,14 @@ func TestProgrammeSheet(t *testing.T) {
 	cover := fmt.Sprint(sheet(t, in, "Cover"))
 	if !strings.Contains(cover, "STOP. It begins on Wed 25 Nov 2026, which is past") || !strings.Contains(cover, "begin on Tue 1 Dec 2026, today") {
 		t.Errorf("the cover does not say that the programme begins in the past: %s", cover)
+	}
+	c, err := lease.Give(r, lease.Notice{Notice: domain.BreakNotice, On: "2026-11-20", How: "by hand", By: "A. Wren"}, "2026-11-25")
+	if err != nil {
+		t.Fatal(err)
+	}
+	in.Register = r.With(c.Add)
+	if cover := fmt.Sprint(sheet(t, in, "Cover")); !strings.Contains(cover, "served on Fri 20 Nov 2026, by hand, by A. Wren. Served in time") {
+		t.Errorf("the cover does not say that notice was served: %s", cover)
 	}
 	in.Timetable = nil
 	if rows := sheet(t, in, "Programme"); rows != nil {

@@ -23,7 +23,7 @@ func StripOut(w io.Writer, in Input) error {
 		{"How long", b.in.howLong()},
 		{"Clock times", "hours worked, one after the other: each break moves what follows on by as long as it lasts"},
 		{"Programme", programmeWords(in.Timetable)},
-	}, b.in.moreFacts(), []fact{
+	}, b.in.moreFacts(), b.in.noticeFacts(), []fact{
 		{"Changeovers", s.Changeovers.Words()},
 		{"Alternatives", s.Alternatives.Words()},
 		{"On paper", "all sheets but the rows of \"" + everyReason + "\", which is for checking on a screen; \"Why this order\" has the reasons step by step"},
