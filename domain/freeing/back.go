@@ -145,7 +145,7 @@ func (g *Ground) back(s *strip.Step, goesBack func(string) bool) (b Back, any bo
 	}
 	cost := g.fixBack(s, &b, goesBack)
 	if len(s.Elements) == 0 {
-		b.Title, b.PersonMinutes = "Fix again what stood on props: "+g.fixedTo(s), minutes(cost)
+		b.Title, b.PersonMinutes = "Fix again "+g.fixedTo(s), minutes(cost)
 		return b, len(b.Fixings) > 0
 	}
 	b.Title = "Put back " + strip.Counted(g.graph.Register, b.Elements)

@@ -15,13 +15,14 @@ type facts struct {
 	batten  func(piece int32) bool // a batten does for its props
 	propOf  map[int32]int32        // piece -> its props
 	onProps []carries              // where props would do
+	letGo   []carries              // where a lining stays on its other fixings, once those into what leaves are undone
 }
 
 // carries is a piece that carries another, which props could carry in its stead.
 type carries struct{ by, piece int32 }
 
 // readFacts reads the graph; strict takes every fact as one that always holds.
-func readFacts(ground *Ground, wanted []int32, strict bool) *facts {
+func readFacts(ground *Ground, wanted []int32, strict bool, firm map[int32]bool) *facts {
 	g := ground.graph
 	f := &facts{network: newNetwork(len(g.Nodes)), graph: g, propOf: map[int32]int32{}}
 	f.above = ground.above
@@ -55,12 +56,20 @@ func readFacts(ground *Ground, wanted []int32, strict bool) *facts {
 				seen[x] = true
 				f.onProps = append(f.onProps, x)
 			}
+		case a.Reason == release.Carried && a.Relation < 0 && !firm[a.Before] && f.keeps(a.Before, f.heldTo(a.Before, a.After)):
+			if x := (carries{a.After, a.Before}); !seen[x] {
+				seen[x] = true
+				f.letGo = append(f.letGo, x)
+			}
 		default:
 			f.before[a.After] = append(f.before[a.After], a.Before)
 		}
 	}
 	for _, x := range f.onProps {
 		f.gate(x.by, []int32{x.piece}, append(f.heldTo(x.piece, x.by), f.prop(x.piece)))
+	}
+	for _, x := range f.letGo {
+		f.gate(x.by, []int32{x.piece}, f.heldTo(x.piece, x.by))
 	}
 	for _, x := range g.Gates {
 		ways := make([][]int32, len(x.Ways))
@@ -119,6 +128,28 @@ func (f *facts) canBePropped(n int32) bool {
 		return true
 	}
 	return false
+}
+
+// keeps reports whether a lining stays up once some of its fixings are undone: by more than half of all, and none of these is
+// one that spoils it. A foreman takes a stud from one side, and backs the screws into it out of the board on the other (common
+// practice, no source).
+func (f *facts) keeps(n int32, let []int32) bool {
+	r := f.graph.Register
+	if elements := f.graph.Elements(n); len(elements) != 1 || r.Elements[elements[0]].Kind != domain.Board || len(let) == 0 {
+		return false
+	}
+	all, gone := 0, 0
+	for _, i := range f.graph.Fixings(n) {
+		all += r.Fixings[i].Count
+	}
+	for _, undo := range let {
+		x := &r.Fixings[f.graph.Nodes[undo].Item]
+		if class := r.Catalogue.FixingTypes[x.Type].Release; class == domain.Destructive || class == domain.CutThrough {
+			return false
+		}
+		gone += x.Count
+	}
+	return 2*gone < all
 }
 
 // heldTo are the fixings that hold a piece to another: they are undone where the other leaves from under it.

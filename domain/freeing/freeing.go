@@ -90,10 +90,22 @@ func (g *Ground) Free(t Target, work int) (Answer, error) {
 	}
 	least, needed := int64(0), true // needed: nothing was heard but what any way to free it has to keep
 	var heard []gate
+	firm := map[int32]bool{} // what is not let go of
 	for round := 0; ; round++ {
-		c, err := g.choose(goal, work, heard, round == mostRounds)
+		c, err := g.choose(goal, work, heard, round == mostRounds, firm)
 		if err != nil {
 			return Answer{}, err
+		}
+		if over, inAnyCase := c.tooLoose(); len(over) > 0 { // let go of by one thing after the other
+			for _, n := range over {
+				firm[n] = true
+			}
+			if needed {
+				least = max(least, c.least)
+			}
+			needed = needed && inAnyCase
+			round--
+			continue
 		}
 		if needed && round < mostRounds {
 			least = max(least, c.least)
@@ -207,8 +219,8 @@ func (f *facts) asked(goal goal, heard []gate) (*network, []int32) {
 
 // choose solves what a goal asks. strict takes every fact of the graph as one that always holds, and no props in the
 // stead of any.
-func (g *Ground) choose(goal goal, work int, heard []gate, strict bool) (*chosen, error) {
-	f := readFacts(g, goal.wanted, strict)
+func (g *Ground) choose(goal goal, work int, heard []gate, strict bool, firm map[int32]bool) (*chosen, error) {
+	f := readFacts(g, goal.wanted, strict, firm)
 	small, was := f.asked(goal, heard)
 	s, ok := solve(small, work)
 	if !ok {
@@ -284,6 +296,19 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 			}
 		}
 	}
+	for _, x := range f.letGo {
+		if at[x.by] < 0 || at[x.piece] >= 0 && at[x.piece] < at[x.by] {
+			continue
+		}
+		c.part.LetGo = append(c.part.LetGo, release.Brace{By: x.by, Floor: x.piece})
+		if at[x.piece] >= 0 { // it leaves too, later
+			c.part.Before = append(c.part.Before, [2]int32{x.by, x.piece})
+		}
+		for _, n := range f.heldTo(x.piece, x.by) {
+			c.part.Loose[x.by] = append(c.part.Loose[x.by], g.Nodes[n].Item)
+			c.part.Before = append(c.part.Before, [2]int32{n, x.by})
+		}
+	}
 	for i := range f.steady {
 		x := &f.steady[i]
 		last := int32(-1)
@@ -301,4 +326,39 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 		}
 	}
 	return c
+}
+
+// tooLoose are the linings that one thing after another would be let go of, down to half of their fixings or less. inAnyCase says
+// that what leaves in any case does that to each of them.
+func (c *chosen) tooLoose() (over []int32, inAnyCase bool) {
+	let, always := map[int32][]int32{}, map[int32][]int32{}
+	leaves := c.leavesInAnyCase()
+	for _, x := range c.part.LetGo {
+		fixings := c.heldTo(x.Floor, x.By)
+		let[x.Floor] = append(let[x.Floor], fixings...)
+		if leaves[x.By] {
+			always[x.Floor] = append(always[x.Floor], fixings...)
+		}
+	}
+	inAnyCase = true
+	for n, fixings := range let {
+		if !c.keeps(n, fixings) {
+			over = append(over, n)
+			inAnyCase = inAnyCase && len(always[n]) > 0 && !c.keeps(n, always[n])
+		}
+	}
+	return over, inAnyCase
+}
+
+// leavesInAnyCase is what is wanted, and what plain facts have before it.
+func (c *chosen) leavesInAnyCase() map[int32]bool {
+	out, todo := map[int32]bool{}, c.wanted
+	for len(todo) > 0 {
+		n := todo[len(todo)-1]
+		if todo = todo[:len(todo)-1]; !out[n] {
+			out[n] = true
+			todo = append(todo, c.before[n]...)
+		}
+	}
+	return out
 }

@@ -117,7 +117,7 @@ func againstBrute(t *rapid.T, g *Ground, code string) int {
 	if err != nil {
 		t.Fatal(err)
 	}
-	small, _ := readFacts(g, goal.wanted, false).asked(goal, nil)
+	small, _ := readFacts(g, goal.wanted, false, nil).asked(goal, nil)
 	if len(small.cost) > mostForBrute {
 		return 0
 	}

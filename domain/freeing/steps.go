@@ -29,7 +29,7 @@ func replayed(steps []strip.Step) []replay.Step {
 	out := make([]replay.Step, len(steps))
 	for i := range steps {
 		s := &steps[i]
-		out[i] = replay.Step{Code: strconv.Itoa(s.Number), Kind: replay.Kind(s.Kind), OpenEdges: s.OpenEdges, KeepOff: s.KeepOff}
+		out[i] = replay.Step{Code: strconv.Itoa(s.Number), Kind: replay.Kind(s.Kind), OpenEdges: s.OpenEdges, KeepOff: s.KeepOff, LetGo: s.LetGo}
 		switch s.Kind {
 		case strip.MakeDead:
 			out[i].Services = s.Elements

@@ -2,6 +2,7 @@ package replay
 
 import (
 	"fmt"
+	"slices"
 
 	"unpick/domain"
 )
@@ -46,7 +47,8 @@ func (c *checker) checkHeld() {
 
 // checkCarried reports pieces that leave while another is held to them or rests on them. Props take a piece over,
 // but not its fixings: those are undone first. Undoing the fixings alone is not enough for a piece of the
-// tenant's, even where something else still holds it: nobody has said that the rest is strong enough.
+// tenant's, even where something else still holds it: nobody has said that the rest is strong enough. Only a lining may be let go
+// of by one stud while the others hold it: see keepsUp.
 func (c *checker) checkCarried() {
 	for i := range c.arcs {
 		a := &c.arcs[i]
@@ -59,6 +61,8 @@ func (c *checker) checkCarried() {
 		switch {
 		case c.stays[a.from] && a.fixing != none:
 			because = "undo it and make it safe first"
+		case a.fixing != none && c.keepsUp(a.from, at):
+			because = "it stays on its other fixings, so undo this one"
 		case c.propped(a.from, at):
 			because = "it is propped, so undo the fixing"
 		default:
@@ -70,6 +74,28 @@ func (c *checker) checkCarried() {
 				c.proof(a, a.from)...)
 		}
 	}
+}
+
+// keepsUp reports whether the plan says that a lining stays when one of the things that it is held to leaves, and more than half of
+// what it is held by does (common practice, no source).
+func (c *checker) keepsUp(e, at int32) bool {
+	said := slices.ContainsFunc(c.steps[:c.stepOf[at]], func(s Step) bool { return slices.Contains(s.LetGo, c.code(e)) })
+	if !said || c.register.Elements[e].Kind != domain.Board {
+		return false
+	}
+	all, kept := 0, 0
+	for f := range c.fixed {
+		x := &c.fixed[f]
+		if !x.in || x.holds != e {
+			continue
+		}
+		count := c.register.Fixings[f].Count
+		all += count
+		if c.undone[f] > at && (x.into == none || c.leave[x.into] > at) {
+			kept += count
+		}
+	}
+	return 2*kept > all
 }
 
 // proof is the evidence for an arc: the fixing or relation where there is one, and the other piece.

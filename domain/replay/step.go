@@ -29,6 +29,8 @@ type Step struct {
 
 	// KeepOff are pieces that stay, in a step of any kind: from then on a hold keeps people off them.
 	KeepOff []string `json:"keep_off,omitempty"`
+	// LetGo are linings that stay on their other fixings, once this step has undone those into what leaves next.
+	LetGo []string `json:"let_go,omitempty"`
 }
 
 // muddled says what a step holds that its kind does not allow, "" when nothing.

@@ -16,6 +16,7 @@ type Chosen struct {
 	Before  [][2]int32        // what the choice lets happen before what, on top of the graph's own facts
 	Wished  [][2]int32        // the same, given up where that leaves no order
 	Props   []release.Brace   // props under Floor before By leaves, in place of taking Floor out
+	LetGo   []release.Brace   // Floor stays on its other fixings while By leaves
 	Bare    map[int32]bool    // of these Floor, what carries no more than linings: a batten stays it
 	Loose   map[int32][]int32 // piece -> fixings undone before it leaves whose own piece stays, on props
 }
@@ -44,7 +45,7 @@ func (part *Chosen) of(g *release.Graph) *release.Graph {
 	out.Gates = slices.DeleteFunc(slices.Clone(g.Gates), func(x release.Gate) bool { return !part.Happens[x.After] })
 	out.Braces = slices.Concat(g.Braces, part.Props)
 	propped := map[release.Brace]bool{}
-	for _, x := range part.Props {
+	for _, x := range slices.Concat(part.Props, part.LetGo) {
 		propped[x] = true
 	}
 	out.Arcs = nil
@@ -131,6 +132,33 @@ func few(codes []string) string {
 // happens reports whether a node is among what is planned.
 func (p *planner) happens(n int32) bool { return p.part == nil || p.part.Happens[n] }
 
+// stayNames names what is let go of by a piece that leaves, and what it stays on instead: props, or its other fixings.
+func (p *planner) stayNames(leaving int32, held []string) (words string, other []string) {
+	var propped []string
+	for _, code := range held {
+		n := p.graph.PieceOf[domain.Place(p.graph.Links.Elements, code)]
+		if slices.Contains(p.part.LetGo, release.Brace{By: leaving, Floor: n}) {
+			other = append(other, code)
+		} else {
+			propped = append(propped, code)
+		}
+	}
+	of := func(codes []string, one, more string) string {
+		if len(codes) == 1 {
+			return codes[0] + one
+		}
+		return strings.Join(codes, ", ") + more
+	}
+	var out []string
+	if len(propped) > 0 {
+		out = append(out, of(propped, ", which stays on its props", ", which stay on their props"))
+	}
+	if len(other) > 0 {
+		out = append(out, of(other, ", which stays on its other fixings", ", which stay on their other fixings"))
+	}
+	return strings.Join(out, ", and "), other
+}
+
 // reach is what some fixings into a piece are reached from, where the piece itself is reached from less: the screws of a beam are
 // over the head of whoever takes the post from under it.
 func (p *planner) reach(into int32, fixings []int32, least Access) Access {
@@ -173,11 +201,9 @@ func (p *planner) loosen(leaving int32) {
 	slices.Sort(held)
 	s.PersonMinutes = max(ceil(minutes), 1)
 	s.DurationMinutes = s.PersonMinutes
-	stays := "it stays, on its props"
-	if len(held) > 1 {
-		stays = "they stay, on their props"
-	}
-	s.Title = fmt.Sprintf("Undo what holds %s to %s: %s", strings.Join(held, ", "), p.graph.Nodes[leaving].Code, stays)
+	var names string
+	names, s.LetGo = p.stayNames(leaving, held)
+	s.Title = "Undo what holds " + names + ", to " + p.graph.Nodes[leaving].Code
 	s.Cautions = p.cautions([]int32{leaving}, &s, runKey{setup: setup{Access: key.Access}, Kind: domain.OtherPiece})
 	p.writer.put(job{ready: &s})
 }

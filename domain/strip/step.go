@@ -41,6 +41,7 @@ type Step struct {
 	Holds           []Hold       `json:"holds,omitempty"`
 	Cautions        []string     `json:"cautions,omitempty"`
 	Heavy           []Heavy      `json:"-"` // what of it is over the guideline figures; words are among the cautions
+	LetGo           []string     `json:"-"` // what stays on its other fixings once those that it undoes are out
 	BothWays        []string     `json:"-"` // of the cautions those that hold for putting the pieces back too
 	Opens           []string     `json:"open_to_view,omitempty"`
 	Lift            bool         `json:"lift,omitempty" jsonschema_description:"a set laid down whole, a beam, or a piece over the guideline figure: never stopped half way"`

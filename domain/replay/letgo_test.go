@@ -1,0 +1,50 @@
+package replay
+
+import (
+	"testing"
+
+	"unpick/domain"
+)
+
+// TestLetGo: a lining may stay while a stud behind it leaves, if the plan says so, if the screws into the stud are out before, and if
+// more than half of what holds it stays.
+func TestLetGo(t *testing.T) {
+	t.Parallel()
+	var b builder
+	b.host("SLAB", vec{-1000, -1000, -200}, vec{5000, 5000, 200}, up)
+	for i, stud := range []string{"S1", "S2"} {
+		b.piece(stud, domain.Stud, vec{600 * i, 0, 0}, vec{40, 90, 1400})
+		b.fix(stud, "SLAB", vec{600*i + 20, 45, 20}, up, []int{0}, north)
+	}
+	b.piece("B", domain.Board, vec{0, -12, 0}, vec{640, 12, 1400})
+	few := b.fix("B", "S1", vec{20, -12, 100}, up, []int{0, 500, 1000}, south).Code
+	many := b.fix("B", "S2", vec{620, -12, 100}, up, []int{0, 250, 500, 750, 1000}, south).Code
+	foot := func(stud string) string {
+		for _, f := range b.r.Fixings {
+			if f.Holds == stud {
+				return f.Code
+			}
+		}
+		return ""
+	}
+	for _, tt := range []struct {
+		name, stud string
+		undo       []string
+		said       []string
+		clean      bool
+	}{
+		{"three of eight out, and said", "S1", []string{few}, []string{"B"}, true},
+		{"three of eight out, and nobody says so", "S1", []string{few}, nil, false},
+		{"five of eight out", "S2", []string{many}, []string{"B"}, false},
+		{"said, and the screws are in", "S1", nil, []string{"B"}, false},
+	} {
+		steps := []Step{
+			{Code: "1", Kind: Remove, Fixings: tt.undo, LetGo: tt.said},
+			{Code: "2", Kind: Remove, Elements: []string{tt.stud}, Fixings: []string{foot(tt.stud)}},
+		}
+		faults := CheckPartial(&b.r, steps, tt.stud)
+		if (len(faults) == 0) != tt.clean {
+			t.Errorf("%s: %v, want clean: %v", tt.name, faults, tt.clean)
+		}
+	}
+}
