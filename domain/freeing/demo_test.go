@@ -265,6 +265,33 @@ func TestMeanwhile(t *testing.T) {
 	}
 }
 
+// TestKeepOffTheFloor: a stair serves a floor by one board of it in the register; people are kept off all of it.
+func TestKeepOffTheFloor(t *testing.T) {
+	t.Parallel()
+	ground, err := freeing.New(demo(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := ground.Free(freeing.Target{Element: "M1-TD5"}, freeing.UsualWork)
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := 0
+	for _, s := range a.Steps {
+		for _, h := range s.Holds {
+			if h.Kind == "keep-off" {
+				said++
+				if !strings.Contains(h.Text, "all of the floor of M1") {
+					t.Errorf("the stair is out, and the hold says %q", h.Text)
+				}
+			}
+		}
+	}
+	if said == 0 {
+		t.Error("the stair is out, and nobody is kept off the floor")
+	}
+}
+
 // TestBattensBack: battens come off at the minutes of battens, and are not called props.
 func TestBattensBack(t *testing.T) {
 	t.Parallel()

@@ -116,8 +116,25 @@ func (p *planner) keepOff(nodes []int32, s *Step) {
 	}
 	if len(s.KeepOff) > 0 {
 		slices.Sort(s.KeepOff)
-		s.Holds = append(s.Holds, Hold{"keep-off", fmt.Sprintf("nobody on or under %s from this step until what comes out is back: shut it off and put up a notice", few(s.KeepOff)), "foreman"})
+		s.Holds = append(s.Holds, Hold{"keep-off", fmt.Sprintf("nobody on or under %s from this step until what comes out is back: shut it off and put up a notice", few(p.floorsOf(s.KeepOff))), "foreman"})
 	}
+}
+
+// floorsOf names pieces to keep off; of a deck all of it, since one board stands for the floor that a stair or a guard serves.
+func (p *planner) floorsOf(codes []string) []string {
+	var out []string
+	for _, code := range codes {
+		name := code
+		if e := domain.Place(p.graph.Links.Elements, code); e >= 0 && p.r.Elements[e].Kind == domain.DeckBoard {
+			if a := p.graph.Links.AssemblyOf[e]; a >= 0 {
+				name = "all of the floor of " + p.r.Assemblies[a].Code + " " + p.r.Assemblies[a].Name
+			}
+		}
+		if !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	return out
 }
 
 // few names codes, the first few in full.

@@ -127,7 +127,7 @@ func (p *planner) propStep(need []int32, leaving int32) {
 	s := p.propWork(Prop, need, "prop-set", len(need))
 	s.Before = p.codes(before)
 	s.Title = "Prop " + p.list(need) + " before " + p.graph.Nodes[leaving].Code + " leaves"
-	s.Cautions = []string{"nobody below what is not propped yet"}
+	s.Cautions = []string{"nobody below what is not propped yet, and nobody on it until the props have the load"}
 	s.Holds = []Hold{{Kind: "temporary-support", Who: "competent person",
 		Text: "temporary support of " + p.list(need) + " in, designed and checked by a competent person, before anything it stands in for is undone"}}
 	p.writer.put(job{ready: &s})
