@@ -130,13 +130,16 @@ func (f *facts) canBePropped(n int32) bool {
 	return false
 }
 
-// keeps reports whether a lining stays up once some of its fixings are undone: by more than half of all, and none of these is
+// keeps reports whether a lining of a wall stays up once some of its fixings are undone: by more than half of all, and none of these is
 // one that spoils it. A foreman takes a stud from one side, and backs the screws into it out of the board on the other (common
 // practice, no source).
 func (f *facts) keeps(n int32, let []int32) bool {
 	r := f.graph.Register
 	if elements := f.graph.Elements(n); len(elements) != 1 || r.Elements[elements[0]].Kind != domain.Board || len(let) == 0 {
 		return false
+	}
+	if lo, hi := r.Elements[f.graph.Elements(n)[0]].Box().Bounds(); hi.Z-lo.Z < min(hi.X-lo.X, hi.Y-lo.Y) {
+		return false // a ceiling: over somebody's head it is taken down
 	}
 	all, gone := 0, 0
 	for _, i := range f.graph.Fixings(n) {

@@ -48,3 +48,24 @@ func TestLetGo(t *testing.T) {
 		}
 	}
 }
+
+// TestLetGoOverhead: a board that lies flat is taken down, whatever the plan says.
+func TestLetGoOverhead(t *testing.T) {
+	t.Parallel()
+	var b builder
+	b.host("SLAB", vec{-1000, -1000, -200}, vec{5000, 5000, 200}, up)
+	for i, stud := range []string{"S1", "S2"} {
+		b.piece(stud, domain.Stud, vec{600 * i, 0, 0}, vec{40, 90, 1400})
+		b.fix(stud, "SLAB", vec{600*i + 20, 45, 20}, up, []int{0}, north)
+	}
+	b.piece("C", domain.Board, vec{0, 0, 1400}, vec{640, 90, 12})
+	few := b.fix("C", "S1", vec{20, 10, 1412}, north, []int{0, 30}, up).Code
+	b.fix("C", "S2", vec{620, 10, 1412}, north, []int{0, 20, 40, 60}, up)
+	steps := []Step{
+		{Code: "1", Kind: Remove, Fixings: []string{few}, LetGo: []string{"C"}},
+		{Code: "2", Kind: Remove, Elements: []string{"S1"}, Fixings: []string{b.r.Fixings[0].Code}},
+	}
+	if faults := CheckPartial(&b.r, steps, "S1"); len(faults) == 0 {
+		t.Error("a flat board is let go of, and nothing is said")
+	}
+}

@@ -2,6 +2,7 @@ package replay
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"unpick/domain"
@@ -76,11 +77,14 @@ func (c *checker) checkCarried() {
 	}
 }
 
+// flatFrom is how far up the face of a board looks from which it is a ceiling, which is taken down.
+const flatFrom = 0.7
+
 // keepsUp reports whether the plan says that a lining stays when one of the things that it is held to leaves, and more than half of
 // what it is held by does (common practice, no source).
 func (c *checker) keepsUp(e, at int32) bool {
 	said := slices.ContainsFunc(c.steps[:c.stepOf[at]], func(s Step) bool { return slices.Contains(s.LetGo, c.code(e)) })
-	if !said || c.register.Elements[e].Kind != domain.Board {
+	if normal := c.bodies[e].box.Axes[2]; !said || c.register.Elements[e].Kind != domain.Board || math.Abs(normal.Z) > flatFrom {
 		return false
 	}
 	all, kept := 0, 0
