@@ -35,6 +35,9 @@ func stepState(at []progress.StepState, s progress.StepState) spec.StepState {
 	if s.Step.Who != "" {
 		out.Who = &s.Step.Who
 	}
+	if len(s.Standing) > 0 {
+		out.Standing = &s.Standing
+	}
 	for i, hold := range s.Holds {
 		out.Holds[i] = spec.HoldState{Kind: hold.Kind, Text: hold.Text, Who: hold.Who}
 		if hold.Signed != nil {

@@ -3480,8 +3480,11 @@ type StepState struct {
 	Number int `json:"number"`
 
 	// Ready it may start now
-	Ready bool   `json:"ready"`
-	Title string `json:"title"`
+	Ready bool `json:"ready"`
+
+	// Standing of a step of support: what has its support already, signed, and needs no second
+	Standing *[]string `json:"standing,omitempty"`
+	Title    string    `json:"title"`
 
 	// Waiting what must leave first and is still in place, and support that must be in first and is not
 	Waiting []WaitsFor `json:"waiting"`

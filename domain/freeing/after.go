@@ -9,7 +9,7 @@ import (
 )
 
 // meanwhile says what to mind once all is put back that can be, and for as long as what was wanted is away: holes in a floor
-// that is walked on again, and a floor that lacks a part of what carries it.
+// that is walked on again, a floor that lacks a part of what carries it, and linings that hang on the rest of their fixings.
 func (g *Ground) meanwhile(a *Answer) []string {
 	r := g.graph.Register
 	var away []string // out, or on its way back only later
@@ -44,7 +44,32 @@ func (g *Ground) meanwhile(a *Answer) []string {
 			out = append(out, fmt.Sprintf("%s is not carried as it was built without %s: a competent person says what it may bear before anybody works on it or under it", floor, few(s)))
 		}
 	}
+	if let := g.stillLet(a, away); len(let) > 0 {
+		verb := "hang on the rest of their"
+		if len(let) == 1 {
+			verb = "hangs on the rest of its"
+		}
+		out = append(out, fmt.Sprintf("%s %s fixings: nothing is leaned on or hung from that", few(let), verb))
+	}
 	return out
+}
+
+// stillLet are the linings let go of by something that is away: their screws go in again once that stands.
+func (g *Ground) stillLet(a *Answer, away []string) []string {
+	r := g.graph.Register
+	var out []string
+	for i := range a.Steps {
+		for _, w := range a.Steps[i].Fixings {
+			for _, code := range w.Codes {
+				f := &r.Fixings[domain.Place(g.graph.Links.Fixings, code)]
+				if slices.Contains(a.Steps[i].LetGo, f.Holds) && slices.Contains(away, f.IntoElement) && !slices.Contains(a.Out, f.Holds) {
+					out = append(out, f.Holds)
+				}
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // underFloors are by assembly of a deck board that is down the pieces that are away and carried it, by however many steps, and

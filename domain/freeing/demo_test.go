@@ -246,7 +246,8 @@ func TestMeanwhile(t *testing.T) {
 		{"M1-J1", []string{"open holes where M1-DK5, M1-DK12 came out", "without M1-J1:"}},
 		{"M1-P2", []string{"without M1-P2:"}},
 		{"W3-S6", []string{"without W3-S6:"}},
-		{"W1-S5", nil},
+		{"W1-N4", []string{"W1-B2a, W1-B2b, W1-B9a hang on the rest of their fixings"}},
+		{"W1-HP1", nil},
 		{"M1-GR1", nil},
 	} {
 		a, err := ground.Free(freeing.Target{Element: tt.element}, freeing.UsualWork)

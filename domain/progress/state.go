@@ -24,6 +24,7 @@ type StepState struct {
 	// Done says that the step asks for a signature only (services dead, props in or out) and has it. A step that takes
 	// pieces out is never done: once it is, the next plan has it no more.
 	Done     bool
+	Standing []string    // of a step of support that is not done: what has its support already, and needs no second
 	Waiting  []Wait      // what must leave first and is still in place, and support that must be in first and is not
 	Unsigned int         // holds that nobody has signed
 	First    []HoldState // what must be signed before anything is touched and is not, wherever in the plan it is listed
@@ -57,6 +58,13 @@ func States(r *domain.Register, p *plan.Plan) []StepState {
 		case strip.Remove: // is in no plan once it is done
 		default:
 			s.Done = s.Unsigned == 0
+		}
+		if step.Kind == strip.Prop && !s.Done {
+			for _, code := range step.Elements {
+				if slices.Contains(supported(support), code) {
+					s.Standing = append(s.Standing, code)
+				}
+			}
 		}
 		out[i] = s
 	}

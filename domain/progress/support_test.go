@@ -60,3 +60,26 @@ func TestLayoutIsNotStripped(t *testing.T) {
 		t.Errorf("ticked off in a layout: %v", err)
 	}
 }
+
+// TestSupportAlreadyIn: a step of support that has more to hold than was signed before says what is in already.
+func TestSupportAlreadyIn(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	p := keeping(t, r, nil)
+	s, _ := stateOf(t, r, p, strip.Prop, "M1-P1")
+	if len(s.Step.Elements) < 2 || len(s.Standing) != 0 {
+		t.Fatalf("the step props %v, of which stand %v: want several posts, and none", s.Step.Elements, s.Standing)
+	}
+	one := s.Step
+	one.Elements = one.Elements[:1]
+	s.Step = one
+	r = signAll(t, r, s)
+	s, _ = stateOf(t, r, p, strip.Prop, "M1-P1")
+	if s.Done || !slices.Equal(s.Standing, one.Elements) {
+		t.Errorf("done %v, standing %v, want %v", s.Done, s.Standing, one.Elements)
+	}
+	r = signAll(t, r, s)
+	if s, _ = stateOf(t, r, p, strip.Prop, "M1-P1"); !s.Done || len(s.Standing) != 0 {
+		t.Errorf("all is signed: done %v, standing %v", s.Done, s.Standing)
+	}
+}
