@@ -51,6 +51,8 @@ func readFacts(ground *Ground, wanted []int32, strict bool, firm map[int32]bool)
 		case a.Preferred():
 		case a.Reason == release.Served && a.Relation >= 0:
 			f.soft[a.After] = append(f.soft[a.After], a.Before)
+		case a.Reason == release.Carried && isWanted[a.Before]: // it comes out in any case, and then first
+			f.before[a.After] = append(f.before[a.After], a.Before)
 		case a.Reason == release.Carried && f.canBePropped(a.Before):
 			if x := (carries{a.After, a.Before}); !seen[x] {
 				seen[x] = true
@@ -141,16 +143,22 @@ func (f *facts) keeps(n int32, let []int32) bool {
 	if lo, hi := r.Elements[f.graph.Elements(n)[0]].Box().Bounds(); hi.Z-lo.Z < min(hi.X-lo.X, hi.Y-lo.Y) {
 		return false // a ceiling: over somebody's head it is taken down
 	}
-	all, gone := 0, 0
-	for _, i := range f.graph.Fixings(n) {
-		all += r.Fixings[i].Count
-	}
 	for _, undo := range let {
-		x := &r.Fixings[f.graph.Nodes[undo].Item]
-		if class := r.Catalogue.FixingTypes[x.Type].Release; class == domain.Destructive || class == domain.CutThrough {
+		if class := r.Catalogue.FixingTypes[r.Fixings[f.graph.Nodes[undo].Item].Type].Release; class == domain.Destructive || class == domain.CutThrough {
 			return false
 		}
-		gone += x.Count
+	}
+	return f.moreThanHalf(n, let)
+}
+
+// moreThanHalf reports whether more than half of what holds a piece is left once some of it is undone.
+func (f *facts) moreThanHalf(n int32, let []int32) bool {
+	all, gone := 0, 0
+	for _, i := range f.graph.Fixings(n) {
+		all += f.graph.Register.Fixings[i].Count
+	}
+	for _, undo := range let {
+		gone += f.graph.Register.Fixings[f.graph.Nodes[undo].Item].Count
 	}
 	return 2*gone < all
 }

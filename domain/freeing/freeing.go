@@ -96,7 +96,7 @@ func (g *Ground) Free(t Target, work int) (Answer, error) {
 		if err != nil {
 			return Answer{}, err
 		}
-		if over, inAnyCase := c.tooLoose(); len(over) > 0 { // let go of by one thing after the other
+		if over, inAnyCase := c.tooLoose(); len(over) > 0 {
 			for _, n := range over {
 				firm[n] = true
 			}
@@ -280,6 +280,7 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 			c.part.Happens[n] = true
 		}
 	}
+	letOfCap := map[int32][]int32{}
 	for _, x := range f.onProps {
 		if at[x.by] < 0 || at[x.piece] >= 0 && at[x.piece] < at[x.by] {
 			continue
@@ -289,8 +290,9 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 			c.part.Loose[x.by] = append(c.part.Loose[x.by], g.Nodes[n].Item)
 			c.part.Before = append(c.part.Before, [2]int32{n, x.by}) // once its head is clear
 		}
-		c.part.Bare[x.piece] = isBare(g, x.piece, f.above)
-		for _, up := range f.above(x.piece) { // nobody works on a deck whose joists were let go onto props
+		letOfCap[x.piece] = append(letOfCap[x.piece], f.heldTo(x.piece, x.by)...)
+		c.part.Bare[x.piece] = isBare(g, x.piece, f.above) && f.moreThanHalf(x.piece, letOfCap[x.piece]) // a batten does while studs hold it too
+		for _, up := range f.above(x.piece) {                                                            // nobody works on a deck whose joists were let go onto props
 			if c.part.Happens[up] {
 				c.part.Wished = append(c.part.Wished, [2]int32{up, x.by})
 			}
@@ -301,9 +303,6 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 			continue
 		}
 		c.part.LetGo = append(c.part.LetGo, release.Brace{By: x.by, Floor: x.piece})
-		if at[x.piece] >= 0 { // it leaves too, later
-			c.part.Before = append(c.part.Before, [2]int32{x.by, x.piece})
-		}
 		for _, n := range f.heldTo(x.piece, x.by) {
 			c.part.Loose[x.by] = append(c.part.Loose[x.by], g.Nodes[n].Item)
 			c.part.Before = append(c.part.Before, [2]int32{n, x.by})
@@ -328,8 +327,8 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 	return c
 }
 
-// tooLoose are the linings that one thing after another would be let go of, down to half of their fixings or less. inAnyCase says
-// that what leaves in any case does that to each of them.
+// tooLoose are the linings that one thing after another would be let go of, down to half of their fixings or less, and those that
+// come out themselves, later: they come off first, as in the strip-out. inAnyCase says that what leaves in any case does that.
 func (c *chosen) tooLoose() (over []int32, inAnyCase bool) {
 	let, always := map[int32][]int32{}, map[int32][]int32{}
 	leaves := c.leavesInAnyCase()
@@ -342,7 +341,11 @@ func (c *chosen) tooLoose() (over []int32, inAnyCase bool) {
 	}
 	inAnyCase = true
 	for n, fixings := range let {
-		if !c.keeps(n, fixings) {
+		switch {
+		case c.part.Happens[n]:
+			over = append(over, n)
+			inAnyCase = inAnyCase && leaves[n]
+		case !c.keeps(n, fixings):
 			over = append(over, n)
 			inAnyCase = inAnyCase && len(always[n]) > 0 && !c.keeps(n, always[n])
 		}
