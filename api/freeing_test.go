@@ -39,7 +39,8 @@ func TestFreeingPage(t *testing.T) {
 		want   []string
 	}{
 		{"", 200, []string{"What do you want free?", "W1-S5"}},
-		{"?/code=W1-S5", 200, []string{"Take out W1-S5", "the least possible", "W1-B2a", "Put back", "<svg", "What falls if I take this?"}},
+		{"?/code=W1-N4", 200, []string{"the least possible", "which stay on their other fixings"}},
+		{"?/code=W1-S5", 200, []string{"Take out W1-S5", "above the least", "W1-B2a", "Put back", "<svg", "What falls if I take this?"}},
 		{"?/code=W1-S5&falls=1", 200, []string{"would lose"}},
 		{"?/code=W2-HP1&falls=1", 200, []string{"Nothing would keep 7 pieces from falling over: W2-S1", "Stay W2-S7"}},
 		{"?/code=w1-s5", 200, []string{"Take out W1-S5"}},
