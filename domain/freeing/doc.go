@@ -9,8 +9,9 @@
 //
 // Looking for
 //
-//   - the way in and what an answer says: freeing.go; steps and their check: steps.go; what goes back: back.go
+//   - the way in and what an answer says: freeing.go; steps and their check: steps.go; what the second opinion is heard for: hear.go
+//   - what goes back: back.go, what does not until something stands in the place of what was taken: stays.go, what to mind meanwhile: after.go
 //   - what can be freed: target.go; by a code alone: named.go; a space, a surface: region.go
-//   - the register as a choice: facts.go, its costs: minutes.go
+//   - the register as a choice: facts.go, its costs: minutes.go; a solution in the terms of the graph: chosen.go
 //   - the choice as numbers: network.go, set.go; the search: search.go, its bound: bound.go, an order for a set: walk.go
 package freeing

@@ -22,7 +22,7 @@ type Changeovers struct {
 
 // Words says the count beside what no order can be below, for a foreman.
 func (c Changeovers) Words() string {
-	words := fmt.Sprintf("zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)
+	words := fmt.Sprintf("between steps that take out: zone %d (at least %d), access %d (at least %d), tool %d (at least %d)", c.Zone, c.ZoneLeast, c.Access, c.AccessLeast, c.Tool, c.ToolLeast)
 	switch {
 	case c.Proven:
 		return words + ": no order has fewer in all, a change of zone counted four times and of access twice"
