@@ -19,5 +19,5 @@
 //   - the proving search: prover.go (bounds and arcs), compulsory.go (resources), clauses.go and learn.go (why a dead end
 //     was one), branch.go (what to try next), prove.go (running it)
 //   - bounds without search: bound.go
-//   - from strip-out steps to activities: steps.go, safety.go; what there is to work with: means.go
+//   - from strip-out steps to activities: steps.go, safety.go, settingup.go; what there is to work with: means.go
 package programme

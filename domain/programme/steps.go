@@ -12,7 +12,7 @@ import (
 
 // FromSteps is the scheduling problem of a strip-out: an activity for each step, in the order of the steps, which must
 // be the whole sequence that was planned from the graph. A step waits for another only where the graph, a prop, a
-// guard or a service says so, not because the sequence happens to have it first; of alternatives, the one that the sequence used
+// guard, a service or the equipment that is set up for it says so, not because the sequence happens to have it first; of alternatives, the one that the sequence used
 // is kept. A step that is done in one go is whole: for that to count, the problem wants the minutes of a day. A step that needs more people or equipment than there is is refused, with the step named.
 func FromSteps(g *release.Graph, steps []strip.Step, means Means) (*Problem, error) {
 	m, err := newStepMapping(g, steps)
@@ -25,6 +25,7 @@ func FromSteps(g *release.Graph, steps []strip.Step, means Means) (*Problem, err
 	m.fromProps()
 	m.fromGuards()
 	m.fromServices()
+	m.fromSettingUp(means.filled().Towers)
 	p := &Problem{Activities: make([]Activity, len(steps))}
 	for i := range steps {
 		p.Activities[i] = Activity{Code: "step " + strconv.Itoa(steps[i].Number), Minutes: steps[i].DurationMinutes, Whole: steps[i].InOneGo()}

@@ -35,6 +35,11 @@ type Place struct{ Zone, Assembly string }
 // Place is where a step is worked.
 func (s *Step) Place() Place { return Place{s.Zone, s.Assembly} }
 
+// ShutsOff reports whether nobody may be below or beside a step: the place is shut off for it, once for all that follow there.
+func (s *Step) ShutsOff() bool {
+	return slices.ContainsFunc(s.Holds, func(h Hold) bool { return h.Kind == exclusionZone })
+}
+
 // Add gives a step one more task, with its minutes and its people.
 func (s *Step) Add(t Task) {
 	s.SetUp = append(s.SetUp, t)
@@ -78,7 +83,7 @@ func (p *planner) settingUp(steps []Step) {
 		if len(s.Heavy) > 0 {
 			s.Add(p.liftingTask(s))
 		}
-		if slices.ContainsFunc(s.Holds, func(h Hold) bool { return h.Kind == exclusionZone }) && s.Place() != clear {
+		if s.ShutsOff() && s.Place() != clear {
 			s.Add(taskOf(p.r.Catalogue, "exclusion-zone"))
 			clear = s.Place()
 		}

@@ -72,6 +72,9 @@ func Compare(base, more *Timetable, f lease.Forecast, c domain.Calendar) Beside 
 	default:
 		b.Words = "Saves nothing: " + more.nothing(c) + "."
 	}
+	if more.WhatIf.Towers > 0 && b.MinutesSaved > 0 {
+		b.Words += " Building the other tower and taking it down again is not in this."
+	}
 	b.Words += more.against(base, f)
 	return b
 }

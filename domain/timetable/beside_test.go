@@ -38,12 +38,16 @@ func TestBeside(t *testing.T) {
 		says []string
 	}{
 		{timetable.WhatIf{People: 1}, []string{"Saves 1 working day: 4 instead of 5, done on Mon 15 Jan 2029 instead of Tue 16 Jan 2029.", "is then Tue 16 Jan 2029, 4 days after the last safe day, instead of Mon 15 Jan 2029."}},
-		{timetable.WhatIf{Towers: 1}, []string{" of work and no day: it is done on Tue 16 Jan 2029 all the same.", "stays Mon 15 Jan 2029, 3 days after the last safe day."}},
+		{timetable.WhatIf{Towers: 1}, []string{" of work and no day: it is done on Tue 16 Jan 2029 all the same. Building the other tower and taking it down again is not in this.", "stays Mon 15 Jan 2029, 3 days after the last safe day."}},
 		{timetable.WhatIf{Saturdays: true}, []string{"Saves no work, and is done 1 day sooner, on Mon 15 Jan 2029 instead of Tue 16 Jan 2029.", "stays Mon 15 Jan 2029"}},
 	} {
 		base, more, b := compared(t, r, g, steps, tt.what, "2029-01-10", f)
 		if b.MinutesSaved != base.Minutes-more.Minutes || b.DaysSaved != base.Days-more.Days || b.MinutesSaved < 0 || b.Ends != more.Ends || b.LatestStart != more.LatestStart {
 			t.Errorf("%s: %+v", tt.what, b)
+		}
+		// By the work rates, 40 person-minutes to build a tower and 24 to take it down.
+		if said := slices.ContainsFunc(more.Words, func(w string) bool { return strings.Contains(w, "Each of the others takes another 64 person-minutes") }); said != (tt.what.Towers > 0) {
+			t.Errorf("%s: what another tower takes is said: %t, in %q", tt.what, said, more.Words)
 		}
 		for _, want := range tt.says {
 			if !strings.Contains(b.Words, want) {

@@ -128,7 +128,7 @@ func MakeBeside(base *Timetable, g *release.Graph, steps []strip.Step, r *domain
 	slices.SortStableFunc(t.Steps, func(a, b Entry) int { return cmp.Compare(a.StartMinute, b.StartMinute) })
 	t.lay(days, from)
 	t.Proven = t.Minutes <= t.BoundMinutes
-	t.Words = t.words(days)
+	t.Words = append(t.words(days), t.otherTowers(strip.TowerOf(r.Catalogue))...)
 	return t, nil
 }
 

@@ -2,9 +2,11 @@ package timetable
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"unpick/domain/calendar"
+	"unpick/domain/strip"
 )
 
 // words says what a foreman wants to know: how long, with whom, and whether a better order would help.
@@ -27,6 +29,14 @@ func (t *Timetable) words(days calendar.Calendar) []string {
 		out = append(out, why)
 	}
 	return out
+}
+
+// otherTowers says what the minutes leave out where there are several towers: steps bring the building of one with them.
+func (t *Timetable) otherTowers(tower strip.Tower) []string {
+	if t.Towers < 2 || !slices.ContainsFunc(t.Steps, func(e Entry) bool { return e.Access == strip.FromTower }) {
+		return nil
+	}
+	return []string{fmt.Sprintf("One tower is built and taken down in these minutes. Each of the others takes another %d person-minutes, which are not in them.", tower.Build.PersonMinutes+tower.Down.PersonMinutes)}
 }
 
 // shortWords names the steps that ask for more people than there are, those that ask for as many together.
