@@ -26,7 +26,7 @@ func TestProgrammePage(t *testing.T) {
 		t.Errorf("with two more people and Saturdays: %q, without: %q", more, plain)
 	}
 	page := string(s.want(200, get, at+"/strip-out/programme", nil).body)
-	for _, want := range []string{"<svg", at + "/strip-out/1\"", "Last safe day to start"} {
+	for _, want := range []string{"<svg", at + "/strip-out/1\"", "Last safe day to start", "The times of day have the breaks in them."} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the programme's page has no %q", want)
 		}
@@ -57,16 +57,16 @@ func TestProgrammePage(t *testing.T) {
 			t.Errorf("%s: the page does not say %q", query, says)
 		}
 	}
-	asked := string(s.want(200, get, at+"/strip-out/programme?/more_people=2&/from=2029-01-08", nil).body)
-	for _, want := range []string{"What more would save", "<strong>2 more people</strong>", ">1 more person</a>", ">1 more tower</a>", ">Saturdays</a>", "Saves 2 working days: 3 instead of 5, done on Wed 10 Jan 2029 instead of Fri 12 Jan 2029.", "%2Ffrom=2029-01-08&amp;%2Fsaturdays=on"} {
+	asked := string(s.want(200, get, at+"/strip-out/programme?/more_people=2&/more_towers=1&/from=2029-01-08", nil).body)
+	for _, want := range []string{"What more would save", "<strong>2 more people and 1 more tower</strong>", ">1 more person</a>", ">1 more tower</a>", ">Saturdays</a>", "Saves 2 working days: 3 instead of 5, done on Wed 10 Jan 2029 instead of Fri 12 Jan 2029.", "%2Ffrom=2029-01-08&amp;%2Fsaturdays=on"} {
 		if !strings.Contains(asked, want) {
-			t.Errorf("with two more people the page has no %q", want)
+			t.Errorf("with two more people and a tower the page has no %q", want)
 		}
 	}
 	var beside spec.Programme
-	s.want(200, get, base+"/WREN-PRESS/programme?from=2029-01-08&more_people=2", nil).into(t, &beside)
+	s.want(200, get, base+"/WREN-PRESS/programme?from=2029-01-08&more_people=2&more_towers=1", nil).into(t, &beside)
 	if len(beside.Beside) != 4 || beside.Beside[0].WhatIf != beside.WhatIf || beside.Beside[0].Ends != *beside.Ends || beside.Beside[0].WorkingDaysSaved != 2 || beside.Beside[0].Minutes != beside.Minutes {
-		t.Errorf("with two more people the API has beside it %+v", beside.Beside)
+		t.Errorf("with two more people and a tower the API has beside it %+v", beside.Beside)
 	}
 	if list := string(s.want(200, get, at+"/strip-out", nil).body); !strings.Contains(list, at+"/strip-out/programme") {
 		t.Error("the strip-out has no way to its programme")

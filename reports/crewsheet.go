@@ -49,6 +49,14 @@ func (in Input) clockTitle() string {
 	return "Start"
 }
 
+// clockWords say whether the times have the breaks in them.
+func (in Input) clockWords() string {
+	if breaks := in.Register.FitOut.Calendar.Breaks; len(breaks) > 0 {
+		return "the breaks are in them: " + strings.ReplaceAll(strings.Join(breaks, ", "), "/", " to ")
+	}
+	return "no breaks are set, so none are in them: each moves what follows on by as long as it lasts"
+}
+
 func undoWith(s strip.Step) string {
 	if len(s.Fixings) == 0 {
 		return s.Tool

@@ -57,7 +57,14 @@ func TestProgrammeSheet(t *testing.T) {
 	if cover := fmt.Sprint(sheet(t, in, "Cover")); !strings.Contains(cover, "served on Fri 20 Nov 2026, by hand, by A. Wren. Served in time") {
 		t.Errorf("the cover does not say that notice was served: %s", cover)
 	}
-	in.Timetable = nil
+	if want := "the breaks are in them: 10:00 to 10:15, 12:30 to 13:00"; !strings.Contains(cover, want) {
+		t.Errorf("the cover does not say %q", want)
+	}
+	r.FitOut.Calendar.Breaks = nil
+	in.Register, in.Timetable = r, nil
+	if cover := fmt.Sprint(sheet(t, in, "Cover")); !strings.Contains(cover, "no breaks are set, so none are in them") {
+		t.Errorf("without breaks the cover does not say so: %s", cover)
+	}
 	if rows := sheet(t, in, "Programme"); rows != nil {
 		t.Error("without a timetable there is a sheet of it")
 	}

@@ -21,7 +21,7 @@ func StripOut(w io.Writer, in Input) error {
 		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
 		{"How long", b.in.howLong()},
-		{"Clock times", "hours worked, one after the other: each break moves what follows on by as long as it lasts"},
+		{"Clock times", b.in.clockWords()},
 		{"Programme", programmeWords(in.Timetable)},
 	}, b.in.moreFacts(), b.in.noticeFacts(), []fact{
 		{"Changeovers", s.Changeovers.Words()},
