@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"unpick/domain/calendar"
+	"unpick/domain/progress"
 	"unpick/domain/release"
 	"unpick/domain/relocation"
 	"unpick/reports/drawing"
@@ -14,7 +15,7 @@ import (
 
 // bothEnds is the old place as the programme of a move needs it: what a plan leaves to do.
 func bothEnds(p planned) relocation.Here {
-	return relocation.Here{Register: p.register, Graph: release.Build(p.register.Leaving()), Steps: leftToDo(p.register, p.plan), MakingGood: p.plan.MakingGood}
+	return relocation.Here{Register: p.register, Graph: release.Build(p.register.Leaving()), Steps: progress.PaceOf(p.register).Of(leftToDo(p.register, p.plan)), MakingGood: p.plan.MakingGood}
 }
 
 // The groups of a chart of both ends.

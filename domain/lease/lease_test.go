@@ -139,6 +139,15 @@ func TestWarnings(t *testing.T) {
 	}
 }
 
+// TestWarningsHalfWay: nobody is told to book the crew who is at work already.
+func TestWarningsHalfWay(t *testing.T) {
+	t.Parallel()
+	got := lease.Backwards(domain.Tenancy{Expiry: "2027-06-30"}, england, lease.Work{StripOutMinutes: 450, StripOutDays: 1, Begun: true}, day(t, "2027-06-28")).Warnings
+	if len(got) != 1 || !strings.Contains(got[0].Text, "to go on with taking out") || strings.Contains(got[0].Mend, "book") || !strings.Contains(got[0].Mend, "go on by that day") {
+		t.Errorf("two days before, with work begun: %+v", got)
+	}
+}
+
 // TestNothing: no end, no last safe day, and the mend is said; nothing left, no last safe day either.
 func TestNothing(t *testing.T) {
 	t.Parallel()

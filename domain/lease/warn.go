@@ -41,7 +41,7 @@ func (f *Forecast) warnings() []domain.Advice {
 		if !urgent || d.DaysLeft > soonDays || d.Given != nil {
 			continue
 		}
-		out = append(out, domain.Advice{Kind: string(d.Kind), Severity: severity(d.DaysLeft), Text: d.What + ": " + f.when(d), Mend: mend(d)})
+		out = append(out, domain.Advice{Kind: string(d.Kind), Severity: severity(d.DaysLeft), Text: d.What + ": " + f.when(d), Mend: f.mend(d)})
 	}
 	return out
 }
@@ -67,7 +67,7 @@ func (f *Forecast) when(d *Date) string {
 	return fmt.Sprintf("%s, in %s", words(on), count(d.DaysLeft, "day", "days"))
 }
 
-func mend(d *Date) string {
+func (f *Forecast) mend(d *Date) string {
 	past := d.DaysLeft < 0
 	switch {
 	case d.Kind == NoticeBy && past:
@@ -76,6 +76,8 @@ func mend(d *Date) string {
 		return "decide whether to break, and have a solicitor serve the notice; once it is served, record it under notices"
 	case past:
 		return "more people or Saturdays make it shorter (see the programme); talk to the landlord about the date now, and take legal advice"
+	case f.Work.Begun:
+		return "go on by that day and without a day's break; more people or Saturdays make it shorter (see the programme)"
 	}
 	return "book the crew and the waste carrier, and get the holds signed that stand before everything"
 }

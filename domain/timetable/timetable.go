@@ -20,6 +20,7 @@ import (
 	"unpick/domain"
 	"unpick/domain/calendar"
 	"unpick/domain/programme"
+	"unpick/domain/progress"
 	"unpick/domain/release"
 	"unpick/domain/strip"
 )
@@ -82,7 +83,8 @@ const (
 )
 
 // Make schedules steps, which must be the whole sequence of the graph, from a day on. A step of no minutes is one that is
-// done: others wait for it no longer, and it is not in the answer.
+// done: others wait for it no longer, and it is not in the answer. The others take what they will at the pace of what was ticked off,
+// so that the programme and the last safe day count the same minutes.
 func Make(g *release.Graph, steps []strip.Step, r *domain.Register, what WhatIf, from time.Time) (*Timetable, error) {
 	return MakeBeside(nil, g, steps, r, what, from)
 }
@@ -97,6 +99,8 @@ func MakeBeside(base *Timetable, g *release.Graph, steps []strip.Step, r *domain
 	means := programme.MeansOf(r)
 	means.People = r.FitOut.Crew.Size() + what.People
 	means.Towers = max(means.Towers, 1) + what.Towers
+	pace := progress.PaceOf(r)
+	steps = pace.Of(steps)
 	_, short := means.Raised(steps)
 	t := &Timetable{Steps: []Entry{}, DayNames: []string{}, Warnings: []domain.Advice{}, Beside: []Beside{}, DayMinutes: days.MinutesADay(), People: means.People, Towers: means.Towers, WhatIf: what, Short: append([]programme.Shortage{}, short...)}
 	var starts []int
@@ -129,6 +133,9 @@ func MakeBeside(base *Timetable, g *release.Graph, steps []strip.Step, r *domain
 	t.lay(days, from)
 	t.Proven = t.Minutes <= t.BoundMinutes
 	t.Words = append(t.words(days), t.otherTowers(strip.TowerOf(r.Catalogue))...)
+	if words := pace.Words(); words != "" && len(t.Steps) > 0 {
+		t.Words = append(t.Words, "All minutes here are at the pace so far: "+words+".")
+	}
 	return t, nil
 }
 

@@ -1,7 +1,9 @@
 package timetable_test
 
 import (
+	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -127,6 +129,26 @@ func TestDone(t *testing.T) {
 	}
 }
 
+// TestAtPace: work that took half as long again makes what is left half as long again, in the programme as in the last safe day.
+func TestAtPace(t *testing.T) {
+	t.Parallel()
+	r, g, steps := demo(t)
+	plain := made(t, r, g, steps, timetable.WhatIf{}, "2029-01-08")
+	r.SignOffs = append(r.SignOffs, domain.SignOff{Code: "S-1", Kind: domain.WorkDone, Minutes: 150, PlannedMinutes: 100})
+	slow := made(t, r, g, steps, timetable.WhatIf{}, "2029-01-08")
+	if want := (plain.AloneMinutes*3 + 1) / 2; slow.AloneMinutes != want || slow.Minutes <= plain.Minutes || slow.Ends <= plain.Ends || len(slow.Steps) != len(plain.Steps) {
+		t.Errorf("at that pace %d minutes until %s, %d one after the other, want %d; by the plan %d until %s", slow.Minutes, slow.Ends, slow.AloneMinutes, want, plain.Minutes, plain.Ends)
+	}
+	const words = "All minutes here are at the pace so far: what is ticked off took 150 minutes, and the plan gave it 100."
+	if !slices.Contains(slow.Words, words) || slices.Contains(plain.Words, words) {
+		t.Errorf("in words: %q", slow.Words)
+	}
+	r.SignOffs[len(r.SignOffs)-1].Minutes = 1 // so fast that many steps come to no minute at all, and are not done for that
+	if fast := made(t, r, g, steps, timetable.WhatIf{}, "2029-01-08"); len(fast.Steps) != len(plain.Steps) {
+		t.Errorf("at a hundredth of the minutes %d steps are left, want %d", len(fast.Steps), len(plain.Steps))
+	}
+}
+
 // TestLong is worked by hand: days of 450 minutes.
 func TestLong(t *testing.T) {
 	t.Parallel()
@@ -145,4 +167,22 @@ func BenchmarkMake(b *testing.B) {
 		made(b, r, g, steps, timetable.WhatIf{}, "2029-01-08")
 	}
 	b.ReportMetric(float64(len(steps)), "steps")
+}
+
+// TestOneAlone: of very many steps that one person cannot do a sentence says how many, not each number; the list has them all.
+func TestOneAlone(t *testing.T) {
+	t.Parallel()
+	r, g, steps := demo(t)
+	r.FitOut.Crew.People = 1
+	two := 0
+	for _, s := range steps {
+		if s.People > 1 {
+			two++
+		}
+	}
+	got := made(t, r, g, steps, timetable.WhatIf{}, "2029-01-08")
+	want := fmt.Sprintf("%d of the %d steps ask for 2 people, and there is crew or room for 1: somebody has to be found for that time, or a lifter.", two, len(steps))
+	if !slices.Contains(got.Words, want) || len(got.Short) != two {
+		t.Errorf("a crew of one: %d steps short, in words %q, want %q", len(got.Short), got.Words, want)
+	}
 }

@@ -39,7 +39,10 @@ func (t *Timetable) otherTowers(tower strip.Tower) []string {
 	return []string{fmt.Sprintf("One tower is built and taken down in these minutes. Each of the others takes another %d person-minutes, which are not in them.", tower.Build.PersonMinutes+tower.Down.PersonMinutes)}
 }
 
-// shortWords names the steps that ask for more people than there are, those that ask for as many together.
+// mostNumbers is how many steps a sentence names one by one.
+const mostNumbers = 12
+
+// shortWords names the steps that ask for more people than there are, those that ask for as many together; of very many it says how many.
 func (t *Timetable) shortWords() []string {
 	var out []string
 	said := map[[2]int]bool{}
@@ -56,10 +59,13 @@ func (t *Timetable) shortWords() []string {
 			}
 		}
 		steps := "Steps " + strings.Join(numbers, ", ") + " ask"
-		if len(numbers) == 1 {
+		switch n := len(numbers); {
+		case n == 1:
 			steps = "Step " + numbers[0] + " asks"
+		case n > mostNumbers:
+			steps = fmt.Sprintf("%d of the %d steps ask", n, len(t.Steps))
 		}
-		out = append(out, fmt.Sprintf("%s for %s, and there is crew or room for %d: somebody has to be found for that time alone, or a lifter.", steps, count(s.Needs, "person", "people"), s.Have))
+		out = append(out, fmt.Sprintf("%s for %s, and there is crew or room for %d: somebody has to be found for that time, or a lifter.", steps, count(s.Needs, "person", "people"), s.Have))
 	}
 	return out
 }
