@@ -396,9 +396,9 @@ func (s *site) strippingOut(f string) {
 	}
 	for _, h := range first.Holds {
 		if h.Kind == "services-dead" {
-			s.want(422, post, f+"/holds", object{"kind": h.Kind, "text": h.Text, "about": []string{}, "by": "S. Foreman", "role": "foreman", "note": "certificate 12"})
+			s.want(422, post, f+"/holds", object{"kind": h.Kind, "text": h.Text, "about": first.Elements, "by": "S. Foreman", "role": "foreman", "note": "certificate 12"})
 		}
-		s.want(201, post, f+"/holds", object{"kind": h.Kind, "text": h.Text, "about": []string{}, "by": "J. Carter", "role": h.Who, "note": "certificate 12", "on": "2026-10-05"})
+		s.want(201, post, f+"/holds", object{"kind": h.Kind, "text": h.Text, "about": first.Elements, "by": "J. Carter", "role": h.Who, "note": "certificate 12", "on": "2026-10-05"})
 	}
 	s.want(422, post, f+"/holds", object{"kind": "props", "text": "in", "about": []string{"NOBODY"}, "by": "J. Carter"})
 	s.want(409, post, f+"/work-done", object{"what": "the sole plate", "elements": []string{"W1-SP1"}, "minutes": 5, "by": "J. Carter"})

@@ -12,6 +12,9 @@ import (
 // The holds that are met once for the whole strip-out, whichever step shows them.
 var once = []string{"written-plan", "asbestos", "asbestos-surface", "waste-carrier", "impairment", "fire-plan", "hot-work"}
 
+// ofPieces are the holds that are met for the pieces that they are signed for, and for no others.
+var ofPieces = []string{ServicesDead, temporarySupport, PropsStruck, EdgeGuarded, "exclusion-zone", "keep-off"}
+
 // evidenced are the holds that somebody signs with a paper at hand.
 var evidenced = []string{ServicesDead, "asbestos", "asbestos-surface", "waste-carrier"}
 
@@ -66,8 +69,13 @@ func Sign(r *domain.Register, m Met) (domain.Change, error) {
 	case m.Hold.Who != "" && !strings.EqualFold(role, m.Hold.Who):
 		faults.Addf(domain.Invalid, "/role", "this is signed by a %s and nobody else: say so if that is what the one who signs is, else have it signed by one", m.Hold.Who)
 	}
-	if m.Hold.Kind == "" || m.Hold.Text == "" {
+	switch ofSome := slices.Contains(ofPieces, m.Hold.Kind); {
+	case m.Hold.Kind == "" || m.Hold.Text == "":
 		faults.Addf(domain.Invalid, "/hold", "which hold is signed is not said: load the page again")
+	case !ofSome && !slices.Contains(once, m.Hold.Kind):
+		faults.Addf(domain.Invalid, "/kind", "there is no hold of the kind %.60q: give one that a step has", m.Hold.Kind)
+	case ofSome && len(m.About) == 0:
+		faults.Addf(domain.Invalid, "/about", "what it is signed for is not said: give the pieces of the step, else it meets no hold and reads as if it did")
 	}
 	if len(faults) > 0 {
 		return domain.Change{}, faults

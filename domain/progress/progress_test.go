@@ -1,6 +1,7 @@
 package progress_test
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"testing"
@@ -139,6 +140,35 @@ func TestHolds(t *testing.T) {
 	}
 	if _, err := progress.Withdraw(r, progress.Withdrawal{Code: "S-1", By: "J. Carter", On: "2029-01-06", Why: "again"}); domain.CodeOf(err) != domain.NotFound {
 		t.Errorf("withdrawing twice: %v", err)
+	}
+}
+
+// TestHoldOfNothing: what no step asks for is not signed, nor services dead or an area kept clear without saying of what: it would
+// meet nothing, and stand among the signatures as if it did. Every hold that the demo's plan has is known.
+func TestHoldOfNothing(t *testing.T) {
+	t.Parallel()
+	r := demo(t)
+	p := made(t, r)
+	seen := map[string]bool{}
+	for _, s := range progress.States(r, p) {
+		for _, h := range s.Holds {
+			if seen[h.Kind] {
+				continue
+			}
+			seen[h.Kind] = true
+			if _, err := progress.Sign(r, progress.Met{Hold: h.Hold, About: s.Step.Elements, By: "J. Carter", Role: h.Who, Note: "seen", On: "2029-01-05"}); err != nil {
+				t.Errorf("step %d, %s: %v", s.Step.Number, h.Kind, err)
+			}
+		}
+	}
+	for field, hold := range map[string]strip.Hold{
+		"/kind":  {Kind: "no-such", Text: "seen"},
+		"/about": {Kind: progress.ServicesDead, Text: "dead"},
+	} {
+		_, err := progress.Sign(r, progress.Met{Hold: hold, By: "J. Carter", Role: "licensed electrician", Note: "C-1", On: "2029-01-05"})
+		if faults, ok := errors.AsType[domain.Errors](err); !ok || len(faults) != 1 || faults[0].Field != field {
+			t.Errorf("%s of nothing: %v, want %s refused", hold.Kind, err, field)
+		}
 	}
 }
 
