@@ -76,13 +76,13 @@ type end struct {
 // the place back on that day all the same. signed are the notices that were given: once that of the break is, be it late, the break
 // is planned for, since nobody here can say that it did not take.
 func Backwards(t domain.Tenancy, c calendar.Calendar, w Work, today time.Time, signed ...domain.SignOff) Forecast {
-	f := Forecast{Today: today.Format(time.DateOnly), Work: w, Dates: []Date{}, Notices: givenOf(t, c, signed), Unknown: unknown(t, c)}
+	f := Forecast{Today: today.Format(time.DateOnly), Work: w, Dates: []Date{}, Notices: givenOf(t, c, signed), Unknown: unknown(t, c, today)}
 	served := ofBreak(f.Notices, t.BreakDate)
 	all := ends(t, today, served != nil)
 	for i, e := range all {
 		chain, outBy := f.chain(e, t, c, w)
-		if at := slices.IndexFunc(chain, func(d Date) bool { return d.Kind == LastSafeDay }); i > 0 && e.kind == BreakDate && at >= 0 {
-			chain[at].What += ", if the break is taken"
+		if i > 0 { // two ends may be weeks apart, and both have the same dates before them
+			e.said(chain)
 		}
 		if i == 0 {
 			f.End, f.OutBy = e.kind, outBy
@@ -162,6 +162,19 @@ func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) (
 	return belong(out, e.kind), iso(outBy)
 }
 
+// said has each date before an end that is not planned for say which end it belongs to.
+func (e end) said(chain []Date) {
+	with := ", if the lease runs to its end"
+	if e.kind == BreakDate {
+		with = ", if the break is taken"
+	}
+	for i := range chain {
+		if chain[i].Kind != e.kind {
+			chain[i].What += with
+		}
+	}
+}
+
 func belong(dates []Date, to Kind) []Date {
 	for i := range dates {
 		dates[i].For = to
@@ -194,8 +207,11 @@ func (e end) because(t domain.Tenancy) string {
 }
 
 // unknown is what would change the dates if it were set.
-func unknown(t domain.Tenancy, c calendar.Calendar) []string {
+func unknown(t domain.Tenancy, c calendar.Calendar, today time.Time) []string {
 	out := []string{}
+	if breaks, ok := calendar.Day(t.BreakDate); ok && breaks.Before(today) && t.Expiry == "" {
+		out = append(out, "The break date, "+words(breaks)+", is past, and the lease has no other end here: set its expiry, or its next break date, in the settings.")
+	}
 	if t.BreakDate == "" && t.Expiry == "" {
 		out = append(out, "The lease has no end here: set its break date or expiry in the settings, and the last safe day to start follows.")
 	}

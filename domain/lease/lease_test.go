@@ -148,6 +148,46 @@ func TestWarningsHalfWay(t *testing.T) {
 	}
 }
 
+// TestOver: a lease that has ended with work left says so, once, in place of the days before it that are past too; with nothing left, nothing.
+func TestOver(t *testing.T) {
+	t.Parallel()
+	tenancy := domain.Tenancy{Expiry: "2026-11-01"}
+	got := lease.Backwards(tenancy, england, lease.Work{StripOutMinutes: 450, StripOutDays: 1}, day(t, "2026-11-28")).Warnings
+	if len(got) != 1 || got[0].Severity != domain.Stop || got[0].Text != "The lease has ended: Sun 1 Nov 2026, 27 days ago, and not everything is out and made good" {
+		t.Errorf("27 days after its end: %+v", got)
+	}
+	if got := lease.Backwards(tenancy, england, lease.Work{StripOutMinutes: 450, StripOutDays: 1}, day(t, "2026-11-01")).Warnings; len(got) != 1 || got[0].Kind != "last-safe-day" {
+		t.Errorf("on its last day: %+v", got)
+	}
+	if got := lease.Backwards(tenancy, england, lease.Work{}, day(t, "2026-11-28")).Warnings; len(got) > 0 {
+		t.Errorf("with nothing left: %+v", got)
+	}
+	past := lease.Backwards(domain.Tenancy{BreakDate: "2026-11-01", NoticeMonths: 6}, england, lease.Work{StripOutDays: 1}, day(t, "2026-11-28"))
+	if len(past.Dates) > 0 || len(past.Unknown) != 1 || !strings.Contains(past.Unknown[0], "The break date, Sun 1 Nov 2026, is past") {
+		t.Errorf("a break that is past, and no other end: %+v", past)
+	}
+}
+
+// TestTwoEndsSaid: where two ends are days apart, each day before the one that is not planned for says which it belongs to, and no
+// two dates read the same.
+func TestTwoEndsSaid(t *testing.T) {
+	t.Parallel()
+	work := lease.Work{StripOutMinutes: 900, StripOutDays: 2, MakingGoodMinutes: 450, MakingGoodDays: 1}
+	for vacant, with := range map[bool]string{true: ", if the lease runs to its end", false: ", if the break is taken"} {
+		f := lease.Backwards(domain.Tenancy{BreakDate: "2026-12-31", BreakVacant: vacant, Expiry: "2027-01-05"}, england, work, day(t, "2026-11-28"))
+		said := map[string]bool{}
+		for _, d := range f.Dates {
+			if said[d.What] {
+				t.Errorf("two dates are %q", d.What)
+			}
+			said[d.What] = true
+			if got := strings.HasSuffix(d.What, with); got != (d.For != f.End && d.Kind != d.For) {
+				t.Errorf("for the %s, %s: %q", d.For, d.Kind, d.What)
+			}
+		}
+	}
+}
+
 // TestNothing: no end, no last safe day, and the mend is said; nothing left, no last safe day either.
 func TestNothing(t *testing.T) {
 	t.Parallel()

@@ -2,6 +2,7 @@ package lease
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"unpick/domain"
@@ -30,6 +31,9 @@ func (d *Date) WarnedAhead() []int {
 // nothing, of one that was late always.
 func (f *Forecast) warnings() []domain.Advice {
 	out := []domain.Advice{}
+	if a, over := f.over(); over { // then no day before it is worth a word
+		return append(out, a)
+	}
 	for i := range f.Dates {
 		d := &f.Dates[i]
 		urgent := d.Kind == NoticeBy || d.Kind == LastSafeDay && (d.For == f.End || d.For == BreakDate)
@@ -44,6 +48,16 @@ func (f *Forecast) warnings() []domain.Advice {
 		out = append(out, domain.Advice{Kind: string(d.Kind), Severity: severity(d.DaysLeft), Text: d.What + ": " + f.when(d), Mend: f.mend(d)})
 	}
 	return out
+}
+
+// over is what is said once the lease has ended with work left.
+func (f *Forecast) over() (domain.Advice, bool) {
+	at := slices.IndexFunc(f.Dates, func(d Date) bool { return d.Kind == Expiry && f.End == Expiry && d.DaysLeft < 0 })
+	if at < 0 || f.Work.StripOutDays == 0 && f.Work.MakingGoodDays == 0 {
+		return domain.Advice{}, false
+	}
+	return domain.Advice{Kind: string(Expiry), Severity: domain.Stop, Text: "The lease has ended: " + f.when(&f.Dates[at]) + ", and not everything is out and made good",
+		Mend: "agree the next dates with the landlord in writing, and ask a solicitor where the tenant stands; if the lease was extended, set its new end in the settings"}, true
 }
 
 func severity(daysLeft int) domain.Severity {
@@ -71,7 +85,7 @@ func (f *Forecast) mend(d *Date) string {
 	past := d.DaysLeft < 0
 	switch {
 	case d.Kind == NoticeBy && past:
-		return "if it was given, record it under notices; if not, the lease runs on: ask a solicitor, and take the break date out of the settings"
+		return "if it was given, record it under notices; if not, the break may be lost: ask a solicitor now, and if it is, take the break date out of the settings"
 	case d.Kind == NoticeBy:
 		return "decide whether to break, and have a solicitor serve the notice; once it is served, record it under notices"
 	case past:

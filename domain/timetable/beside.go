@@ -103,9 +103,9 @@ func (t *Timetable) against(base *Timetable, f lease.Forecast) string {
 	}
 	switch late := t.Ends > t.OutBy; {
 	case base.Ends > base.OutBy && late:
-		return " That is still too late for the lease, by which it has to be out on " + dayWords(t.OutBy) + "."
+		return " That is still too late for the lease: everything has to be out by " + dayWords(t.OutBy) + "."
 	case base.Ends > base.OutBy:
-		return " That is in time for the lease, by which it has to be out on " + dayWords(t.OutBy) + "."
+		return " That is in time for the lease: everything has to be out by " + dayWords(t.OutBy) + "."
 	case t.LatestStart == base.LatestStart:
 		return " The last day on which it could begin stays " + dayWords(t.LatestStart) + past(t.LatestStart, f) + "."
 	}

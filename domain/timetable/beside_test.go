@@ -90,8 +90,8 @@ func TestBesideTooLate(t *testing.T) {
 	r, g, steps := demo(t)
 	r.FitOut.Calendar = domain.Calendar{DayMinutes: r.FitOut.Calendar.DayMinutes}
 	for outBy, want := range map[string]string{
-		"2029-01-11": " That is in time for the lease, by which it has to be out on Thu 11 Jan 2029.",
-		"2029-01-10": " That is still too late for the lease, by which it has to be out on Wed 10 Jan 2029.",
+		"2029-01-11": " That is in time for the lease: everything has to be out by Thu 11 Jan 2029.",
+		"2029-01-10": " That is still too late for the lease: everything has to be out by Wed 10 Jan 2029.",
 	} {
 		if _, _, b := compared(t, r, g, steps, timetable.WhatIf{People: 1}, "2029-01-08", lease.Forecast{Today: "2029-01-08", OutBy: outBy}); !strings.HasSuffix(b.Words, want) {
 			t.Errorf("out by %s: %q", outBy, b.Words)

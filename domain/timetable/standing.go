@@ -49,7 +49,7 @@ func (t *Timetable) Stand(f lease.Forecast, c domain.Calendar) {
 
 // latest is the last day on which a programme may begin, beside the last safe day.
 func (t *Timetable) latest(f lease.Forecast) string {
-	words := fmt.Sprintf("To be out on %s, as the lease asks, it has to begin on %s at the latest", dayWords(t.OutBy), dayWords(t.LatestStart))
+	words := fmt.Sprintf("To be out by %s, in time for what comes before the end of the lease, it has to begin on %s at the latest", dayWords(t.OutBy), dayWords(t.LatestStart))
 	if f.LastSafeDay == nil || f.LastSafeDay.On >= t.LatestStart {
 		return words + "."
 	}
