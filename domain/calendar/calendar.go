@@ -70,6 +70,14 @@ func (c Calendar) WithSaturdays() Calendar {
 	return c
 }
 
+// Office is the same calendar with Monday to Friday worked, whatever days a crew works: who is written to is there on them.
+func (c Calendar) Office() Calendar {
+	for day := range c.weekdays {
+		c.weekdays[day] = day >= int(time.Monday) && day <= int(time.Friday)
+	}
+	return c
+}
+
 // Known reports whether the region's public holidays are known.
 func (c Calendar) Known() bool { return c.region != nil }
 

@@ -188,6 +188,20 @@ func TestTwoEndsSaid(t *testing.T) {
 	}
 }
 
+// TestNoticeOfOffices: six months back from Wednesday 31 March 2027 is Wednesday 30 September 2026, and from Saturday 24 April 2027
+// Saturday 24 October: a crew that works Saturdays, or those alone, makes no working day of a lease of one.
+func TestNoticeOfOffices(t *testing.T) {
+	t.Parallel()
+	for _, days := range [][]string{nil, {"mon", "tue", "wed", "thu", "fri", "sat"}, {"sat"}} {
+		for breaks, want := range map[string]string{"2027-03-31": "2026-09-30", "2027-04-24": "2026-10-23"} {
+			f := domain.FitOut{Calendar: domain.Calendar{Region: "GB-ENG", WorkingDays: days}, Tenancy: domain.Tenancy{BreakDate: breaks, NoticeMonths: 6}}
+			if got := lease.NoticeDays(f); len(got) != 1 || got[0].On != want {
+				t.Errorf("the crew works %v, the break is on %s: %+v, want %s", days, breaks, got, want)
+			}
+		}
+	}
+}
+
 // TestNothing: no end, no last safe day, and the mend is said; nothing left, no last safe day either.
 func TestNothing(t *testing.T) {
 	t.Parallel()

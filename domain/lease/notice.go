@@ -21,15 +21,15 @@ func (d *Date) served() {
 }
 
 // notice is the last day for notice of a break: its months counted back by the corresponding date (calendar.AddMonths), and
-// then back to a working day, since most leases want it to arrive on one. Counted back from the end of a month this can
-// be up to three days early, never late.
+// then back to a working day of offices, whatever days the crew works, since most leases want it to arrive on one. Counted back
+// from the end of a month this can be up to three days early, never late.
 func notice(t domain.Tenancy, c calendar.Calendar) []Date {
 	breaks, ok := calendar.Day(t.BreakDate)
 	if !ok || t.NoticeMonths == 0 {
 		return nil
 	}
 	counted := calendar.AddMonths(breaks, -t.NoticeMonths)
-	by := c.OnOrBefore(counted)
+	by := c.Office().OnOrBefore(counted)
 	because := fmt.Sprintf("%s back from the break on %s is %s", count(t.NoticeMonths, "month", "months"), words(breaks), words(counted))
 	if !by.Equal(counted) {
 		because += ", and the last working day up to it counts"

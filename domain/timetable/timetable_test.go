@@ -181,7 +181,7 @@ func TestOneAlone(t *testing.T) {
 		}
 	}
 	got := made(t, r, g, steps, timetable.WhatIf{}, "2029-01-08")
-	want := fmt.Sprintf("%d of the %d steps ask for 2 people, and there is crew or room for 1: somebody has to be found for that time, or a lifter.", two, len(steps))
+	want := fmt.Sprintf("%d of the %d steps ask for 2 people, and there is crew or room for 1: find somebody for that time and see that there is room, or use a lifter.", two, len(steps))
 	if !slices.Contains(got.Words, want) || len(got.Short) != two {
 		t.Errorf("a crew of one: %d steps short, in words %q, want %q", len(got.Short), got.Words, want)
 	}

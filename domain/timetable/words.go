@@ -65,7 +65,7 @@ func (t *Timetable) shortWords() []string {
 		case n > mostNumbers:
 			steps = fmt.Sprintf("%d of the %d steps ask", n, len(t.Steps))
 		}
-		out = append(out, fmt.Sprintf("%s for %s, and there is crew or room for %d: somebody has to be found for that time, or a lifter.", steps, count(s.Needs, "person", "people"), s.Have))
+		out = append(out, fmt.Sprintf("%s for %s, and there is crew or room for %d: find somebody for that time and see that there is room, or use a lifter.", steps, count(s.Needs, "person", "people"), s.Have))
 	}
 	return out
 }
