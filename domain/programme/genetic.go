@@ -131,7 +131,11 @@ func (g *genetic) breed() {
 	for tries := 0; a == b && tries < 4; tries++ {
 		b = g.parent()
 	}
-	g.cross(&g.members[a], &g.members[b])
+	if g.random.IntN(2) == 0 {
+		g.cross(&g.members[a], &g.members[b])
+	} else {
+		g.crossPeak(&g.members[a], &g.members[b])
+	}
 	g.mutate()
 	g.measure(g.serialPass(&g.forward, g.child.list))
 }

@@ -17,7 +17,8 @@ type network struct {
 	serial   int32 // all one after the other: no schedule worth having is longer
 	day      int32 // units of a day, 0 where nights do not matter
 	whole    []bool
-	horizon  int32 // no schedule that is made is longer: serial, and a wait for the morning before each whole activity
+	load     []int64 // per activity: what it takes of each resource, in thousandths of all there is, times its duration
+	horizon  int32   // no schedule that is made is longer: serial, and a wait for the morning before each whole activity
 }
 
 // side is one direction of the arcs: what each activity comes after.
@@ -51,8 +52,21 @@ func newNetwork(p *Problem) *network {
 	w.order = w.topological()
 	w.heads()
 	w.needs = newNeeds(p)
+	w.loads(p)
 	w.nights(p)
 	return w
+}
+
+// loads is how much of the resources each activity takes, for how long.
+func (w *network) loads(p *Problem) {
+	w.load = make([]int64, w.n)
+	for i := range p.Activities {
+		for _, need := range p.Activities[i].Needs {
+			if capacity := p.Resources[need.Resource].Capacity; capacity > 0 {
+				w.load[i] += int64(need.Amount) * 1000 / int64(capacity) * int64(w.duration[i])
+			}
+		}
+	}
 }
 
 // nights notes which activities wait for the morning rather than go on over a night. One that waits would not have fitted
