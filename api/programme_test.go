@@ -104,4 +104,12 @@ func TestDatesOnToday(t *testing.T) {
 	if lacking := s.send(get, "/f/NO-LEASE/documents/dates.ics", nil); lacking.status != 404 {
 		t.Errorf("a lease without dates has a calendar: status %d", lacking.status)
 	}
+	s.want(201, post, base+"/WREN-PRESS/work-done", object{"what": "skirting", "elements": []string{"T1-TR1"}, "minutes": 300, "planned_minutes": 100, "by": "J. Carter", "accept_advice": true, "reason": "trial"})
+	if page := string(s.want(200, get, at, nil).body); !strings.Contains(page, "by the plan; at the pace so far, taking out what is left is ") || strings.Contains(page, "book the crew") {
+		t.Error("at a third of the pace the page gives the plan's days alone")
+	}
+	// What was in the calendar moves there: the same event, on an earlier day.
+	if paced := s.want(200, get, at+"/documents/dates.ics", nil); !slices.Equal(uids(paced), uids(file)) || bytes.Equal(paced.body, file.body) {
+		t.Errorf("at another pace the events are %q, before %q", uids(paced), uids(file))
+	}
 }

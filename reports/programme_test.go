@@ -60,8 +60,15 @@ func TestProgrammeSheet(t *testing.T) {
 	if want := "the breaks are in them: 10:00 to 10:15, 12:30 to 13:00"; !strings.Contains(cover, want) {
 		t.Errorf("the cover does not say %q", want)
 	}
+	if strings.Contains(cover, "by the plan's minutes") {
+		t.Errorf("nothing is ticked off, and the cover speaks of a pace: %s", cover)
+	}
 	r.FitOut.Calendar.Breaks = nil
+	r.SignOffs = append(r.SignOffs, domain.SignOff{Code: "S-900", Kind: domain.WorkDone, Minutes: 300, PlannedMinutes: 100})
 	in.Register, in.Timetable = r, nil
+	if cover := fmt.Sprint(sheet(t, in, "Cover")); !strings.Contains(cover, "by the plan's minutes, and what is ticked off took 300 minutes, and the plan gave it 100") {
+		t.Errorf("at a third of the pace the cover gives the plan's days alone: %s", cover)
+	}
 	if cover := fmt.Sprint(sheet(t, in, "Cover")); !strings.Contains(cover, "no breaks are set, so none are in them") {
 		t.Errorf("without breaks the cover does not say so: %s", cover)
 	}

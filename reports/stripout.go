@@ -20,7 +20,7 @@ func StripOut(w io.Writer, in Input) error {
 	b.cover("The order in which the fit-out comes out, step by step. Checked by a second program that replays it against the register.", slices.Concat(b.in.stopFacts(), b.in.daysFacts(), []fact{
 		{"Steps", fmt.Sprintf("%d, over %s for one crew, one step after the other", len(s.Steps), days(len(in.Plan.Days)))},
 		{"Work", fmt.Sprintf("%.1f person-hours", in.Plan.Summary.PersonHours)},
-		{"How long", b.in.howLong()},
+		{"How long", b.in.howLong() + b.in.byThePlan()},
 		{"Clock times", b.in.clockWords()},
 		{"Programme", programmeWords(in.Timetable)},
 	}, b.in.moreFacts(), b.in.noticeFacts(), []fact{
@@ -45,6 +45,14 @@ func StripOut(w io.Writer, in Input) error {
 	b.everyReason()
 	b.sources()
 	return b.write(w)
+}
+
+// byThePlan says that the days counted for a crew are the plan's where the real pace is another; "" where it is not.
+func (in Input) byThePlan() string {
+	if words := progress.PaceOf(in.Register).Words(); words != "" {
+		return ". That, and the crew sheets, are by the plan's minutes, and " + words + ": the programme goes at that pace"
+	}
+	return ""
 }
 
 // replayWords says what the second program found. What nothing holds from the first is no fault of the order, but the
