@@ -132,12 +132,12 @@ func (p *planner) heightCaution(nodes []int32, s *Step, key runKey) string {
 	case key.Access == FromSteps:
 		return "work at height, off steps or a low platform: nobody below; three points of contact on steps, and nothing dropped"
 	case key.Access == FromTower:
-		return "work at height, off a tower or platform: nobody below; guard rails on, brakes on, inspected; pieces are lowered, never dropped"
+		return "work at height, off a tower or platform: nobody below; guard rails on, brakes on, inspected; nothing thrown or dropped"
 	case key.Kind == domain.DeckBoard && slices.ContainsFunc(nodes, func(n int32) bool { return p.topOf(n)-p.levels[n] > fallMm }),
 		deck && slices.ContainsFunc(nodes, func(n int32) bool { return p.heightOver(n, p.levels[n]) >= fallMm }):
 		return "work at height, on the deck: nobody below; stay behind its guards, and guard or shut off any edge or hole that has none"
 	case !limp(key.Kind) && slices.ContainsFunc(nodes, func(n int32) bool { return p.topOf(n)-p.levels[n] > fallMm || p.tall(n) }):
-		return "taller than 2 m: it can fall as it comes free: nobody below or within its length"
+		return "taller than 2 m: it can fall while nothing holds it: nobody below or within its length"
 	}
 	return ""
 }
