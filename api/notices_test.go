@@ -31,7 +31,7 @@ func TestNotices(t *testing.T) {
 	if len(dates.Notices) != 1 || dates.Notices[0].DaysLate != nil || dates.Notices[0].How != "by hand to the agent's desk" {
 		t.Fatalf("notices: %+v", dates.Notices)
 	}
-	const words = "by hand to the agent&#39;s desk, by A. Wren. Served in time: its last day is"
+	const words = "by hand to the agent&#39;s desk, by A. Wren. Served in time by the count here: its last day is"
 	for _, address := range []string{"", "/notices", "/strip-out/programme"} {
 		if page := string(s.want(200, get, at+address, nil).body); !strings.Contains(page, words) {
 			t.Errorf("%s does not say that notice was served", at+address)
@@ -72,10 +72,10 @@ func TestLateNotice(t *testing.T) {
 	s.want(201, post, base+"/import", file)
 	var given spec.NoticeGiven
 	s.want(201, post, base+"/WREN-LATE/notices", object{"notice": "break", "how": "by post", "by": "A. Wren"}).into(t, &given)
-	if given.Ends != soon.Format(time.DateOnly) || given.DaysLate == nil || *given.DaysLate < 100 || !strings.Contains(given.Words, "Served late: ") {
+	if given.Ends != soon.Format(time.DateOnly) || given.DaysLate == nil || *given.DaysLate < 100 || !strings.Contains(given.Words, "Served late by the count here: ") {
 		t.Errorf("six months' notice given 60 days ahead: %+v", given)
 	}
-	if page := string(s.want(200, get, "/f/WREN-LATE", nil).body); !strings.Contains(page, "Notice of the break was served late: on ") {
+	if page := string(s.want(200, get, "/f/WREN-LATE", nil).body); !strings.Contains(page, "Notice of the break was served late by the count here: on ") {
 		t.Error("the first page does not say that notice was served late")
 	}
 	if again := s.want(422, post, base+"/WREN-LATE/notices", object{"notice": "break", "how": "by post", "by": "A. Wren", "on": now.AddDate(0, 0, 3).Format(time.DateOnly)}).problem(t); again.Errors == nil || *(*again.Errors)[0].Field != "/on" {

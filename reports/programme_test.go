@@ -54,7 +54,7 @@ func TestProgrammeSheet(t *testing.T) {
 		t.Fatal(err)
 	}
 	in.Register = r.With(c.Add)
-	if cover := fmt.Sprint(sheet(t, in, "Cover")); !strings.Contains(cover, "served on Fri 20 Nov 2026, by hand, by A. Wren. Served in time") {
+	if cover := fmt.Sprint(sheet(t, in, "Cover")); !strings.Contains(cover, "served on Fri 20 Nov 2026, by hand, by A. Wren. Served in time by the count here") {
 		t.Errorf("the cover does not say that notice was served: %s", cover)
 	}
 	if want := "the breaks are in them: 10:00 to 10:15, 12:30 to 13:00"; !strings.Contains(cover, want) {

@@ -105,9 +105,9 @@ func givenOf(t domain.Tenancy, c calendar.Calendar, signed []domain.SignOff) []G
 			g.Words += ". The break date in the settings is another, " + dated(t.BreakDate)
 		case last != "" && g.On > last:
 			g.Late = daysFrom(last, g.On)
-			g.Words += fmt.Sprintf(". Served late: %s after its last day, %s", count(g.Late, "day", "days"), dated(last))
+			g.Words += fmt.Sprintf(". Served late by the count here: %s after its last day, %s", count(g.Late, "day", "days"), dated(last))
 		case last != "":
-			g.Words += ". Served in time: its last day is " + dated(last)
+			g.Words += ". Served in time by the count here: its last day is " + dated(last)
 		}
 		out = append(out, g)
 	}

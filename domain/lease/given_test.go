@@ -58,7 +58,7 @@ func TestServedInTime(t *testing.T) {
 		}
 	}
 	if d.On != "2026-06-24" || d.Given == nil || d.Given.Late != 0 || d.WarnedAhead() != nil || d.What != "Notice of the break, served on Wed 24 Jun 2026" ||
-		!strings.Contains(d.Because, "by hand to the landlord's agent, by J. Carter. Served in time: its last day is Wed 24 Jun 2026") || !strings.Contains(d.Because, "solicitor") {
+		!strings.Contains(d.Because, "by hand to the landlord's agent, by J. Carter. Served in time by the count here: its last day is Wed 24 Jun 2026") || !strings.Contains(d.Because, "solicitor") {
 		t.Errorf("served on its last day: %+v", d)
 	}
 }
@@ -69,12 +69,12 @@ func TestServedLate(t *testing.T) {
 	r := broken()
 	served(t, r, lease.Notice{Notice: domain.BreakNotice, On: "2026-06-29", How: "by post", By: "J. Carter"})
 	f := seen(r, "2026-11-28")
-	if d := noticeDate(t, f); d.Given == nil || d.Given.Late != 5 || d.What != "Notice of the break, served late on Mon 29 Jun 2026" || d.WarnedAhead() != nil {
+	if d := noticeDate(t, f); d.Given == nil || d.Given.Late != 5 || d.What != "Notice of the break, served late by the count here, on Mon 29 Jun 2026" || d.WarnedAhead() != nil {
 		t.Errorf("served five days late: %+v", d)
 	}
 	said := 0
 	for _, a := range f.Warnings {
-		if a.Kind == "notice" && a.Severity == domain.Stop && strings.Contains(a.Text, "served late: on Mon 29 Jun 2026, 5 days after its last day") && strings.Contains(a.Mend, "solicitor") {
+		if a.Kind == "notice" && a.Severity == domain.Stop && strings.Contains(a.Text, "served late by the count here: on Mon 29 Jun 2026, 5 days after its last day") && strings.Contains(a.Mend, "solicitor") {
 			said++
 		}
 	}

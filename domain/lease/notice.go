@@ -14,7 +14,7 @@ func NoticeDays(f domain.FitOut) []Date { return notice(f.Tenancy, calendar.New(
 func (d *Date) served() {
 	in := ""
 	if d.Given.Late > 0 {
-		in = " late"
+		in = " late by the count here,"
 	}
 	d.What = "Notice of the break, served" + in + " on " + dated(d.Given.On)
 	d.Because = d.Given.Words + ". Whether it is good is for the lease and a solicitor to say"

@@ -39,7 +39,7 @@ func (f *Forecast) warnings() []domain.Advice {
 		urgent := d.Kind == NoticeBy || d.Kind == LastSafeDay && (d.For == f.End || d.For == BreakDate)
 		if g := d.Given; g != nil && g.Late > 0 {
 			out = append(out, domain.Advice{Kind: string(d.Kind), Severity: domain.Stop,
-				Text: fmt.Sprintf("Notice of the break was served late: on %s, %s after its last day", dated(g.On), count(g.Late, "day", "days")),
+				Text: fmt.Sprintf("Notice of the break was served late by the count here: on %s, %s after its last day", dated(g.On), count(g.Late, "day", "days")),
 				Mend: "whether it still breaks the lease is for a solicitor to say: ask now, and until then plan for both ends"})
 		}
 		if !urgent || d.DaysLeft > soonDays || d.Given != nil {
