@@ -42,7 +42,7 @@ var arrows = map[string][]string{
 	"domain/relocation":    {"domain", "domain/calendar", "domain/lease", "domain/makinggood", "domain/programme", "domain/release", "domain/strip"},
 	"domain/programme":     {"domain", "domain/release", "domain/strip"},
 	"domain/progress":      {"domain", "domain/advice", "domain/plan", "domain/replay", "domain/strip"},
-	"domain/timetable":     {"domain", "domain/calendar", "domain/lease", "domain/programme", "domain/release", "domain/strip"},
+	"domain/timetable":     {"domain", "domain/calendar", "domain/lease", "domain/programme", "domain/progress", "domain/release", "domain/strip"},
 	"domain/lease":         {"domain", "domain/calendar", "domain/makinggood", "domain/plan", "domain/progress", "domain/strip"},
 	"domain/release":       {"domain", "domain/catalogue", "domain/space"},
 	"domain/replay":        {"domain"}, // the second opinion: no other planner
