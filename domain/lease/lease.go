@@ -49,6 +49,7 @@ type Date struct {
 	Because  string `json:"because"`
 	DaysLeft int    `json:"days_left"`       // from today, below 0 once it is past
 	Given    *Given `json:"given,omitempty"` // for notice: the one that was served
+	next     bool   // making good: everything is out, so this is the day that is waited for
 }
 
 // Forecast is every date of a lease as it stands on a day.
@@ -152,7 +153,7 @@ func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) (
 	start, outBy := dry, dry
 	if w.MakingGoodDays > 0 {
 		makingGood := c.LatestStart(dry, w.MakingGoodDays)
-		out = append(out, Date{Kind: MakingGoodBy, On: iso(makingGood), What: "Making good begins, at the latest", Because: count(w.MakingGoodDays, "working day", "working days") + " of work for the crew, hole by hole and wall by wall"})
+		out = append(out, Date{Kind: MakingGoodBy, On: iso(makingGood), next: w.StripOutDays == 0, What: "Making good begins, at the latest", Because: count(w.MakingGoodDays, "working day", "working days") + " of work for the crew, hole by hole and wall by wall"})
 		start, outBy = c.Before(makingGood, 1), makingGood.AddDate(0, 0, -1)
 	}
 	if w.StripOutDays > 0 {

@@ -202,6 +202,27 @@ func TestNoticeOfOffices(t *testing.T) {
 	}
 }
 
+// TestMakingGoodIsWarnedOf: once everything is out there is no last safe day, and the day on which making good begins is the one to be
+// warned of. By hand: expiry Thursday 24 December 2026, three days of work, from Tuesday 22.
+func TestMakingGoodIsWarnedOf(t *testing.T) {
+	t.Parallel()
+	tenancy := domain.Tenancy{Expiry: "2026-12-24"}
+	left := lease.Work{MakingGoodMinutes: 1200, MakingGoodDays: 3}
+	f := lease.Backwards(tenancy, england, left, day(t, "2026-12-18"))
+	if len(f.Warnings) != 1 || f.Warnings[0].Severity != domain.Stop || !strings.Contains(f.Warnings[0].Text, "Making good begins, at the latest: Tue 22 Dec 2026, in 4 days") || !strings.Contains(f.Warnings[0].Mend, "making good") {
+		t.Errorf("everything is out, four days before: %+v", f.Warnings)
+	}
+	if d := f.Dates[0]; d.Kind != lease.MakingGoodBy || len(d.WarnedAhead()) != 3 {
+		t.Errorf("the calendar has no alarm for %+v", d)
+	}
+	left.StripOutMinutes, left.StripOutDays = 450, 1
+	for _, a := range lease.Backwards(tenancy, england, left, day(t, "2026-12-18")).Warnings {
+		if a.Kind == "making-good" {
+			t.Errorf("warned of making good while something is still to come out: %+v", a)
+		}
+	}
+}
+
 // TestNothing: no end, no last safe day, and the mend is said; nothing left, no last safe day either.
 func TestNothing(t *testing.T) {
 	t.Parallel()

@@ -21,13 +21,13 @@ func (d *Date) WarnedAhead() []int {
 	if d.Given != nil {
 		return nil
 	}
-	if d.Kind != NoticeBy && d.Kind != LastSafeDay {
+	if d.Kind != NoticeBy && d.Kind != LastSafeDay && !d.next {
 		return nil
 	}
 	return []int{soonDays, nearDays, closeDays}
 }
 
-// warnings says of the last safe day, and of the notice, that they come near or are past; of a notice that was served in time
+// warnings says of the last safe day, of the day for making good once everything is out, and of the notice, that they come near or are past; of a notice that was served in time
 // nothing, of one that was late always.
 func (f *Forecast) warnings() []domain.Advice {
 	out := []domain.Advice{}
@@ -36,7 +36,7 @@ func (f *Forecast) warnings() []domain.Advice {
 	}
 	for i := range f.Dates {
 		d := &f.Dates[i]
-		urgent := d.Kind == NoticeBy || d.Kind == LastSafeDay && (d.For == f.End || d.For == BreakDate)
+		urgent := d.Kind == NoticeBy || (d.Kind == LastSafeDay || d.next) && (d.For == f.End || d.For == BreakDate)
 		if g := d.Given; g != nil && g.Late > 0 {
 			out = append(out, domain.Advice{Kind: string(d.Kind), Severity: domain.Stop,
 				Text: fmt.Sprintf("Notice of the break was served late by the count here: on %s, %s after its last day", dated(g.On), count(g.Late, "day", "days")),
@@ -88,6 +88,8 @@ func (f *Forecast) mend(d *Date) string {
 		return "if it was given, record it under notices; if not, the break may be lost: ask a solicitor now, and if it is, take the break date out of the settings"
 	case d.Kind == NoticeBy:
 		return "decide whether to break, and have a solicitor serve the notice; once it is served, record it under notices"
+	case d.next:
+		return "go on with making good, and see under Making good what is left of it"
 	case past:
 		return "more people or Saturdays make it shorter (see the programme); talk to the landlord about the date now, and take legal advice"
 	case f.Work.Begun:
