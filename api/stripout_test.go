@@ -44,12 +44,24 @@ func TestStripOutByForm(t *testing.T) {
 	if other := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {"services-dead"}, "/step": {marked}, "/note": {"C 12"}, "/by": {"S. Foreman"}, "/role": {"contractor"}}); other.status != 422 || !strings.Contains(string(other.body), "and nobody else: say so") {
 		t.Errorf("services proved dead by a contractor: status %d, want it refused", other.status)
 	}
-	for _, h := range holds {
-		if got := s.submit(at+"/strip-out/1/sign", url.Values{"/hold": {string(h[1])}, "/step": {marked}, "/note": {"certificate 12"}, "/by": {"J. Carter"}, "/role": {"yes"}}); got.status != 303 {
-			t.Fatalf("signing %s: status %d: %s", h[1], got.status, got.body)
+	s.signs(t, at+"/strip-out/1", page)
+	second := s.want(200, get, at+"/strip-out/2", nil) // the pipes, signed by another trade
+	if !strings.Contains(string(second.body), "beginning on <a href=\""+at+"/strip-out/") || !strings.Contains(string(second.body), "licensed plumber") {
+		t.Error("once the cables are signed dead nobody is sent to the pipes")
+	}
+	s.signs(t, at+"/strip-out/2", second)
+	s.ticksOff(t, at)
+}
+
+// signs signs every hold that a step's page asks for.
+func (s *site) signs(t *testing.T, step string, page reply) {
+	t.Helper()
+	for _, h := range regexp.MustCompile(`name="/hold" value="([^"]+)"`).FindAllSubmatch(page.body, -1) {
+		marked := regexp.MustCompile(`name="/step" value="([^"]+)"`).FindSubmatch(page.body)[1]
+		if got := s.submit(step+"/sign", url.Values{"/hold": {string(h[1])}, "/step": {string(marked)}, "/note": {"certificate 12"}, "/by": {"J. Carter"}, "/role": {"yes"}}); got.status != 303 {
+			t.Fatalf("signing %s: status %d: %.300s", h[1], got.status, got.body)
 		}
 	}
-	s.ticksOff(t, at)
 }
 
 func (s *site) ticksOff(t *testing.T, at string) {
@@ -65,12 +77,7 @@ func (s *site) ticksOff(t *testing.T, at string) {
 	if strings.Contains(string(page.body), "Not yet.") {
 		t.Errorf("step %d waits, and everything that stands before it is signed", number-1)
 	}
-	for _, h := range regexp.MustCompile(`name="/hold" value="([^"]+)"`).FindAllSubmatch(page.body, -1) {
-		marked := regexp.MustCompile(`name="/step" value="([^"]+)"`).FindSubmatch(page.body)[1]
-		if got := s.submit(step+"/sign", url.Values{"/hold": {string(h[1])}, "/step": {string(marked)}, "/note": {"as agreed"}, "/by": {"J. Carter"}, "/role": {"yes"}}); got.status != 303 {
-			t.Fatalf("signing %s: status %d: %.300s", h[1], got.status, got.body)
-		}
-	}
+	s.signs(t, step, page)
 	page = s.want(200, get, step, nil)
 	fields := url.Values{"key": {keyOf(t, page.body)}, "/minutes": {"seven"}, "/people": {"2"}, "/by": {"J. Carter"}, "/found": {"one <b>stripped</b>"}}
 	for _, p := range pieces {

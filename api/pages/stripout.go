@@ -158,8 +158,8 @@ func (s *stripOut) fill(w service.Working) {
 type stepPage struct {
 	FitOut   domain.FitOut
 	State    progress.StepState
-	Left     int    // steps in the plan
-	First    string // address of the step that lists what stands before everything
+	Left     int         // steps in the plan
+	First    *strip.Step // the first with what stands before everything and nobody has signed, nil for none
 	InTheWay []inTheWay
 	Takes    bool
 	Strikes  bool // takes temporary support away
@@ -216,7 +216,10 @@ func (p *Pages) step(c echo.Context, f domain.FitOut, sent url.Values) (*stepPag
 		}
 		return nil, nil, domain.Errorf(domain.NotFound, "no step of the plan is called %.60s: look it up in the list of the strip-out", name)
 	}
-	s := &stepPage{FitOut: f, State: w.States[at], Left: len(w.States), First: stepAddress(w.States[0].Step), Ticked: map[string]bool{}, Who: signer(c), working: w}
+	s := &stepPage{FitOut: f, State: w.States[at], Left: len(w.States), Ticked: map[string]bool{}, Who: signer(c), working: w}
+	if i := progress.Signing(w.States); i >= 0 {
+		s.First = &w.States[i].Step
+	}
 	s.InTheWay = stillInTheWay(w.States, s.State)
 	s.Takes, s.Strikes = s.State.Step.Kind == strip.Remove, s.State.Step.Kind == strip.StrikeProp
 	s.Tick = tickForm(s.State.Step, s.Who)

@@ -85,7 +85,7 @@ func TestEarly(t *testing.T) {
 	p := made(t, r)
 	for _, s := range p.Sequence.Steps {
 		if s.Kind == strip.MakeDead {
-			c, err := progress.Sign(r, progress.Met{Hold: s.Holds[len(s.Holds)-1], About: s.Elements, By: "M. Volt", Note: "certificate 12", On: "2029-01-08"})
+			c, err := progress.Sign(r, progress.Met{Hold: s.Holds[len(s.Holds)-1], About: s.Elements, By: "M. Volt", Role: s.Holds[len(s.Holds)-1].Who, Note: "certificate 12", On: "2029-01-08"})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -113,12 +113,15 @@ func TestHolds(t *testing.T) {
 	if later := progress.States(r, p)[5]; len(later.First) == 0 || later.Ready() {
 		t.Error("step 6 is free to go, and nobody has signed that an asbestos survey was seen")
 	}
-	for _, h := range first.Holds {
-		c, err := progress.Sign(r, progress.Met{Hold: h.Hold, About: first.Step.Elements, By: "J. Carter", Role: h.Who, Note: "seen", On: "2029-01-05"})
-		if err != nil {
-			t.Fatal(err)
+	for i := progress.Signing(progress.States(r, p)); i >= 0; i = progress.Signing(progress.States(r, p)) { // one trade after the other
+		s := progress.States(r, p)[i]
+		for _, h := range s.Holds {
+			c, err := progress.Sign(r, progress.Met{Hold: h.Hold, About: s.Step.Elements, By: "J. Carter", Role: h.Who, Note: "seen", On: "2029-01-05"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			r = applied(r, c)
 		}
-		r = applied(r, c)
 	}
 	if later := progress.States(r, p)[5]; len(later.First) > 0 {
 		t.Errorf("all is signed that stands before everything, and step 6 still waits for %v", later.First)

@@ -83,13 +83,20 @@ func unmet(states []StepState) []HoldState {
 	var out []HoldState
 	for _, s := range states {
 		for _, h := range s.Holds {
-			known := slices.ContainsFunc(out, func(o HoldState) bool { return o.Kind == h.Kind })
+			known := slices.ContainsFunc(out, func(o HoldState) bool { return o.Kind == h.Kind && o.Text == h.Text })
 			if h.Signed == nil && slices.Contains(beforeAll, h.Kind) && !known {
 				out = append(out, h)
 			}
 		}
 	}
 	return out
+}
+
+// Signing is the first step with a hold that stands before everything and that nobody has signed, -1 for none.
+func Signing(states []StepState) int {
+	return slices.IndexFunc(states, func(s StepState) bool {
+		return slices.ContainsFunc(s.Holds, func(h HoldState) bool { return h.Signed == nil && slices.Contains(beforeAll, h.Kind) })
+	})
 }
 
 // Next is the first step that is not done, -1 when everything is.

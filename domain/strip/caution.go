@@ -77,7 +77,7 @@ func (p *planner) holds(nodes []int32, s *Step) []Hold {
 		for _, i := range p.graph.Elements(n) {
 			e := &p.r.Elements[i]
 			if e.Kind.IsService() {
-				add(deadHold(e.Kind == domain.Cable, e.Kind == domain.Pipe))
+				add(deadHold(e.Kind))
 			}
 			lo, _ := e.Box().Bounds()
 			if overheadKind(e.Kind) && p.heightOver(n, lo.Z) >= fallMm {
@@ -103,14 +103,11 @@ var licensed = map[domain.ElementKind]string{
 }
 
 // deadHold is what stands before a service is touched, and who signs it.
-func deadHold(cables, pipes bool) Hold {
-	switch {
-	case cables && pipes:
-		return Hold{"services-dead", "services isolated, locked off and proved dead; what comes out is disconnected and made safe at its origin, with the certificates at hand", "licensed electrician and licensed plumber or gas engineer"}
-	case pipes:
-		return Hold{"services-dead", "pipes isolated, drained and proved dead; what comes out is disconnected and capped at its origin, with the certificate at hand", licensed[domain.Pipe]}
+func deadHold(kind domain.ElementKind) Hold {
+	if kind == domain.Pipe {
+		return Hold{"services-dead", "pipes isolated, drained and proved dead; what comes out is disconnected and capped at its origin, with the certificate at hand", licensed[kind]}
 	}
-	return Hold{"services-dead", "cables isolated, locked off and proved dead; what comes out is disconnected at its origin, with the certificate at hand", licensed[domain.Cable]}
+	return Hold{"services-dead", "cables isolated, locked off and proved dead; what comes out is disconnected at its origin, with the certificate at hand", licensed[kind]}
 }
 
 // overheadKind reports whether pieces of a kind are big enough overhead that nobody may be under the work.
@@ -150,20 +147,28 @@ func (p *planner) tall(n int32) bool {
 	})
 }
 
-// makeDead writes the first step: every service that is touched, or worked round, isolated and proved dead, in
-// order of code.
+// makeDead writes the first steps: every service that is touched, or worked round, isolated and proved dead, in order of code;
+// a step for each trade, since nobody signs for the other's.
 func (p *planner) makeDead() {
+	for _, kind := range []domain.ElementKind{domain.Cable, domain.Pipe} {
+		p.makeDeadBy(kind)
+	}
+}
+
+func (p *planner) makeDeadBy(kind domain.ElementKind) {
+	hold := deadHold(kind)
 	s := Step{Kind: MakeDead, Tool: "proved tester, locks and tags", Access: FromFloor, Stand: "at the point of isolation",
-		Title: "Isolate the services and prove them dead"}
-	landlords, cables, pipes := false, false, false
+		Title: "Isolate the cables and prove them dead", Who: hold.Who, Holds: []Hold{hold}}
+	if kind == domain.Pipe {
+		s.Tool, s.Title = "valve keys, locks and tags", "Isolate the pipes, drain them and prove them dead"
+	}
+	landlords := false
 	for n := range p.graph.Nodes {
 		node := &p.graph.Nodes[n]
-		if node.Kind != release.Dead || !p.happens(int32(n)) {
+		if node.Kind != release.Dead || !p.happens(int32(n)) || p.r.Elements[node.Item].Kind != kind {
 			continue
 		}
-		e := &p.r.Elements[node.Item]
-		landlords = landlords || e.Owner == domain.LandlordOwns
-		cables, pipes = cables || e.Kind == domain.Cable, pipes || e.Kind == domain.Pipe
+		landlords = landlords || p.r.Elements[node.Item].Owner == domain.LandlordOwns
 		s.Elements = append(s.Elements, node.Code)
 	}
 	if len(s.Elements) == 0 {
@@ -174,9 +179,6 @@ func (p *planner) makeDead() {
 	s.People = max(w.People, 1)
 	s.PersonMinutes = ceil(w.Minutes * float64(len(s.Elements)))
 	s.DurationMinutes = ceil(float64(s.PersonMinutes) / float64(s.People))
-	hold := deadHold(cables, pipes)
-	s.Who = hold.Who
-	s.Holds = []Hold{hold}
 	if landlords {
 		s.Holds = append(s.Holds, Hold{"impairment", "impairment of the landlord's fire alarm or sprinklers agreed with landlord and insurer, for how long and who watches", "landlord and insurer"})
 	}

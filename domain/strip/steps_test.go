@@ -136,3 +136,37 @@ func TestMinutesAreRatesTimesQuantity(t *testing.T) {
 		t.Errorf("changeovers %+v fall below their lower bounds", c)
 	}
 }
+
+// TestDeadByTrade: cables and pipes are proved dead in steps of their own, each signed by its trade; a crew that has both in one
+// step, from an earlier version, keeps its number for the first.
+func TestDeadByTrade(t *testing.T) {
+	t.Parallel()
+	r := &domain.Register{FitOut: domain.FitOut{Currency: "GBP"}, Catalogue: catalogue.Default(),
+		Hosts: []domain.HostSurface{{Code: "BLOCK", Name: "wall", Kind: "block-wall", U: domain.Direction{X: 1}, V: domain.Direction{Z: 1}, UMm: 8000, VMm: 3000, Rule: domain.Allowed}}}
+	for i, kind := range []domain.ElementKind{domain.Cable, domain.Pipe} {
+		r.Elements = append(r.Elements, domain.Element{Code: string(kind), Kind: kind, LengthMm: 2000, WidthMm: 20, ThicknessMm: 20, BuiltOrder: i + 1,
+			Placement: domain.Placement{Origin: domain.Point{Y: -20, Z: 1000 + 300*i}, Along: domain.Direction{X: 1}, Across: domain.Direction{Y: 1}}})
+		r.Fixings = append(r.Fixings, domain.Fixing{Code: "F-" + string(kind), Type: "nylon-plug-6", Count: 2, Holds: string(kind), IntoHost: "BLOCK", Undo: []domain.Direction{{Y: -1}},
+			Run: domain.Run{Start: domain.Point{X: 100, Y: -20, Z: 1000 + 300*i}, Along: domain.Direction{X: 1}, PositionsMm: []int{0, 1800}}})
+	}
+	for _, tt := range []struct {
+		name    string
+		earlier strip.Order
+		numbers [2]int
+	}{
+		{"from the start", nil, [2]int{1, 2}},
+		{"with both in one step before", strip.Order{{Number: 1, Kind: strip.MakeDead, Elements: []string{"cable", "pipe"}}, {Number: 2, Kind: strip.Remove, Elements: []string{"pipe"}}, {Number: 3, Kind: strip.Remove, Elements: []string{"cable"}}}, [2]int{1, 4}},
+	} {
+		s, err := strip.PlanKeeping(release.Build(r), salvage.Take(r), tt.earlier, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, who := range []string{"licensed electrician", "licensed plumber or gas engineer"} {
+			step := s.Steps[i]
+			signs := slices.ContainsFunc(step.Holds, func(h strip.Hold) bool { return h.Kind == "services-dead" && h.Who == who })
+			if step.Kind != strip.MakeDead || step.Number != tt.numbers[i] || len(step.Elements) != 1 || step.Who != who || !signs {
+				t.Errorf("%s: step %d is %d, %s of %v by %q, signed %t; want %s alone", tt.name, i+1, step.Number, step.Kind, step.Elements, step.Who, signs, who)
+			}
+		}
+	}
+}
