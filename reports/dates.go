@@ -14,6 +14,9 @@ import (
 	"unpick/domain/lease"
 )
 
+// alarmHour is the hour of the morning at which a calendar reminds (common practice, no source).
+const alarmHour = 9
+
 // Dates writes the dates of a lease as an iCalendar file (RFC 5545): a whole day each, with the reason. A date keeps its
 // UID when it moves, so that a calendar that has it already moves it too. What is warned of has alarms, as many days ahead as the
 // pages warn. It is named by what the fit-out is, not by its code, which other firms have too: see identity. There must be a date: a calendar without one is against the standard. It has no METHOD, which would have to stand
@@ -45,11 +48,11 @@ func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) er
 		line("SUMMARY", escaped(f.Name+": "+d.What))
 		line("DESCRIPTION", escaped(d.Because))
 		line("TRANSP", "TRANSPARENT")
-		for _, days := range d.WarnedAhead() {
+		for _, days := range d.WarnedAhead() { // each some days ahead, never of the day itself
 			line("BEGIN", "VALARM")
 			line("ACTION", "DISPLAY")
 			line("DESCRIPTION", escaped(fmt.Sprintf("%s: %s, in %d days", f.Name, d.What, days)))
-			line("TRIGGER", fmt.Sprintf("-P%dD", days))
+			line("TRIGGER", fmt.Sprintf("-P%dDT%dH", days-1, 24-alarmHour)) // counted back from the midnight that a whole day begins with
 			line("END", "VALARM")
 		}
 		line("END", "VEVENT")

@@ -135,9 +135,10 @@ func TestDates(t *testing.T) {
 		{"SUMMARY", "", `Wren Lane Press\; letterpress\, bindery: Last safe day`}, {"DESCRIPTION", "", strings.ReplaceAll(long, ",", `\,`)},
 		{"TRANSP", "", "TRANSPARENT"},
 	}
-	for _, days := range []string{"90", "30", "7"} {
+	// RFC 5545, 3.3.6 and 3.8.6.3: nine in the morning so many days before the midnight that the day begins with.
+	for _, ahead := range [][2]string{{"90", "-P89DT15H"}, {"30", "-P29DT15H"}, {"7", "-P6DT15H"}} {
 		want = append(want, property{"BEGIN", "", "VALARM"}, property{"ACTION", "", "DISPLAY"},
-			property{"DESCRIPTION", "", `Wren Lane Press\; letterpress\, bindery: Last safe day\, in ` + days + " days"}, property{"TRIGGER", "", "-P" + days + "D"}, property{"END", "", "VALARM"})
+			property{"DESCRIPTION", "", `Wren Lane Press\; letterpress\, bindery: Last safe day\, in ` + ahead[0] + " days"}, property{"TRIGGER", "", ahead[1]}, property{"END", "", "VALARM"})
 	}
 	want = append(want, property{"END", "", "VEVENT"}, property{"END", "", "VCALENDAR"})
 	if diff := cmp.Diff(want, got, cmp.AllowUnexported(property{})); diff != "" {
