@@ -129,7 +129,7 @@ func (p *planner) heightCaution(nodes []int32, s *Step, key runKey) string {
 	case key.Access == FromSteps:
 		return "work at height, off steps or a low platform: nobody below; three points of contact on steps, and nothing dropped"
 	case key.Access == FromTower:
-		return "work at height, off a tower or platform: nobody below; guard rails on, brakes on, inspected; nothing thrown or dropped"
+		return fmt.Sprintf("work at height, off a tower or platform: nobody below; guard rails on, brakes on, inspected once built and every %d days; nothing thrown or dropped", p.rates.towerDays())
 	case key.Kind == domain.DeckBoard && slices.ContainsFunc(nodes, func(n int32) bool { return p.topOf(n)-p.levels[n] > fallMm }),
 		deck && slices.ContainsFunc(nodes, func(n int32) bool { return p.heightOver(n, p.levels[n]) >= fallMm }):
 		return "work at height, on the deck: nobody below; stay behind its guards, and guard or shut off any edge or hole that has none"

@@ -46,6 +46,9 @@ func (r *rates) ladderKg() float64 { return r.catalogue.Handling["wah-ladder-loa
 // ladderMinutes is how long one goes on working off steps.
 func (r *rates) ladderMinutes() int { return int(r.catalogue.Handling["wah-ladder-minutes"].Value) }
 
+// towerDays is how many days a tower stands between two inspections.
+func (r *rates) towerDays() int { return int(r.catalogue.Handling["wah-tower-inspect"].Value) }
+
 // lifting is what takes a piece that is too heavy for hands, and how many guide it.
 type lifting struct {
 	words  string
