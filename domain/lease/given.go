@@ -75,6 +75,11 @@ func Give(r *domain.Register, n Notice, today string) (domain.Change, error) {
 		return domain.Change{}, faults
 	}
 	what := noticeWords(n.Notice, n.Ends) + " served on " + dated(n.On) + ", " + n.How + ", by " + n.By
+	for _, same := range r.Signed(domain.NoticeGiven) {
+		if same.What == what {
+			return domain.Change{}, domain.Errorf(domain.Refused, "that is recorded already, as %s: take it back first if it was wrong", same.Code)
+		}
+	}
 	o := domain.SignOff{Code: progress.NextCode(r), Kind: domain.NoticeGiven, What: what, Notice: n.Notice, Ends: n.Ends, How: n.How, By: n.By, Role: n.Role, On: n.On, Note: n.Note}
 	return domain.Change{Kind: domain.Append, What: what, Add: domain.Records{SignOffs: []domain.SignOff{o}}}, nil
 }

@@ -142,3 +142,19 @@ func TestGiveRefuses(t *testing.T) {
 		}
 	}
 }
+
+// TestGivenTwice: the same notice is recorded once; another way of serving it on the same day is another.
+func TestGivenTwice(t *testing.T) {
+	t.Parallel()
+	r := broken()
+	n := lease.Notice{Notice: domain.BreakNotice, On: "2026-06-01", How: "by hand", By: "A. Wren"}
+	served(t, r, n)
+	if _, err := lease.Give(r, n, "2026-11-28"); domain.CodeOf(err) != domain.Refused || !strings.Contains(err.Error(), "take it back first") {
+		t.Errorf("recorded twice: %v", err)
+	}
+	n.How = "by special delivery"
+	served(t, r, n)
+	if got := len(lease.NoticesOf(r)); got != 2 {
+		t.Errorf("%d notices, want 2", got)
+	}
+}
