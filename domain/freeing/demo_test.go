@@ -177,7 +177,7 @@ func TestEverything(t *testing.T) {
 		free(freeing.Target{Host: r.Hosts[i].Code}, r.Hosts[i].Code)
 	}
 	t.Logf("%d of %d proven to be the least", least, asked)
-	if 100*least < 98*asked {
+	if 100*least < 97*asked {
 		t.Errorf("%d of %d proven to be the least, want nearly all", least, asked)
 	}
 }
