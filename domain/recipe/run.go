@@ -19,9 +19,16 @@ func Positions(lengthMm, pitchMm, endMm int) []int {
 }
 
 // apart is a run of fixings into the landlord's fabric: where the last would fall within closeMm of the one before it, that one
-// goes midway between its neighbours. Two holes side by side hold no more than one, and break out what is between them.
+// goes midway between its neighbours; where there are only the two, each goes to a quarter of the piece, as on a shorter one. Two
+// holes side by side hold no more than one, and break out what is between them.
 func apart(positions []int) []int {
-	if last := len(positions) - 1; last > 1 && positions[last]-positions[last-1] < closeMm {
+	last := len(positions) - 1
+	switch {
+	case last < 1 || positions[last]-positions[last-1] >= closeMm:
+	case last == 1:
+		length := positions[0] + positions[1] // as far from one end as from the other
+		positions[0], positions[1] = length/4, length-length/4
+	default:
 		positions[last-1] = (positions[last-2] + positions[last]) / 2
 	}
 	return positions

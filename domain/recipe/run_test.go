@@ -39,6 +39,9 @@ func TestPositions(t *testing.T) {
 	if diff := cmp.Diff([]int{150, 450, 751}, apart(Positions(901, 600, 150))); diff != "" {
 		t.Errorf("a last gap of 1 mm (-want +got):\n%s", diff)
 	}
+	if diff := cmp.Diff([]int{75, 226}, apart(Positions(301, 600, 150))); diff != "" {
+		t.Errorf("two that are 1 mm apart (-want +got):\n%s", diff)
+	}
 	if diff := cmp.Diff([]int{50, 150}, Positions(200, 600, 150)); diff != "" {
 		t.Errorf("Positions(200, 600, 150), e = l/4 (-want +got):\n%s", diff)
 	}
