@@ -3,9 +3,9 @@ package freeing
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"unpick/domain"
+	"unpick/domain/strip"
 )
 
 // meanwhile says what to mind once all is put back that can be, and for as long as what was wanted is away: holes in a floor
@@ -38,10 +38,10 @@ func (g *Ground) meanwhile(a *Answer) []string {
 		}
 		floor := x.Code + " " + x.Name
 		if h := holes[x.Code]; len(h) > 0 {
-			out = append(out, fmt.Sprintf("%s has open holes where %s came out: guard them or plank them over, with something that cannot be kicked off, before anybody is on it", floor, few(h)))
+			out = append(out, fmt.Sprintf("%s has open holes where %s came out: guard them or plank them over, with something that cannot be kicked off, before anybody is on it", floor, strip.Few(h)))
 		}
 		if s := short[x.Code]; len(s) > 0 {
-			out = append(out, fmt.Sprintf("%s is not carried as it was built without %s: a competent person says what it may bear before anybody works on it or under it", floor, few(s)))
+			out = append(out, fmt.Sprintf("%s is not carried as it was built without %s: a competent person says what it may bear before anybody works on it or under it", floor, strip.Few(s)))
 		}
 	}
 	if let := g.stillLet(a, away); len(let) > 0 {
@@ -49,7 +49,7 @@ func (g *Ground) meanwhile(a *Answer) []string {
 		if len(let) == 1 {
 			verb = "hangs on the rest of its"
 		}
-		out = append(out, fmt.Sprintf("%s %s fixings: nothing is leaned on or hung from that", few(let), verb))
+		out = append(out, fmt.Sprintf("%s %s fixings: nothing is leaned on or hung from that", strip.Few(let), verb))
 	}
 	return out
 }
@@ -93,13 +93,4 @@ func (g *Ground) underFloors(away []string) map[string][]string {
 		}
 	}
 	return out
-}
-
-// few names codes, the first few in full.
-func few(codes []string) string {
-	const most = 6
-	if len(codes) <= most {
-		return strings.Join(codes, ", ")
-	}
-	return fmt.Sprintf("%s and %d more", strings.Join(codes[:most], ", "), len(codes)-most)
 }

@@ -105,32 +105,34 @@ func (f *facts) chosen(order []int32, s solution) *chosen {
 			c.part.Happens[n] = true
 		}
 	}
+	staysOn := func(x carries) bool { return at[x.by] >= 0 && (at[x.piece] < 0 || at[x.piece] > at[x.by]) }
+	loosen := func(x carries) []int32 { // undoes what holds a piece to what leaves, once the heads are clear
+		held := f.heldTo(x.piece, x.by)
+		for _, n := range held {
+			c.part.Loose[x.by] = append(c.part.Loose[x.by], g.Nodes[n].Item)
+			c.part.Before = append(c.part.Before, [2]int32{n, x.by})
+		}
+		return held
+	}
 	letOfCap := map[int32][]int32{}
 	for _, x := range f.onProps {
-		if at[x.by] < 0 || at[x.piece] >= 0 && at[x.piece] < at[x.by] {
+		if !staysOn(x) {
 			continue
 		}
 		c.part.Props = append(c.part.Props, release.Brace{By: x.by, Floor: x.piece})
-		for _, n := range f.heldTo(x.piece, x.by) {
-			c.part.Loose[x.by] = append(c.part.Loose[x.by], g.Nodes[n].Item)
-			c.part.Before = append(c.part.Before, [2]int32{n, x.by}) // once its head is clear
-		}
-		letOfCap[x.piece] = append(letOfCap[x.piece], f.heldTo(x.piece, x.by)...)
-		c.part.Bare[x.piece] = isBare(g, x.piece, f.above) && f.moreThanHalf(x.piece, letOfCap[x.piece]) // a batten does while studs hold it too
-		for _, up := range f.above(x.piece) {                                                            // nobody works on a deck whose joists were let go onto props
+		letOfCap[x.piece] = append(letOfCap[x.piece], loosen(x)...)
+		// A batten does for a cap while more than half of it is still held.
+		c.part.Bare[x.piece] = isBare(g, x.piece, f.above) && f.moreThanHalf(x.piece, letOfCap[x.piece])
+		for _, up := range f.above(x.piece) { // nobody works on a deck whose joists were let go onto props
 			if c.part.Happens[up] {
 				c.part.Wished = append(c.part.Wished, [2]int32{up, x.by})
 			}
 		}
 	}
 	for _, x := range f.letGo {
-		if at[x.by] < 0 || at[x.piece] >= 0 && at[x.piece] < at[x.by] {
-			continue
-		}
-		c.part.LetGo = append(c.part.LetGo, release.Brace{By: x.by, Floor: x.piece})
-		for _, n := range f.heldTo(x.piece, x.by) {
-			c.part.Loose[x.by] = append(c.part.Loose[x.by], g.Nodes[n].Item)
-			c.part.Before = append(c.part.Before, [2]int32{n, x.by})
+		if staysOn(x) {
+			c.part.LetGo = append(c.part.LetGo, release.Brace{By: x.by, Floor: x.piece})
+			loosen(x)
 		}
 	}
 	for i := range f.steady {

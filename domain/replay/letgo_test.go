@@ -6,16 +6,22 @@ import (
 	"unpick/domain"
 )
 
-// TestLetGo: a lining may stay while a stud behind it leaves, if the plan says so, if the screws into the stud are out before, and if
-// more than half of what holds it stays.
-func TestLetGo(t *testing.T) {
-	t.Parallel()
-	var b builder
+// twoStuds stand 600 apart on a slab.
+func twoStuds() *builder {
+	b := &builder{}
 	b.host("SLAB", vec{-1000, -1000, -200}, vec{5000, 5000, 200}, up)
 	for i, stud := range []string{"S1", "S2"} {
 		b.piece(stud, domain.Stud, vec{600 * i, 0, 0}, vec{40, 90, 1400})
 		b.fix(stud, "SLAB", vec{600*i + 20, 45, 20}, up, []int{0}, north)
 	}
+	return b
+}
+
+// TestLetGo: a lining may stay while a stud behind it leaves, if the plan says so, if the screws into the stud are out before, and if
+// more than half of what holds it stays.
+func TestLetGo(t *testing.T) {
+	t.Parallel()
+	b := twoStuds()
 	b.piece("B", domain.Board, vec{0, -12, 0}, vec{640, 12, 1400})
 	few := b.fix("B", "S1", vec{20, -12, 100}, up, []int{0, 500, 1000}, south).Code
 	many := b.fix("B", "S2", vec{620, -12, 100}, up, []int{0, 250, 500, 750, 1000}, south).Code
@@ -52,12 +58,7 @@ func TestLetGo(t *testing.T) {
 // TestLetGoOverhead: a board that lies flat is taken down, whatever the plan says.
 func TestLetGoOverhead(t *testing.T) {
 	t.Parallel()
-	var b builder
-	b.host("SLAB", vec{-1000, -1000, -200}, vec{5000, 5000, 200}, up)
-	for i, stud := range []string{"S1", "S2"} {
-		b.piece(stud, domain.Stud, vec{600 * i, 0, 0}, vec{40, 90, 1400})
-		b.fix(stud, "SLAB", vec{600*i + 20, 45, 20}, up, []int{0}, north)
-	}
+	b := twoStuds()
 	b.piece("C", domain.Board, vec{0, 0, 1400}, vec{640, 90, 12})
 	few := b.fix("C", "S1", vec{20, 10, 1412}, north, []int{0, 30}, up).Code
 	b.fix("C", "S2", vec{620, 10, 1412}, north, []int{0, 20, 40, 60}, up)

@@ -116,7 +116,7 @@ func (p *planner) keepOff(nodes []int32, s *Step) {
 	}
 	if len(s.KeepOff) > 0 {
 		slices.Sort(s.KeepOff)
-		s.Holds = append(s.Holds, Hold{"keep-off", fmt.Sprintf("nobody on or under %s from this step until what comes out is back: shut it off and put up a notice", few(p.floorsOf(s.KeepOff))), "foreman"})
+		s.Holds = append(s.Holds, Hold{"keep-off", fmt.Sprintf("nobody on or under %s from this step until what comes out is back: shut it off and put up a notice", Few(p.floorsOf(s.KeepOff))), "foreman"})
 	}
 }
 
@@ -137,8 +137,8 @@ func (p *planner) floorsOf(codes []string) []string {
 	return out
 }
 
-// few names codes, the first few in full.
-func few(codes []string) string {
+// Few names codes, the first few in full.
+func Few(codes []string) string {
 	const most = 6
 	if len(codes) <= most {
 		return strings.Join(codes, ", ")

@@ -48,7 +48,7 @@ func (u Unheld) Where() string {
 	if u.Assembly != "" {
 		return u.Assembly
 	}
-	return few(u.All())
+	return Few(u.All())
 }
 
 // Stop is what is said before anything else.
@@ -60,7 +60,7 @@ func (u Unheld) Stop() string {
 func (u Unheld) because() string {
 	var clauses []string
 	if len(u.Pieces) > 0 {
-		clauses = append(clauses, "nothing holds "+few(u.Pieces))
+		clauses = append(clauses, "nothing holds "+Few(u.Pieces))
 	}
 	for i, x := range u.OnLess {
 		if slices.ContainsFunc(u.OnLess[:i], x.same) {
@@ -87,9 +87,9 @@ func (x OnLess) say(codes []string) string {
 		kind, hangs, loaded = kind+"s", "hang", "carry their load"
 	}
 	if x.OneEnd {
-		return fmt.Sprintf("%s %s %s on one end, without %s", kind, few(codes), hangs, few(x.Out))
+		return fmt.Sprintf("%s %s %s on one end, without %s", kind, Few(codes), hangs, Few(x.Out))
 	}
-	return fmt.Sprintf("%s %s %s without %s", kind, few(codes), loaded, few(x.Out))
+	return fmt.Sprintf("%s %s %s without %s", kind, Few(codes), loaded, Few(x.Out))
 }
 
 // LooseWords says what is done about light pieces that nothing holds, "" for none.
@@ -100,7 +100,7 @@ func (s *Sequence) LooseWords() string {
 	case 1:
 		return "Nothing holds " + s.Loose[0] + " now: take it down in the hand before anybody works beside it or under it"
 	}
-	return "Nothing holds " + few(s.Loose) + " now: take them down in the hand before anybody works beside them or under them"
+	return "Nothing holds " + Few(s.Loose) + " now: take them down in the hand before anybody works beside them or under them"
 }
 
 // propUnheld writes, before anything else is taken out, the steps that prop what has lost what held it, one for each
