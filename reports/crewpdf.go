@@ -51,7 +51,7 @@ func (in Input) crewTable(day strip.Day, only gates) paper.Table {
 			what = "Go on: " + what
 		}
 		t.Rows = append(t.Rows, []string{in.clock(part.Starts), fmt.Sprint(s.Number), what, strings.Join(s.Elements, ", "), undoWith(s), fmt.Sprint(s.People),
-			s.Standing(), fmt.Sprint(part.Minutes), only.onlyAfter(s, part.Went), strings.Join(s.Cautions, "; "), "", "", ""})
+			s.Stand, fmt.Sprint(part.Minutes), only.onlyAfter(s, part.Went), strings.Join(s.Cautions, "; "), "", "", ""})
 	}
 	t.Totals = []string{"", "", "Day", "", "", "", "", fmt.Sprint(day.Minutes), "", "", "", "", ""}
 	return t

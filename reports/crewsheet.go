@@ -23,7 +23,7 @@ func (b *book) crewSheet(d strip.Day, only gates) {
 		if part.Went {
 			what = "Go on: " + what
 		}
-		t.add(b.in.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, s.Standing(), part.Minutes,
+		t.add(b.in.clock(part.Starts), s.Number, what, strings.Join(s.Elements, ", "), undoWith(s), s.People, s.Stand, part.Minutes,
 			only.onlyAfter(s, part.Went), strings.Join(s.Cautions, "; "), "", "", "")
 	}
 	t.total("Day", "C", sum{"H", d.Minutes, ""}, sum{"L", 0, ""})
@@ -57,10 +57,8 @@ func (in Input) clockWords() string {
 	return "no breaks are set, so none are in them: each moves what follows on by as long as it lasts"
 }
 
+// undoWith is what a step undoes with which tool, and what it wants brought up, moved or taken away.
 func undoWith(s strip.Step) string {
-	if len(s.Fixings) == 0 {
-		return s.Tool
-	}
 	var out []string
 	for _, f := range s.Fixings {
 		amount := fmt.Sprintf("%d x", f.Count)
@@ -68,6 +66,12 @@ func undoWith(s strip.Step) string {
 			amount = fmt.Sprintf("%.1f m", f.Metres)
 		}
 		out = append(out, fmt.Sprintf("%s %s: %s", amount, f.Name, f.Tool))
+	}
+	if len(out) == 0 && s.Tool != "" {
+		out = append(out, s.Tool)
+	}
+	for _, t := range s.SetUp {
+		out = append(out, t.Words())
 	}
 	return strings.Join(out, "; ")
 }

@@ -19,8 +19,9 @@ const alarmHour = 9
 
 // Dates writes the dates of a lease as an iCalendar file (RFC 5545): a whole day each, with the reason. A date keeps its
 // UID when it moves, so that a calendar that has it already moves it too. What is warned of has alarms, as many days ahead as the
-// pages warn. It is named by what the fit-out is, not by its code, which other firms have too: see identity. There must be a date: a calendar without one is against the standard. It has no METHOD, which would have to stand
-// in the content type too (3.7.2), and wants an organizer (RFC 5546, 3.2.1): nobody is invited.
+// pages warn. It is named by what the fit-out is, not by its code, which other firms have too: see identity. There must be a date:
+// a calendar without one is against the standard. It has no METHOD, which would have to stand in the content type too (3.7.2),
+// and wants an organizer (RFC 5546, 3.2.1): nobody is invited.
 func Dates(w io.Writer, f domain.FitOut, dates []lease.Date, stamp time.Time) error {
 	if len(dates) == 0 {
 		return domain.Errorf(domain.Refused, "the lease has no dates: set its break date or expiry in the settings")

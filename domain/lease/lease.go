@@ -133,7 +133,8 @@ func ends(t domain.Tenancy, today time.Time, taken bool) []end {
 	return out
 }
 
-// chain is the dates of one end, from the end backwards, and the last day on which taking out may end, worked or not, since Saturdays may be; "" where nothing is left to do.
+// chain is the dates of one end, from the end backwards, and the last day on which taking out may end, worked or not, since
+// Saturdays may be; "" where nothing is left to do.
 func (f *Forecast) chain(e end, t domain.Tenancy, c calendar.Calendar, w Work) ([]Date, string) {
 	by, back := e.on, fmt.Sprintf("the last working day up to the %s on %s", e.words(), words(e.on))
 	if e.vacant {

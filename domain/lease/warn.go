@@ -27,8 +27,8 @@ func (d *Date) WarnedAhead() []int {
 	return []int{soonDays, nearDays, closeDays}
 }
 
-// warnings says of the last safe day, of the day for making good once everything is out, and of the notice, that they come near or are past; of a notice that was served in time
-// nothing, of one that was late always.
+// warnings says of the last safe day, of the day for making good once everything is out, and of the notice, that they come near
+// or are past; of a notice that was served in time nothing, of one that was late always.
 func (f *Forecast) warnings() []domain.Advice {
 	out := []domain.Advice{}
 	if a, over := f.over(); over { // then no day before it is worth a word

@@ -12,8 +12,9 @@ import (
 
 // FromSteps is the scheduling problem of a strip-out: an activity for each step, in the order of the steps, which must
 // be the whole sequence that was planned from the graph. A step waits for another only where the graph, a prop, a
-// guard, a service or the equipment that is set up for it says so, not because the sequence happens to have it first; of alternatives, the one that the sequence used
-// is kept. A step that is done in one go is whole: for that to count, the problem wants the minutes of a day. A step that needs more people or equipment than there is is refused, with the step named.
+// guard, a service or the equipment that is set up for it says so, not because the sequence happens to have it first; of
+// alternatives, the one that the sequence used is kept. A step that is done in one go is whole: for that to count, the problem
+// wants the minutes of a day. A step that needs more people or equipment than there is is refused, with the step named.
 func FromSteps(g *release.Graph, steps []strip.Step, means Means) (*Problem, error) {
 	m, err := newStepMapping(g, steps)
 	if err != nil {
